@@ -1,0 +1,1 @@
+"""Everything a reader looks at: the terminal, the web pages, the charts."""

@@ -1,0 +1,1 @@
+"""Charts: pure functions from a tidy frame to an Altair chart."""

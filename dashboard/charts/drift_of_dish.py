@@ -1,0 +1,160 @@
+"""The drift chart of one dish: its cost over the years beside what was printed."""
+
+from __future__ import annotations
+
+import altair as alt
+import pandas as pd
+
+from dashboard.charts.axes import finished, money_axis, spread, time_axis, top_of
+from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, SKY, VERMILION, ink, letters, paper
+from dashboard.charts.spans import AT_LEAST, MOVED, SEEN, STATES, spans
+
+HEIGHT = 380
+_LINE = {SEEN: (BLUE, [1, 0]), MOVED: (SKY, [5, 3]), AT_LEAST: (GREY, [1, 3])}
+_MOVED_BY = {"food at home": (GREEN, [1, 0]), "all items": (PURPLE, [8, 3, 2, 3])}
+
+
+def drift_chart(
+    points: pd.DataFrame,
+    printed: pd.DataFrame,
+    rebased: pd.DataFrame,
+    versions: pd.DataFrame,
+    *,
+    currency: str,
+    dark: bool = False,
+) -> alt.LayerChart:
+    """Return the chart of a dish.
+
+    `points`: month, on, version, cost, state (of charts.spans), evidence, shown (the figure in
+    words, with its currency), day (in words), by time. `printed`: on, cost, label, shown, day,
+    version, place. `rebased`: which ("food at home" or "all items"), on, cost, shown, day.
+    `versions`: on, label; the days on which a version came into force. Times are datetime64, money
+    is float in `currency`. The last three may be empty.
+    """
+    first, last = points["on"].min(), points["on"].max()
+    top = top_of(pd.concat([points["cost"], printed["cost"], rebased["cost"]]))
+    x = time_axis("on", first, last)
+    y = money_axis("cost", f"Cost per portion, {currency}", currency, top)
+    layers = [
+        *_version_marks(versions, x, dark),
+        *_rebased_lines(rebased, x, y),
+        *_cost_line(points, x, y),
+        *_printed_marks(printed, x, y, dark),
+        *_end_labels(points, rebased, x, y, top, dark),
+    ]
+    return finished(alt.layer(*layers), height=HEIGHT)
+
+
+def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
+    held = [state for state in STATES if (points["state"] == state).any()]
+    colours = alt.Scale(domain=held, range=[_LINE[state][0] for state in held])
+    dashes = alt.Scale(domain=held, range=[_LINE[state][1] for state in held])
+    legend = alt.Legend(
+        title=None, orient="top", symbolStrokeWidth=3, symbolSize=500, labelLimit=300, columns=3
+    )
+    line = (
+        alt.Chart(spans(points))
+        .mark_line(strokeWidth=2.5, strokeJoin="round")
+        .encode(
+            x=x,
+            y=y,
+            detail="span:N",
+            color=alt.Color("state:N", scale=colours, legend=legend),
+            strokeDash=alt.StrokeDash("state:N", scale=dashes, legend=legend),
+        )
+    )
+    hint = [
+        alt.Tooltip("day:N", title="Prices of"),
+        alt.Tooltip("shown:N", title="Cost per portion"),
+        alt.Tooltip("version:N", title="Version"),
+        alt.Tooltip("evidence:N", title="Evidence"),
+    ]
+    seen = (
+        alt.Chart(points[points["state"] == SEEN])
+        .mark_circle(size=26, color=BLUE, opacity=1)
+        .encode(x=x, y=y)
+    )
+    # the pointer need not hit the line: each month has a wide, invisible mark of its own
+    touch = alt.Chart(points).mark_circle(size=220, opacity=0).encode(x=x, y=y, tooltip=hint)
+    return [line, seen, touch]
+
+
+def _printed_marks(printed: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
+    if printed.empty:
+        return []
+    hint = [
+        alt.Tooltip("shown:N", title="Printed"),
+        alt.Tooltip("day:N", title="On"),
+        alt.Tooltip("place:N", title="Where"),
+        alt.Tooltip("version:N", title="Version"),
+    ]
+    base = alt.Chart(printed).encode(x=x, y=y)
+    edge, words = paper(dark=dark), {"dy": -15, "fontSize": 12, "fontWeight": "bold"}
+    return [
+        base.mark_point(
+            shape="diamond", filled=True, size=150, color=VERMILION, opacity=1,
+            stroke=edge, strokeWidth=1,
+        ).encode(tooltip=hint),
+        # first a rim in the colour of the page, so that a line behind does not cross the words
+        base.mark_text(**words, stroke=edge, strokeWidth=4, aria=False).encode(text="label:N"),
+        base.mark_text(**words, color=letters(VERMILION, dark=dark)).encode(text="label:N"),
+    ]  # fmt: skip
+
+
+def _rebased_lines(rebased: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
+    lines = []
+    for which, (colour, dash) in _MOVED_BY.items():
+        path = rebased[rebased["which"] == which]
+        if not path.empty:
+            lines.append(
+                alt.Chart(path)
+                .mark_line(strokeWidth=1.4, color=colour, strokeDash=dash)
+                .encode(
+                    x=x,
+                    y=y,
+                    tooltip=[
+                        alt.Tooltip("shown:N", title=f"Printed figure moved by {which}"),
+                        alt.Tooltip("day:N", title="Month"),
+                    ],
+                )
+            )
+    return lines
+
+
+def _version_marks(versions: pd.DataFrame, x: alt.X, dark: bool) -> list[alt.Chart]:
+    if versions.empty:
+        return []
+    base = alt.Chart(versions).encode(x=x)
+    return [
+        base.mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2]),
+        base.mark_text(
+            align="left", dx=4, dy=7, baseline="top", fontSize=11, color=ink(dark=dark)
+        ).encode(y=alt.value(0), text="label:N"),
+    ]
+
+
+def _end_labels(
+    points: pd.DataFrame,
+    rebased: pd.DataFrame,
+    x: alt.X,
+    y: alt.Y,
+    top: float,
+    dark: bool,
+) -> list[alt.Chart]:
+    end = points.iloc[-1]
+    labels = [("cost", end["cost"], f"cost of this dish\n{end['shown']}", BLUE)]
+    for which, (colour, _) in _MOVED_BY.items():
+        path = rebased[rebased["which"] == which]
+        if not path.empty:
+            words = f"printed figure by\n{which} {path.iloc[-1]['shown']}"
+            labels.append((which, path.iloc[-1]["cost"], words, colour))
+    places = spread([each[1] for each in labels], top=top, height=HEIGHT - 60, least=32)
+    return [
+        alt.Chart(pd.DataFrame({"on": [end["on"]], "cost": [place], "words": [words]}))
+        .mark_text(
+            align="left", dx=8, fontSize=11, lineBreak="\n", baseline="middle",
+            color=letters(colour, dark=dark),
+        )
+        .encode(x=x, y=y, text="words:N")
+        for (_, _, words, colour), place in zip(labels, places, strict=True)
+    ]  # fmt: skip

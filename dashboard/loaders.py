@@ -1,0 +1,174 @@
+"""The one place where the pages keep what they read: everything hangs on the state of the book."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import pandas as pd
+import streamlit as st
+
+from dashboard import frames
+from ingest.load import FileReport, load_bytes
+from pricing.answer import month_text
+from pricing.book.connect import Book
+from pricing.book.read import Settings, book_settings
+from pricing.change import Comparison, When, compare
+from pricing.claims_held import Claim, held_claims
+from pricing.clock import today
+from pricing.costing import DishCost, cost_dish
+from pricing.errors import BookUnreadable
+from pricing.monthly import drift_points
+from pricing.names_held import (
+    HeldDish,
+    HeldIngredient,
+    held_dishes,
+    held_ingredients,
+    held_suppliers,
+)
+from pricing.overview import DishThenAndNow, then_and_now
+from pricing.price_history import PriceHistory, price_history
+from pricing.rebased_path import rebased_paths
+
+WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page says so
+TREND_POINTS = 60  # of a small trend line
+
+# What is kept is kept for one state of the book: its file, the instant and the size of its last
+# change, and the day. A changed book, or a new day, has nothing kept. No connection is ever kept.
+State = tuple[str, int, int, str]
+_kept = st.cache_data(max_entries=200, show_spinner=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class TheBook:
+    """The book of the pages, as it stood when this run of the page began."""
+
+    book: Book
+    state: State
+
+    @property
+    def on(self) -> date:
+        """Today, as it was when this run began."""
+        return date.fromisoformat(self.state[3])
+
+
+def the_book() -> TheBook:
+    """Return the book named by PORTIONDRIFT_BOOK. Raises BookUnreadable when none is named."""
+    named = os.environ.get("PORTIONDRIFT_BOOK")
+    if not named:
+        raise BookUnreadable(
+            "Found no price book named; expected one in PORTIONDRIFT_BOOK. Start the pages with "
+            "`portiondrift serve`, which names it."
+        )
+    return TheBook(book=_book(named), state=book_state(named))
+
+
+def book_state(path: str) -> State:
+    """Return what tells one state of a book from another; zeros when there is no file."""
+    try:
+        held = os.stat(path)
+    except OSError:
+        return (path, 0, 0, today().isoformat())
+    return (path, held.st_mtime_ns, held.st_size, today().isoformat())
+
+
+def _book(path: str) -> Book:
+    wait = float(os.environ.get("PORTIONDRIFT_WAIT_SECONDS", WAIT_SECONDS))
+    return Book(path=Path(path), wait_seconds=wait)
+
+
+@_kept
+def settings_of(state: State) -> Settings:
+    """Return what the book decides for itself."""
+    return book_settings(_book(state[0]))
+
+
+@_kept
+def dishes_of(state: State) -> list[HeldDish]:
+    """Return every dish with its versions, by name."""
+    return held_dishes(_book(state[0]))
+
+
+@_kept
+def ingredients_of(state: State) -> list[HeldIngredient]:
+    """Return every ingredient, by name."""
+    return held_ingredients(_book(state[0]))
+
+
+@_kept
+def suppliers_of(state: State) -> list[str]:
+    """Return every supplier, by name."""
+    return held_suppliers(_book(state[0]))
+
+
+@_kept
+def claims_of(state: State, dish: str) -> list[Claim]:
+    """Return the published figures of a dish, by date."""
+    return [claim for claim in held_claims(_book(state[0])) if claim.dish == dish]
+
+
+@_kept
+def catalogue_of(state: State) -> list[DishThenAndNow]:
+    """Return every dish then and now."""
+    return then_and_now(_book(state[0]), on=date.fromisoformat(state[3]))
+
+
+@_kept
+def trends_of(state: State, start: str) -> dict[str, list[float]]:
+    """Return each dish's cost per portion since the month `start`, thinned to a small line."""
+    points = _drift(state, None, start, None)
+    return {
+        str(dish): costs[:: -max(1, -(-len(costs) // TREND_POINTS))][::-1]
+        for dish, costs in points.groupby("dish")["cost"].agg(list).items()
+    }
+
+
+@_kept
+def drift_of(state: State, dish: str, start: str, version: str | None) -> pd.DataFrame:
+    """Return a dish's cost month by month since `start` (YYYY-MM), as `frames.drift_frame`."""
+    return _drift(state, [dish], start, version)
+
+
+def _drift(state: State, dishes: list[str] | None, start: str, version: str | None) -> pd.DataFrame:
+    end = month_text(date.fromisoformat(state[3]))
+    found = drift_points(_book(state[0]), dishes, start=start, end=end, version=version)
+    return frames.drift_frame(found)
+
+
+@_kept
+def cost_of(state: State, dish: str, on: date, version: str | None) -> DishCost:
+    """Return a dish costed on a date."""
+    return cost_dish(_book(state[0]), dish, on=on, version=version)
+
+
+@_kept
+def change_of(state: State, dish: str, then: When, now: When) -> Comparison:
+    """Return a dish then and now."""
+    return compare(_book(state[0]), dish, then=then, now=now)
+
+
+@_kept
+def rebased_of(state: State, amount: float, start: date) -> pd.DataFrame:
+    """Return an amount of a month moved by official series, as `frames.rebased_frame`."""
+    end = date.fromisoformat(state[3]).replace(day=1)
+    paths = rebased_paths(_book(state[0]), amount, start=start.replace(day=1), end=end)
+    return frames.rebased_frame(paths, settings_of(state).currency)
+
+
+@_kept
+def history_of(state: State, ingredient: str) -> PriceHistory:
+    """Return the price history of an ingredient up to today."""
+    return price_history(_book(state[0]), ingredient, on=date.fromisoformat(state[3]))
+
+
+@_kept
+def dry_run_of(
+    state: State, kind: str, name: str, data: bytes, replace: bool, unusual: bool
+) -> FileReport:
+    """Return what loading a file would do to the book, without doing it."""
+    return load_bytes(
+        _book(state[0]), kind, name, data, today=date.fromisoformat(state[3]),
+        dry_run=True, replace=replace, accept_unusual=unusual,
+    )  # fmt: skip

@@ -1,0 +1,92 @@
+"""The first page: every dish, what was first printed, what it costs now, and how it got there."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from dashboard import catalogue_table as table
+from dashboard.loaders import catalogue_of, settings_of, the_book, trends_of
+from dashboard.page_text import plain
+from dashboard.rooms import room
+from dashboard.words import counted
+from pricing.answer import month_text
+from pricing.words import day_words
+
+ROW_PIXELS = 36
+
+
+def show() -> None:
+    """Draw the page."""
+    book = the_book()
+    st.header("Catalogue", anchor=False)
+    held = catalogue_of(book.state)
+    if not held:
+        st.info(
+            "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
+            icon=":material/info:",
+        )
+        st.page_link(room("prices"), label="Start on the page Prices")
+        return
+    dishes = _chosen(held)
+    st.caption(
+        plain(
+            f"{counted(len(dishes), 'dish', 'dishes')} of {len(held):,}. Cost per portion, at prices "
+            f"of {day_words(book.on)}. Then: the day of the first printed figure, else the day the "
+            "first version came into force. Click a row to open the dish."
+        )
+    )
+    if not dishes:
+        st.info("No dish passes these filters. Clear one of them.", icon=":material/info:")
+        return
+    currency = settings_of(book.state).currency
+    start = min(dish.then_on for dish in held)
+    rows = table.catalogue_rows(dishes, trends_of(book.state, month_text(start)))
+    clicked = st.dataframe(
+        table.in_words(rows, dishes, currency),
+        key="dishes",
+        hide_index=True,
+        height=min(len(rows) + 1, 40) * ROW_PIXELS,
+        column_config=_columns(currency),
+        on_select="rerun",
+        selection_mode="single-cell",
+        alt="Every dish then and now",
+    )
+    for row, _ in clicked["selection"]["cells"]:
+        st.switch_page(room("dish"), query_params={"dish": dishes[row].dish})
+
+
+def _chosen(held: list) -> list:  # type: ignore[type-arg]
+    find, sort, filters = st.columns([3, 2, 4], vertical_alignment="bottom")
+    text = find.text_input("Find a dish", type="search", live=True, key="find") or ""
+    by = sort.selectbox("Sort by", list(table.SORTS), key="sort")
+    with filters:
+        only_reworked = st.toggle("Only dishes whose recipe changed", key="only_reworked")
+        only_moved = st.toggle(
+            "Only where an index moved a price, or one is missing", key="only_moved"
+        )
+    return table.chosen(
+        held, text=text, only_reworked=only_reworked, only_moved=only_moved, sort=by or "name"
+    )
+
+
+def _columns(currency: str) -> dict[str, object]:
+    money = f"Cost per portion, {currency}"
+    number = st.column_config.NumberColumn
+    return {
+        table.DISH: st.column_config.TextColumn(pinned=True, width=225),
+        table.DATE: st.column_config.DateColumn(format="D MMM YYYY", width=95),
+        table.PRINTED: number(width=70, help="The first published figure, as printed"),
+        table.THEN: number(width=95, help=f"{money}: recomputed for the day it was first printed"),
+        table.NOW: number(width=95, help=f"{money}, at today's prices and in today's version"),
+        table.CHANGE: number(width=75, help="Costed now less costed then"),
+        table.PERCENT: number(width=95, help="The change in % of the cost then"),
+        table.RECIPE: number(
+            width=105, help="How much of the change is the recipe; the rest is prices"
+        ),
+        table.TREND: st.column_config.LineChartColumn(
+            width=140, y_min=0, help="Cost per portion since the earliest figure of the catalogue"
+        ),
+        table.MOVED: number(
+            width=95, help="How much of the cost now rests on old prices moved by an official index"
+        ),
+    }

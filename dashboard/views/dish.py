@@ -1,0 +1,156 @@
+"""The page of one dish: its figure on a date, how it drifted, and the evidence line by line."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import streamlit as st
+
+from dashboard import dish_words, frames
+from dashboard.charts.drift_of_dish import drift_chart
+from dashboard.loaders import (
+    TheBook,
+    change_of,
+    claims_of,
+    cost_of,
+    dishes_of,
+    drift_of,
+    rebased_of,
+    settings_of,
+    the_book,
+)
+from dashboard.page_text import plain, sentences
+from dashboard.rooms import room
+from dashboard.words import CAUTION
+from pricing.answer import month_text
+from pricing.claims_held import Claim
+from pricing.costing import DishCost
+from pricing.names_held import HeldDish
+from pricing.words import day_words
+
+EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
+IN_FORCE = "the one in force that day"
+
+
+def show() -> None:
+    """Draw the page."""
+    book = the_book()
+    dishes = {dish.dish: dish for dish in dishes_of(book.state)}
+    if not dishes:
+        st.header("Dish", anchor=False)
+        st.info("The book holds no dishes yet. Load some first.", icon=":material/info:")
+        st.page_link(room("prices"), label="Start on the page Prices")
+        return
+    choose, day, label = st.columns([3, 2, 2])
+    dish = dishes[choose.selectbox("Dish", list(dishes), key="dish", bind="query-params")]
+    on = day.date_input(
+        "Prices of", value=book.on, min_value=EARLIEST, max_value=book.on,
+        format="YYYY-MM-DD", key="on", bind="query-params",
+    ) or book.on  # fmt: skip
+    picked = label.selectbox(
+        "Version", [IN_FORCE, *(each.version for each in dish.versions)], key=f"version of {dish.dish}"
+    )
+    version = None if picked == IN_FORCE else picked
+    st.header(dish.dish, anchor=False)
+    cost = cost_of(book.state, dish.dish, on, version)
+    claims = claims_of(book.state, dish.dish)
+    _figure(book, dish, cost, claims, version)
+    _gaps(cost)
+    _drift(book, dish, claims, version)
+    _lines(book, cost)
+    st.caption(CAUTION)
+
+
+def _figure(
+    book: TheBook, dish: HeldDish, cost: DishCost, claims: list[Claim], version: str | None
+) -> None:
+    large, words = st.columns([2, 5], vertical_alignment="center")
+    large.metric(
+        f"Cost per portion, prices of {day_words(cost.on)}",
+        plain(cost.display["cost_per_portion"]),
+    )
+    with words:
+        st.markdown(plain(dish_words.figure_words(cost)))
+        printed = claims[0] if claims else None
+        first = dish.versions[0]
+        then = (
+            (first.effective_from, first.version)
+            if printed is None
+            else (printed.published_on, printed.version)
+        )
+        if then[0] >= cost.on:
+            return
+        with sentences():
+            found = change_of(book.state, dish.dish, then, (cost.on, version or cost.version))
+            st.markdown(plain(dish_words.change_words(found, printed)))
+
+
+def _gaps(cost: DishCost) -> None:
+    missing = dish_words.gaps(cost)
+    if not missing:
+        return
+    with st.container(border=True):
+        st.markdown("**At least, because these lines have no price:**")
+        for ingredient, reason in missing.items():
+            st.markdown(f"- {plain(f'{ingredient}: {reason}')}")
+            st.page_link(
+                room("prices"),
+                label=f"Log a price of {plain(ingredient)}",
+                query_params={"ingredient": ingredient},
+            )
+
+
+def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | None) -> None:
+    currency = settings_of(book.state).currency
+    first = min([dish.versions[0].effective_from, *(claim.published_on for claim in claims)])
+    st.subheader("Cost per portion over the years", anchor=False)
+    years = (first.year, book.on.year)
+    if years[0] < years[1]:
+        years = st.slider("Years", *years, value=years, key=f"years of {dish.dish}")
+    points = drift_of(book.state, dish.dish, month_text(min(first, book.on)), version)
+    printed = frames.printed_frame(claims, currency)
+    rebased = _rebased(book, claims, currency)
+    points, printed, rebased = (
+        each[each["on"].dt.year.between(*years)] for each in (points, printed, rebased)
+    )
+    if points.empty:
+        st.info("No 15th of a month in these years to cost. Widen the years.")
+        return
+    start, end = points["on"].iloc[0].date(), points["on"].iloc[-1].date()
+    marks = frames.versions_frame([] if version else dish.versions, start, end)
+    st.altair_chart(
+        drift_chart(
+            points, printed, rebased, marks, currency=currency,
+            dark=st.context.theme.type == "dark",
+        ),
+        alt=f"Drift chart of {dish.dish}: cost per portion over the years",
+        key="drift",
+    )  # fmt: skip
+    costed = f"in version {version} throughout" if version else "in the version of its day"
+    st.caption(
+        plain(
+            f"Each month is costed on its 15th, {costed}. {dish_words.rebased_words(rebased)} "
+            "Diamonds are figures as printed. Point at the line for a month's figure and evidence."
+        )
+    )
+
+
+def _rebased(book: TheBook, claims: list[Claim], currency: str) -> frames.pd.DataFrame:
+    if not claims or claims[0].currency != currency:
+        return frames.rebased_frame((), currency)
+    first = claims[0]
+    return rebased_of(book.state, first.cost_per_portion, first.published_on)
+
+
+def _lines(book: TheBook, cost: DishCost) -> None:
+    st.subheader(f"Lines at prices of {day_words(cost.on)}", anchor=False)
+    unfold = any(line.lines for line in cost.lines) and st.toggle(
+        "Show the lines inside sub-recipes", value=True, key="unfold"
+    )
+    measures = settings_of(book.state).measures
+    st.table(
+        dish_words.line_rows(cost, measures, unfold=unfold),
+        hide_index=True,
+        border="horizontal",
+        alt=f"Costed lines of {cost.dish}",
+    )

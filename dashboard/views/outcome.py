@@ -1,0 +1,71 @@
+"""What came of the last thing that was stored, and the way to take it back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import streamlit as st
+
+from dashboard.loaders import the_book
+from dashboard.page_text import plain
+from dashboard.words import counted
+from ingest.load import FileReport, undo
+from pricing.errors import InputRefused, PortionDriftError
+
+_KEY = "outcome"
+
+
+def attempt(act: Callable[[], FileReport], what: str) -> FileReport | None:
+    """Do what a button asks for and keep what came of it for the next drawing of the page.
+
+    `what` names it in the sentence: "The price of butter". Returns None when it was refused.
+    """
+    try:
+        report = act()
+    except PortionDriftError as error:
+        keep(str(error), stored=False, problems=getattr(error, "problems", ()))
+        return None
+    if report.problems:
+        keep(f"{what} was not stored.", stored=False, problems=report.problems)
+        return None
+    if report.batch is None:
+        keep(f"{what} is in the book already; nothing new was stored.", stored=True)
+    else:
+        already = f", {report.already:,} were there already" if report.already else ""
+        keep(
+            f"{what} is stored: {counted(report.added, 'row')} added{already}.",
+            stored=True,
+            batch=report.batch,
+        )
+    return report
+
+
+def keep(
+    sentence: str, *, stored: bool, batch: int | None = None, problems: tuple = ()  # type: ignore[type-arg]
+) -> None:
+    """Keep a sentence for the top of the page."""
+    said = [sentence, *(problem.sentence() for problem in problems)]
+    st.session_state[_KEY] = {"said": said, "stored": stored, "batch": batch}
+
+
+def show_outcome() -> None:
+    """Draw what was kept, with a button that takes a stored batch back."""
+    held = st.session_state.get(_KEY)
+    if held is None:
+        return
+    first, *others = held["said"]
+    words = "\n\n".join([plain(first), *(f"- {plain(each)}" for each in others)])
+    (st.success if held["stored"] else st.warning)(words)
+    if held["batch"] is not None:
+        st.button("Take it back", on_click=_take_back, args=(held["batch"],), key="take_back")
+
+
+def _take_back(batch: int) -> None:
+    try:
+        rows = undo(the_book().book, batch)
+    except InputRefused as refused:
+        keep(str(refused), stored=False, problems=refused.problems)
+    except PortionDriftError as refused:
+        keep(str(refused), stored=False)
+    else:
+        keep(f"Taken back: {counted(rows, 'row')} of batch {batch} no longer count.", stored=True)

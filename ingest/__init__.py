@@ -1,0 +1,1 @@
+"""Turns outside material into rows of the price book."""

@@ -1,0 +1,160 @@
+"""One price by hand: the same columns and the same checks as a row of a prices file."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from ingest.csv_text import Sheet, read_sheet
+from ingest.header import Heading, match_header
+from ingest.kinds.checked import Checked, Options
+from ingest.kinds.price_rows import PriceRow, read_prices
+from ingest.kinds.prices import are_held
+from ingest.kinds.unusual import asked, day_in_words, expected_prices, is_usual, per_shown
+from ingest.kitchen import Kitchen
+from ingest.one_file import Incoming, take
+from ingest.report import FileReport
+from ingest.rows import empty_cell, read_rows
+from ingest.tables import TABLES
+from pricing.book.connect import Book, reading
+from pricing.errors import Problem
+
+BY_HAND = "by hand"  # the file name of such a batch
+
+
+@dataclass(frozen=True, kw_only=True)
+class PricePreview:
+    """What was understood of a price before it is stored."""
+
+    ingredient: str  # as the book writes it
+    observed_on: date
+    price: Decimal  # of the whole pack
+    currency: str
+    pack: str  # as written
+    pack_in_base: float  # g, ml or each, as purchased
+    base: str
+    unit_price: float  # currency per base unit, with the tax
+    expected: float | None  # what the book expects per base unit on that day
+    unusual: bool  # under a third or over three times that
+    already: bool  # the book holds this very price
+    sentences: tuple[str, ...]
+
+
+def add_price(
+    book: Book,
+    fields: Mapping[str, str],
+    *,
+    today: date,
+    dry_run: bool = False,
+    accept_unusual: bool = False,
+) -> FileReport:
+    """Store one price; `fields` are texts named as the columns of a prices file.
+
+    Empty fields are left out. Problems have no line. Raises BookUnreadable.
+    """
+    if problems := _nothing_given(fields):
+        return FileReport(file=BY_HAND, batch=None, added=0, already=0, problems=problems)
+    file = Incoming(shown=BY_HAND, name=BY_HAND, data=_as_csv(fields), numbered=False)
+    options = Options(today=today, accept_unusual=accept_unusual)
+    report = take(book, "prices", file, options, dry_run=dry_run, skip_bad=False)
+    return replace(report, problems=_without_lines(report.problems))
+
+
+def preview_price(
+    book: Book, fields: Mapping[str, str], *, today: date
+) -> PricePreview | tuple[Problem, ...]:
+    """Return what would be stored for these fields, or every problem. Stores nothing.
+
+    An unusual price is a sentence of the preview, not a problem.
+    """
+    if missing := _nothing_given(fields):
+        return missing
+    columns = TABLES["prices"]
+    sheet = read_sheet(_as_csv(fields))
+    if not isinstance(sheet, Sheet):
+        return _without_lines(sheet)
+    heading = match_header(sheet.header, columns)
+    if not isinstance(heading, Heading):
+        return _without_lines(heading)
+    rows, problems = read_rows(sheet, heading, columns)
+    with reading(book) as con:
+        checked = Checked()
+        prices = read_prices(Kitchen(con), rows, today, checked)
+        problems += checked.problems
+        if problems or not prices:
+            return _without_lines(tuple(problems))
+        price = prices[0]
+        expected = expected_prices(con, prices).get(asked(price))
+        return _preview(price, expected, already=are_held(con, prices) == {0})
+
+
+def _preview(price: PriceRow, expected: float | None, *, already: bool) -> PricePreview:
+    value, pack = price.row.value, price.pack
+    base, currency = pack.ingredient.base, value["currency"]
+    unusual = expected is not None and not is_usual(price.unit_price, expected)
+    each = per_shown(price.unit_price, base, currency)
+    tax = f" with {value['tax_pct']:f} % tax" if value["tax_pct"] else ""
+    said = [
+        f"{pack.ingredient.name}, seen on {day_in_words(value['date'])}: "
+        f"{value['price']:f} {currency}{tax} for {value['pack']}, that is {each}."
+    ]
+    if expected is not None:
+        about = per_shown(expected, base, currency)
+        said.append(
+            f"That is under a third or over three times what the book expects, about {about}."
+            if unusual
+            else f"The book expects about {about} on that day."
+        )
+    if already:
+        said.append("The book holds this very price already; storing it again changes nothing.")
+    return PricePreview(
+        ingredient=pack.ingredient.name,
+        observed_on=value["date"],
+        price=value["price"],
+        currency=currency,
+        pack=value["pack"],
+        pack_in_base=pack.in_base,
+        base=base,
+        unit_price=price.unit_price,
+        expected=expected,
+        unusual=unusual,
+        already=already,
+        sentences=tuple(said),
+    )
+
+
+def _nothing_given(fields: Mapping[str, str]) -> tuple[Problem, ...]:
+    """Return the problems of a form without any text, which as a row would be a blank one."""
+    if any(text.strip() for text in fields.values()):
+        return ()
+    required = [column for column in TABLES["prices"] if column.required]
+    return tuple(
+        Problem(
+            line=None,
+            column=column.name,
+            found=(refused := empty_cell(column)).found,
+            expected=refused.expected,
+            remedy=refused.remedy,
+        )
+        for column in required
+    )
+
+
+def _as_csv(fields: Mapping[str, str]) -> bytes:
+    """Return the fields as a file of one row. Every required column is there, empty if need be."""
+    given = {name: text for name, text in fields.items() if text.strip()}
+    required = [column.name for column in TABLES["prices"] if column.required]
+    names = list(dict.fromkeys([*required, *given]))
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(names)
+    writer.writerow([given.get(name, "") for name in names])
+    return out.getvalue().encode()
+
+
+def _without_lines(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    return tuple(replace(problem, line=None) for problem in problems)

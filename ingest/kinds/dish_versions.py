@@ -1,0 +1,157 @@
+"""Gathers the rows of a dishes file into versions, and compares them with the book's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from ingest.kinds.checked import Checked
+from ingest.kinds.differences import difference, shown_fact
+from ingest.kinds.dish_lines import DishLine, read_line
+from ingest.kitchen import Kitchen
+from ingest.readers import quoted
+from ingest.rows import Row
+from pricing.book.known import KnownVersion
+from pricing.errors import Problem
+from pricing.names import name_key
+
+_FACTS = ("effective_from", "portions", "batch_weight_g")
+SAME_VERSION = "another row of this version was refused"
+Key = tuple[str, str]  # key of the dish, label of the version
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewVersion:
+    """A version as far as its rows can be read."""
+
+    key: Key
+    dish: str  # as first written
+    lines: tuple[DishLine, ...]  # in the order of the file; at least one
+    fine: bool  # every row could be read, and they agree
+
+    @property
+    def first(self) -> Row:
+        """The row on which the version begins."""
+        return self.lines[0].row
+
+    @property
+    def effective_from(self) -> date:
+        """The first day on which the version is in force."""
+        day: date = self.first.value["effective_from"]
+        return day
+
+    @property
+    def batch_weight_g(self) -> Decimal | None:
+        """Weight of the whole batch."""
+        weight: Decimal | None = self.first.value["batch_weight_g"]
+        return weight
+
+    @property
+    def facts(self) -> tuple[Any, ...]:
+        """What all rows of the version say alike."""
+        return tuple(self.first.value[name] for name in _FACTS)
+
+
+def read_versions(rows: Sequence[Row], kitchen: Kitchen, checked: Checked) -> list[NewVersion]:
+    """Return the versions of a file.
+
+    A version with a bad row is refused whole, because half a recipe is none. So is every version
+    when a row does not say which it belongs to.
+    """
+    known = {_key(row) for row in rows if row.whole}
+    by_key: dict[Key, list[Row]] = {}
+    adrift = []
+    for row in rows:
+        key = _key(row)
+        if key is not None and key in known:
+            by_key.setdefault(key, []).append(row)
+        else:
+            adrift.append(row)
+    versions = []
+    for key, members in by_key.items():
+        read = [read_line(row, kitchen, checked) for row in members]
+        lines = tuple(line for line in read if line is not None)
+        agreed = _agree(members, checked)
+        fine = agreed and len(lines) == len(members) and not any(row.bad for row in members)
+        if adrift:
+            why = f"line {adrift[0].line} does not say which version it belongs to"
+            leave_out(members, checked, why)
+        elif not fine:
+            leave_out(members, checked, SAME_VERSION)
+        if lines:
+            dish = members[0].value["dish"]
+            versions.append(NewVersion(key=key, dish=dish, lines=lines, fine=fine and not adrift))
+    return versions
+
+
+def leave_out(rows: Iterable[Row], checked: Checked, why: str) -> None:
+    """Keep rows from being stored because of another row's problem."""
+    for row in rows:
+        checked.left_out.setdefault(row.line, why)
+
+
+def compare(
+    version: NewVersion,
+    held: KnownVersion,
+    held_lines: Sequence[tuple[Any, ...]],
+    kitchen: Kitchen,
+) -> list[Problem]:
+    """Return how a version differs from the book's of the same label; empty when it does not."""
+    thing = f"version {held.version} of {version.dish}"
+    problems = [
+        difference(version.first, name, version.first.value[name], getattr(held, name), thing)
+        for name in _FACTS
+        if version.first.value[name] != getattr(held, name)
+    ]
+    if len(version.lines) != len(held_lines):
+        problems.append(
+            version.first.problem(
+                "ingredient",
+                f"{len(version.lines)} line{'s' if len(version.lines) != 1 else ''}",
+                f"{len(held_lines)}, as the book has for {quoted(thing)}",
+                "Give the new recipe a version of its own, or load the file with --replace.",
+            )
+        )
+        return problems
+    for place, (line, there) in enumerate(zip(version.lines, held_lines, strict=True), start=1):
+        sub = kitchen.dishes.get(line.sub_key or "", (line.sub_key, ""))[0]
+        if line.compared(sub) != there:
+            value = line.row.value
+            problems.append(
+                line.row.problem(
+                    "ingredient",
+                    f"{value['quantity']} {value['unit']} {value['ingredient']} with other facts "
+                    f"than the book's line {place}",
+                    f"the lines that the book has for {quoted(thing)}",
+                    "Give the new recipe a version of its own, or load the file with --replace.",
+                )
+            )
+    return problems
+
+
+def _key(row: Row) -> Key | None:
+    dish, version = row.value["dish"], row.value["version"]
+    return None if dish is None or version is None else (name_key(dish), version)
+
+
+def _agree(members: Sequence[Row], checked: Checked) -> bool:
+    """Tell whether the dish columns agree; a problem for each row that differs from the first."""
+    before = len(checked.problems)
+    whole = [row for row in members if row.whole]
+    for name in _FACTS:
+        told = [row for row in whole if name not in row.bad]
+        for row in told[1:]:
+            if row.value[name] != told[0].value[name]:
+                checked.problems.append(
+                    row.problem(
+                        name,
+                        shown_fact(row.value[name]),
+                        f"{shown_fact(told[0].value[name])}, as on line {told[0].line} of the same "
+                        "version",
+                        "Make the rows of a version agree.",
+                    )
+                )
+    return len(checked.problems) == before

@@ -1,0 +1,94 @@
+"""Rules of an index file: one value a month and release, and one description a series."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ingest.header import Heading
+from ingest.kinds.checked import Checked, Options, Stored
+from ingest.kinds.contradictions import Group, agreeing
+from ingest.kinds.series_facts import SeriesFacts, read_series
+from ingest.readers import quoted
+from ingest.rows import Row
+from pricing.book.connect import Connection
+from pricing.book.known import held_values
+
+
+def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
+    """Return what an index file adds to the book."""
+    checked = Checked()
+    rows = [row for row in rows if not row.bad]
+    groups = agreeing(rows, thing=_release, facts=_value, problem=_contradiction, checked=checked)
+    described = read_series(con, rows, options, checked)
+    held = held_values(con, {row.value["series"] for row in rows})
+    new: list[Group] = []
+    for group in groups:
+        there = held.get(_release(group.first))
+        if there == _value(group.first):
+            checked.already += 1 + len(group.again)
+        elif there is not None and not options.replace:
+            _refuse(group, there, checked)
+        else:
+            new.append(group)
+    bad = checked.bad_lines()
+    new = [group for group in new if group.first.line not in bad]
+    checked.added = len(new)
+    checked.already += sum(len(group.again) for group in new)
+    checked.store = lambda con: _store(new, described)
+    return checked
+
+
+def _release(row: Row) -> tuple[Any, ...]:
+    return row.value["series"], row.value["month"], row.value["released_on"]
+
+
+def _value(row: Row) -> float:
+    return float(row.value["value"])
+
+
+def _contradiction(first: Row, row: Row) -> tuple[str, str, str]:
+    return (
+        "value",
+        f"{row.value['value']:f} for {row.value['month']:%Y-%m} of {row.value['series']} again",
+        f"{first.value['value']:f} as on line {first.line}: one value a month and release",
+    )
+
+
+def _refuse(group: Group, there: float, checked: Checked) -> None:
+    row = group.first
+    released = row.value["released_on"]
+    checked.problems.append(
+        row.problem(
+            "value",
+            f"{row.value['value']:f} for {row.value['month']:%Y-%m} of "
+            f"{quoted(row.value['series'])}",
+            f"{there!r}, as the book has it "
+            + (f"for the release of {released}" if released else "without a release date"),
+            "Give the day of the new release in released_on, or load the file with --replace.",
+        )
+    )
+    for again in group.again:
+        checked.left_out.setdefault(again.line, f"line {row.line} was refused")
+
+
+def _store(new: list[Group], described: Sequence[SeriesFacts]) -> Stored:
+    rows = [group.first for group in new]
+    values: dict[str, list[Any]] = {
+        "line": [row.line for row in rows],
+        "raw": [row.raw for row in rows],
+        "series": [row.value["series"] for row in rows],
+        "month": [row.value["month"] for row in rows],
+        "value": [_value(row) for row in rows],
+        "released_on": [row.value["released_on"] for row in rows],
+    }
+    series: dict[str, list[Any]] = {
+        "line": [each.row.line for each in described],
+        "raw": [each.row.raw for each in described],
+        "series": [each.series for each in described],
+        **{
+            name: [each.facts[name] for each in described]
+            for name in ("title", "parent", "classification", "seasonally_adjusted")
+        },
+    }
+    return Stored(tables={"series_value": values, "series": series})

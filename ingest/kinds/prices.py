@@ -1,0 +1,71 @@
+"""Rules of a prices file: what the book holds is not stored again, nothing far from expected is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ingest.header import Heading
+from ingest.kinds.checked import Checked, Options, Stored
+from ingest.kinds.price_rows import KEY, PriceRow, read_prices
+from ingest.kinds.unusual import refuse_unusual
+from ingest.kitchen import Kitchen
+from ingest.rows import Row
+from pricing.book.connect import Connection
+from pricing.book.known import held_prices
+
+
+def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
+    """Return what a prices file adds to the book."""
+    checked = Checked()
+    prices = read_prices(Kitchen(con), rows, options.today, checked)
+    once: dict[tuple[Any, ...], PriceRow] = {}
+    for price in prices:
+        once.setdefault(price.key, price)
+    held = are_held(con, list(once.values()))
+    new = [price for place, price in enumerate(once.values()) if place not in held]
+    fresh = {price.key for price in new}
+    checked.already = sum(price.key not in fresh for price in prices)
+    usual = refuse_unusual(con, new, options, checked)
+    kept = {price.key for price in usual}
+    _leave_out_copies(prices, fresh - kept, checked)
+    checked.added = len(usual)
+    checked.already += sum(price.key in kept for price in prices) - len(usual)
+    checked.store = lambda con: _store(usual)
+    return checked
+
+
+def are_held(con: Connection, prices: Sequence[PriceRow]) -> set[int]:
+    """Return the places, from 0, of the prices that the book holds already."""
+    return held_prices(con, _asked([price.key for price in prices]))
+
+
+def _asked(keys: Sequence[tuple[Any, ...]]) -> dict[str, list[Any]]:
+    """Return the keys as columns."""
+    if not keys:
+        return {name: [] for name in KEY}
+    columns = zip(*keys, strict=True)
+    return {name: list(column) for name, column in zip(KEY, columns, strict=True)}
+
+
+def _leave_out_copies(prices: Sequence[PriceRow], refused: set[Any], checked: Checked) -> None:
+    """A second copy of a refused row is refused with it."""
+    if refused:
+        bad = checked.bad_lines()
+        for price in prices:
+            if price.key in refused and price.row.line not in bad:
+                checked.left_out[price.row.line] = "the same price on another line was refused"
+
+
+def _store(prices: Sequence[PriceRow]) -> Stored:
+    value = [price.row.value for price in prices]
+    columns: dict[str, list[Any]] = {
+        "line": [price.row.line for price in prices],
+        "raw": [price.row.raw for price in prices],
+        **_asked([price.key for price in prices]),
+        **{
+            name: [each[name] for each in value]
+            for name in ("pack", "supplier", "region", "product", "source", "note")
+        },
+    }
+    return Stored(tables={"observation": columns}, touched=frozenset(columns["ingredient_id"]))

@@ -1,0 +1,134 @@
+"""Reads what an index file says of each series beside its values: title, parent and the like."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ingest.kinds.checked import Checked, Options
+from ingest.kinds.differences import difference, shown_fact
+from ingest.readers import quoted
+from ingest.rows import Row
+from pricing.book import known
+from pricing.book.connect import Connection
+from pricing.cycles import circle_through, near_circles
+
+_FACTS = ("title", "parent", "classification", "seasonally_adjusted")
+_REFUSED = "what the file says of its series was refused"
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeriesFacts:
+    """A series to describe anew."""
+
+    series: str
+    row: Row  # the first that says something of it
+    facts: Mapping[str, Any]
+
+
+def read_series(
+    con: Connection, rows: Sequence[Row], options: Options, checked: Checked
+) -> list[SeriesFacts]:
+    """Return the series that are new to the book or say more than it knows.
+
+    An empty cell says nothing. Rows of a series that is described in two ways are all refused.
+    """
+    held = known.series(con)
+    by_series: dict[str, list[Row]] = {}
+    for row in rows:
+        by_series.setdefault(row.value["series"], []).append(row)
+    told: dict[str, dict[str, Row]] = {}  # series → fact → the first row that states it
+    for series, members in by_series.items():
+        stated = _agreed(series, members, checked)
+        if stated is None or not _agrees_with_book(stated, held.get(series), options, checked):
+            _leave_out(members, checked)
+        else:
+            told[series] = stated
+    for series in _in_circles(told, held, checked):
+        _leave_out(by_series[series], checked)
+        del told[series]
+    _remark_parents(told, held, checked)
+    new = []
+    for series, stated in told.items():
+        book = held.get(series)
+        facts = {name: None if book is None else book[name] for name in _FACTS}
+        facts |= {name: row.value[name] for name, row in stated.items()}
+        if facts != book:
+            row = next(iter(stated.values()), by_series[series][0])
+            new.append(SeriesFacts(series=series, row=row, facts=facts))
+    return new
+
+
+def _agreed(series: str, rows: Sequence[Row], checked: Checked) -> dict[str, Row] | None:
+    """Return the row that states each fact, or None after a problem for each that differs."""
+    stated: dict[str, Row] = {}
+    fine = True
+    for row in rows:
+        for name in _FACTS:
+            if row.value[name] is None:
+                continue
+            first = stated.setdefault(name, row)
+            if row.value[name] != first.value[name]:
+                fine = False
+                checked.problems.append(
+                    row.problem(
+                        name,
+                        f"{shown_fact(row.value[name])} for {quoted(series)}",
+                        f"{shown_fact(first.value[name])} as on line {first.line}",
+                        "Make the rows of a series agree.",
+                    )
+                )
+    return stated if fine else None
+
+
+def _agrees_with_book(
+    stated: Mapping[str, Row], book: Mapping[str, Any] | None, options: Options, checked: Checked
+) -> bool:
+    if book is None or options.replace:
+        return True
+    fine = True
+    for name, row in stated.items():
+        if book[name] is not None and row.value[name] != book[name]:
+            fine = False
+            series = row.value["series"]
+            checked.problems.append(difference(row, name, row.value[name], book[name], series))
+    return fine
+
+
+def _in_circles(
+    told: Mapping[str, Mapping[str, Row]], held: Mapping[str, Mapping[str, Any]], checked: Checked
+) -> list[str]:
+    """Return the series of the file whose parents would lead back to them."""
+    parents = {series: [facts["parent"]] for series, facts in held.items() if facts["parent"]}
+    stated = {series: facts["parent"] for series, facts in told.items() if "parent" in facts}
+    parents |= {series: [row.value["parent"]] for series, row in stated.items()}
+    suspects = near_circles(parents)
+    circling = []
+    for series, row in stated.items():
+        if series in suspects and (path := circle_through(parents, series, row.value["parent"])):
+            circling.append(series)
+            checked.problems.append(
+                row.problem(
+                    "parent",
+                    f"a series that is its own parent: {' → '.join(path)}",
+                    "parents that lead to wider series only",
+                    "Correct the parent.",
+                )
+            )
+    return circling
+
+
+def _remark_parents(
+    told: Mapping[str, Mapping[str, Row]], held: Mapping[str, Any], checked: Checked
+) -> None:
+    parents = {facts["parent"].value["parent"] for facts in told.values() if "parent" in facts}
+    for parent in sorted(parents - set(held) - set(told)):
+        checked.remarks.append(
+            f"The book has no series {quoted(parent)} yet; the ladder of series ends below it."
+        )
+
+
+def _leave_out(rows: Sequence[Row], checked: Checked) -> None:
+    for row in rows:
+        checked.left_out.setdefault(row.line, _REFUSED)

@@ -1,0 +1,99 @@
+"""The public door for data: files, uploads, prices by hand, and taking a load back."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from ingest.by_hand import PricePreview, add_price, preview_price
+from ingest.encoding import LARGEST_FILE, too_large
+from ingest.kinds.checked import Options
+from ingest.one_file import Incoming, table_of, take
+from ingest.report import FileReport
+from ingest.tables import KINDS
+from pricing.book.connect import Book, writing
+from pricing.book.retract import retract_batch
+from pricing.errors import InputRefused
+
+__all__ = [
+    "KINDS",
+    "FileReport",
+    "PricePreview",
+    "add_price",
+    "load_bytes",
+    "load_file",
+    "preview_price",
+    "undo",
+]
+
+
+def load_file(
+    book: Book,
+    kind: str,
+    path: Path,
+    *,
+    today: date,
+    dry_run: bool = False,
+    skip_bad: bool = False,
+    replace: bool = False,
+    accept_unusual: bool = False,
+) -> FileReport:
+    """Load one CSV file of a kind of `KINDS`: all of its rows, or none and every problem.
+
+    `skip_bad` stores the rows that are fine and writes the others beside the file. `replace` lets
+    facts that differ from the book's take their place. `accept_unusual` takes prices far from what
+    the book expects. Raises InputRefused for an unknown kind or a file that cannot be read, and
+    BookUnreadable.
+    """
+    table_of(kind)
+    path = Path(path)
+    data = _bytes_of(path)
+    if data is None:
+        size = too_large(path.stat().st_size)
+        return FileReport(file=str(path), batch=None, added=0, already=0, problems=(size,))
+    file = Incoming(shown=str(path), name=path.name, data=data, beside=path)
+    options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
+    return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
+
+
+def load_bytes(
+    book: Book,
+    kind: str,
+    name: str,
+    data: bytes,
+    *,
+    today: date,
+    dry_run: bool = False,
+    skip_bad: bool = False,
+    replace: bool = False,
+    accept_unusual: bool = False,
+) -> FileReport:
+    """Load an uploaded file, as `load_file` does; refused rows are in `refused_text` only."""
+    options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
+    file = Incoming(shown=name, name=name, data=data)
+    return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
+
+
+def undo(book: Book, batch: int) -> int:
+    """Retract what a load added and return how many data rows that were.
+
+    Raises InputRefused when there is no such batch, when it was undone already, or when rows in
+    force still need it.
+    """
+    with writing(book) as con:
+        return retract_batch(con, batch)
+
+
+def _bytes_of(path: Path) -> bytes | None:
+    """Return the file's bytes; None when it is too large. Raises InputRefused."""
+    try:
+        if path.is_file() and path.stat().st_size > LARGEST_FILE:
+            return None
+        return path.read_bytes()
+    except FileNotFoundError:
+        why, remedy = "no such file", "Check the name and the folder."
+    except IsADirectoryError:
+        why, remedy = "it is a folder", "Name the files in it."
+    except OSError as error:
+        why, remedy = error.strerror or str(error), "Check its permissions."
+    raise InputRefused(f"Cannot read {path}: {why}; expected a CSV file. {remedy}")

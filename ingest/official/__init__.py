@@ -1,0 +1,1 @@
+"""Bundled official price series: text tables, the script that made them and their reader."""

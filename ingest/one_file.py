@@ -1,0 +1,146 @@
+"""Takes one file into the book: every problem at once, and all of its rows or none."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from pathlib import Path
+
+from ingest.csv_text import Sheet, read_sheet
+from ingest.header import Heading, match_header
+from ingest.kinds import claims, dishes, index, ingredients, measures, prices, swaps
+from ingest.kinds.checked import Checked, Options
+from ingest.readers import quoted
+from ingest.refused import reasons, refused_text, write_beside
+from ingest.report import FileReport
+from ingest.rows import Row, read_rows
+from ingest.tables import KINDS, TABLES
+from pricing.book.append import Source, append_batch
+from pricing.book.connect import Book, Connection, reading, writing
+from pricing.errors import InputRefused, Problem
+
+_RULES: Mapping[str, Callable[[Connection, Sequence[Row], Heading, Options], Checked]] = {
+    "ingredients": ingredients.check,
+    "measures": measures.check,
+    "prices": prices.check,
+    "dishes": dishes.check,
+    "swaps": swaps.check,
+    "claims": claims.check,
+    "index": index.check,
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Incoming:
+    """A file's bytes and where they come from."""
+
+    shown: str  # as the user named it
+    name: str  # name only
+    data: bytes
+    beside: Path | None = None  # refused rows are written beside this path
+    numbered: bool = True  # the lines of its rows mean something to the user
+
+
+def table_of(kind: str) -> str:
+    """Return the kind in the declared spelling. Raises InputRefused for any other word."""
+    key = kind.strip().casefold()
+    if key not in TABLES:
+        raise InputRefused(
+            f"Found the kind of file {quoted(kind)}; expected one of {', '.join(KINDS)}. "
+            "Name the kind, then the files."
+        )
+    return key
+
+
+def take(
+    book: Book, kind: str, file: Incoming, options: Options, *, dry_run: bool, skip_bad: bool
+) -> FileReport:
+    """Check a file and store it (not in a dry run); with skip_bad, store the rows that are fine."""
+    kind = table_of(kind)
+    sheet = read_sheet(file.data)
+    if not isinstance(sheet, Sheet):
+        return _refused(file, sheet)
+    heading = match_header(sheet.header, TABLES[kind])
+    if not isinstance(heading, Heading):
+        return _refused(file, heading)
+    rows, problems = read_rows(sheet, heading, TABLES[kind])
+    door: Callable[[Book], AbstractContextManager[Connection]] = reading if dry_run else writing
+    beside: tuple[Path, bool] | None = None
+    batch = None
+    try:
+        with door(book) as con:
+            checked = _RULES[kind](con, rows, heading, options)
+            problems = _in_order([*problems, *checked.problems], heading)
+            remarks = [*heading.remarks, *checked.remarks]
+            if problems and not skip_bad:
+                return _refused(file, problems, remarks)
+            text = None
+            if problems:
+                why = reasons(problems, checked.left_out)
+                text = refused_text(sheet, heading, why)
+                remarks += _skipped(why, problems)
+                if file.beside is not None and not dry_run:
+                    beside = write_beside(file.beside, text)
+            if not dry_run:
+                batch = _store(con, kind, file, checked)
+    except BaseException:
+        if beside is not None and beside[1]:  # nothing was stored, so nothing was refused either
+            beside[0].unlink(missing_ok=True)
+        raise
+    return FileReport(
+        file=file.shown,
+        batch=batch,
+        added=checked.added,
+        already=checked.already,
+        problems=tuple(problems),
+        refused_file=None if beside is None else str(beside[0]),
+        refused_text=text,
+        remarks=tuple(remarks),
+    )
+
+
+def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int | None:
+    """Append what was found fine; return the batch, or None when there is nothing new."""
+    stored = checked.store(con)
+    tables = {name: dict(columns) for name, columns in stored.tables.items() if columns["line"]}
+    if not tables:
+        return None
+    if not file.numbered:
+        for columns in tables.values():
+            columns["line"] = [None] * len(columns["line"])
+    source = Source(
+        kind=kind,
+        file_name=file.name,
+        file_sha256=hashlib.sha256(file.data).hexdigest(),
+        added=checked.added,
+        already=checked.already,
+    )
+    return append_batch(con, source, tables, stored.touched)
+
+
+def _refused(
+    file: Incoming, problems: Sequence[Problem], remarks: Sequence[str] = ()
+) -> FileReport:
+    return FileReport(
+        file=file.shown,
+        batch=None,
+        added=0,
+        already=0,
+        problems=tuple(problems),
+        remarks=tuple(remarks),
+    )
+
+
+def _in_order(problems: Sequence[Problem], heading: Heading) -> list[Problem]:
+    places = {column.name: place for column, place in heading.places}
+    return sorted(problems, key=lambda p: (p.line or 0, places.get(p.column or "", -1)))
+
+
+def _skipped(why: Mapping[int, str], problems: Sequence[Problem]) -> list[str]:
+    count, others = len(why), len(set(why) - {each.line for each in problems})
+    said = [f"{count} row{'s were' if count != 1 else ' was'} refused and left out."]
+    if others:
+        said.append(f"{others} of them only because of another row; the reasons stand beside them.")
+    return said

@@ -1,0 +1,1 @@
+"""The price book: the only package that speaks to DuckDB."""

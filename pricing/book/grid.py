@@ -1,0 +1,106 @@
+"""Lays out the temporary tables that queries/price_grid.sql reads, and runs it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from pricing.book.connect import Connection
+from pricing.book.read import rows, statement
+from pricing.names import name_key
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule:
+    """Which observations may count, and whether official series may move them."""
+
+    currency: str  # ISO 4217
+    fresh_days: int = 45  # a price seen within so many days counts as it is
+    basis: str = "bridged"  # or "observed"
+    supplier: str | None = None
+    region: str | None = None
+    offers: bool = False
+
+
+def ask_pairs(con: Connection, pairs: Collection[tuple[int, date]]) -> None:
+    """Say which (ingredient, date) pairs are asked about."""
+    wanted = sorted(set(pairs))
+    con.execute(
+        "CREATE OR REPLACE TEMP TABLE asked AS "
+        "SELECT unnest($ids::INTEGER[]) AS ingredient_id, unnest($days::DATE[]) AS on_date",
+        {"ids": [pair[0] for pair in wanted], "days": [pair[1] for pair in wanted]},
+    )
+
+
+def ask_cross(con: Connection, ingredient_ids: Collection[int], days: Collection[date]) -> None:
+    """Say that every one of the ingredients is asked about on every day."""
+    con.execute(
+        "CREATE OR REPLACE TEMP TABLE asked AS SELECT ingredient_id, on_date "
+        "FROM (SELECT unnest($ids::INTEGER[]) AS ingredient_id), "
+        "(SELECT unnest($days::DATE[]) AS on_date)",
+        {"ids": sorted(set(ingredient_ids)), "days": sorted(set(days))},
+    )
+
+
+def lay_out(con: Connection, rule: Rule) -> None:
+    """Make eligible_stream and eligible_day: the kept stream-days, or ones made for a filter."""
+    if rule.region is None and not rule.offers:
+        streams, days = "stream", "stream_day"
+    else:  # the kept table knows neither regions nor offers
+        ids = con.execute("SELECT list(DISTINCT ingredient_id) FROM asked").fetchall()[0][0]
+        con.execute(
+            "CREATE OR REPLACE TEMP TABLE filtered_day AS SELECT *, dense_rank() OVER (ORDER BY "
+            "ingredient_id, currency, supplier_key, product_key)::INTEGER AS stream_id "
+            f"FROM ({statement('stream_day')})",
+            {
+                "ingredients": ids or [],
+                "region": None if rule.region is None else name_key(rule.region),
+                "offers": rule.offers,
+            },
+        )
+        streams = days = "filtered_day"
+    con.execute(
+        "CREATE OR REPLACE TEMP TABLE eligible_stream AS "
+        f"SELECT DISTINCT ingredient_id, stream_id, supplier_key, product_key FROM {streams} "
+        "WHERE currency = $currency AND ($supplier::VARCHAR IS NULL OR supplier_key = $supplier) "
+        "AND ingredient_id IN (SELECT ingredient_id FROM asked)",
+        {
+            "currency": rule.currency,
+            "supplier": None if rule.supplier is None else name_key(rule.supplier),
+        },
+    )
+    con.execute(
+        "CREATE OR REPLACE TEMP VIEW eligible_day AS "
+        f"SELECT ingredient_id, stream_id, observed_on, unit_price FROM {days} "
+        "WHERE stream_id IN (SELECT stream_id FROM eligible_stream)"
+    )
+
+
+def _parameters(rule: Rule, *, evidence: bool) -> dict[str, Any]:
+    return {
+        "fresh_days": rule.fresh_days,
+        "bridging": rule.basis == "bridged",
+        "evidence": evidence,
+    }
+
+
+def grid_rows(con: Connection, rule: Rule, *, evidence: bool) -> list[dict[str, Any]]:
+    """Price what was asked and return the statement's rows as dictionaries."""
+    lay_out(con, rule)
+    return rows(con, "price_grid", _parameters(rule, evidence=evidence))
+
+
+def grid_columns(con: Connection, rule: Rule) -> dict[str, Any]:
+    """Price what was asked; return unit_price (NaN = missing) and bridged as numpy arrays.
+
+    Both have one element per asked pair, ordered by ingredient, then date.
+    """
+    lay_out(con, rule)
+    columns: dict[str, Any] = con.execute(
+        "SELECT coalesce(unit_price, 'nan'::DOUBLE) AS unit_price, basis = 'bridged' AS bridged "
+        f"FROM ({statement('price_grid')}) ORDER BY ingredient_id, on_date",
+        _parameters(rule, evidence=False),
+    ).fetchnumpy()
+    return columns

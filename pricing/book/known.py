@@ -1,0 +1,176 @@
+"""What the book holds now, as records to check new rows against."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from pricing.book.connect import Connection
+from pricing.book.read import rows
+
+
+@dataclass(frozen=True, kw_only=True)
+class KnownIngredient:
+    """An ingredient in force and its facts."""
+
+    ingredient_id: int
+    name: str  # as first written
+    name_key: str
+    category: str | None
+    base: str  # g, ml or each
+    density_g_per_ml: Decimal | None
+    grams_each: Decimal | None
+    yield_pct: Decimal | None
+    series: str | None
+    allergens: tuple[str, ...] | None  # None = unknown, () = stated as none
+    aliases: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class KnownMeasure:
+    """A measure of an ingredient in force."""
+
+    measure: str
+    grams: Decimal  # as purchased
+    source: str | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class KnownVersion:
+    """A dish version in force."""
+
+    row_id: int
+    dish_id: int
+    version: str
+    effective_from: date
+    portions: Decimal
+    batch_weight_g: Decimal | None
+
+
+def ingredients(con: Connection) -> list[KnownIngredient]:
+    """Return every ingredient in force."""
+    return [
+        KnownIngredient(
+            **{
+                **row,
+                "allergens": None if row["allergens"] is None else tuple(row["allergens"]),
+                "aliases": tuple(row["aliases"]),
+            }
+        )
+        for row in rows(con, "known_ingredients")
+    ]
+
+
+def named_ingredients(con: Connection) -> dict[str, int]:
+    """Return key → id of every ingredient ever named, also those whose facts were retracted."""
+    return dict(con.execute("SELECT name_key, ingredient_id FROM ingredient").fetchall())
+
+
+def named_dishes(con: Connection) -> dict[str, int]:
+    """Return key → id of every dish ever named, also those whose versions were retracted."""
+    return dict(con.execute("SELECT name_key, dish_id FROM dish").fetchall())
+
+
+def measures(con: Connection) -> dict[int, dict[str, KnownMeasure]]:
+    """Return ingredient id → measure key → the measure in force."""
+    held: dict[int, dict[str, KnownMeasure]] = {}
+    for row in rows(con, "known_measures"):
+        held.setdefault(row["ingredient_id"], {})[row["measure_key"]] = KnownMeasure(
+            measure=row["measure"], grams=row["grams"], source=row["source"]
+        )
+    return held
+
+
+def dishes(con: Connection) -> dict[str, tuple[int, str]]:
+    """Return key → (id, name) of every dish with a version in force."""
+    found = rows(con, "known_versions")
+    return {row["dish_key"]: (row["dish_id"], row["dish"]) for row in found}
+
+
+def versions(con: Connection) -> list[KnownVersion]:
+    """Return every dish version in force, as stored."""
+    return [
+        KnownVersion(
+            **{key: value for key, value in row.items() if key not in ("dish", "dish_key")}
+        )
+        for row in rows(con, "known_versions")
+    ]
+
+
+def lines(con: Connection, dish_ids: Collection[int]) -> dict[int, list[tuple[Any, ...]]]:
+    """Return version row id → its lines as printed, for the versions in force of some dishes.
+
+    A line is a tuple: ingredient id, sub-dish id, amount, dimension, measure key, state, yield,
+    pantry, note.
+    """
+    held: dict[int, list[tuple[Any, ...]]] = {}
+    for row in rows(con, "known_lines", {"dishes": sorted(dish_ids)}):
+        version_row, *line = row.values()
+        held.setdefault(version_row, []).append(tuple(line))
+    return held
+
+
+@dataclass(frozen=True, kw_only=True)
+class DishUse:
+    """A dish version in force takes another dish."""
+
+    dish_id: int
+    version: str
+    sub_dish_id: int
+    by_weight: bool  # as g of the other dish's batch
+
+
+def dish_uses(con: Connection) -> list[DishUse]:
+    """Return who takes whom over the dish versions in force."""
+    return [DishUse(**row) for row in rows(con, "known_uses")]
+
+
+def swaps(con: Connection) -> dict[tuple[int, int], tuple[Decimal, str | None]]:
+    """Return (ingredient, substitute) → (ratio, note) of every swap in force."""
+    found = con.execute("SELECT ingredient_id, substitute_id, ratio, note FROM swap_now").fetchall()
+    return {(row[0], row[1]): (row[2], row[3]) for row in found}
+
+
+def claims(con: Connection) -> list[tuple[Any, ...]]:
+    """Return (dish, version, published_on, cost, currency, where) of every claim in force."""
+    return con.execute(
+        "SELECT dish_id, version, published_on, cost_per_portion, currency, published_where "
+        "FROM claim_now"
+    ).fetchall()
+
+
+def series(con: Connection) -> dict[str, dict[str, Any]]:
+    """Return series id → its title, parent, classification and seasonally_adjusted."""
+    found = con.execute(
+        "SELECT series, title, parent, classification, seasonally_adjusted FROM series_now"
+    ).fetchall()
+    names = ("title", "parent", "classification", "seasonally_adjusted")
+    return {row[0]: dict(zip(names, row[1:], strict=True)) for row in found}
+
+
+def held_values(
+    con: Connection, series_ids: Collection[str]
+) -> dict[tuple[str, date, date | None], float]:
+    """Return (series, month, released_on) → value, for the named series."""
+    return {
+        (row["series"], row["month"], row["released_on"]): row["value"]
+        for row in rows(con, "held_values", {"series": sorted(series_ids)})
+    }
+
+
+def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]:
+    """Return the places (from 0) of the asked prices that the book holds already.
+
+    `asked` is equally long columns named as the parameters of queries/held_prices.sql.
+    """
+    decimals = ("price", "pack_amount", "tax_pct")
+    sent = {
+        name: [None if v is None else f"{v:f}" for v in column]
+        if name in decimals
+        else list(column)
+        for name, column in asked.items()
+    }
+    return {row["place"] for row in rows(con, "held_prices", sent)}

@@ -1,0 +1,20 @@
+-- Rows in force that name a dish or version which is no longer in force, or which take a dish by the
+-- weight of a batch that no version of it states.
+--
+-- Columns: dish (the one that is missed), kind and batch of the row that misses it.
+-- Order: by dish, batch.
+WITH there AS (
+    SELECT dish_id, count(batch_weight_g) AS weighed FROM dish_version_now GROUP BY dish_id
+)
+SELECT DISTINCT d.name AS dish, 'dishes' AS kind, l.batch
+FROM dish_line l
+JOIN dish_version_now v ON v.row_id = l.version_row
+JOIN dish d ON d.dish_id = l.sub_dish_id
+LEFT JOIN there t ON t.dish_id = l.sub_dish_id
+WHERE t.dish_id IS NULL OR (l.dimension = 'g' AND t.weighed = 0)
+UNION
+SELECT d.name, 'claims', c.batch
+FROM claim_now c
+JOIN dish d USING (dish_id)
+ANTI JOIN dish_version_now v ON v.dish_id = c.dish_id AND v.version = c.version
+ORDER BY dish, batch

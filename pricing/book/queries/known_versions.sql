@@ -1,0 +1,4 @@
+-- Every dish version in force. batch_weight_g: of the whole batch. Order: as stored.
+SELECT row_id, dish_id, dish, dish_key, version, effective_from, portions, batch_weight_g
+FROM dish_version_now
+ORDER BY row_id

@@ -1,0 +1,17 @@
+-- Versions of dishes, of the dishes asked for and of every dish they use as a sub-recipe.
+-- Parameters: $dishes  list of dish ids, or NULL for all
+-- Columns: version_row, dish_id, dish, version, effective_from, portions, batch_weight_g.
+-- Order: dish, effective_from, then as entered.
+WITH RECURSIVE used AS (
+    SELECT dish_id FROM dish_version_now
+    WHERE $dishes::INTEGER[] IS NULL OR dish_id IN (SELECT unnest($dishes::INTEGER[]))
+    UNION
+    SELECT l.sub_dish_id
+    FROM used u JOIN dish_version_now v USING (dish_id) JOIN dish_line l ON l.version_row = v.row_id
+    WHERE l.sub_dish_id IS NOT NULL
+)
+SELECT v.row_id AS version_row, v.dish_id, v.dish, v.version, v.effective_from,
+       v.portions::DOUBLE AS portions, v.batch_weight_g::DOUBLE AS batch_weight_g
+FROM dish_version_now v
+WHERE v.dish_id IN (SELECT dish_id FROM used)
+ORDER BY v.dish_key, v.effective_from, v.row_id

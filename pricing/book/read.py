@@ -1,0 +1,66 @@
+"""Asks the book questions: runs a named statement of queries/ and hands back its rows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+import duckdb
+
+from pricing.book.connect import Book, reading
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settings:
+    """What a book decides for itself."""
+
+    currency: str  # ISO 4217
+    measures: str  # metric, uk, us or au: how a bare cup or pint is read
+    fresh_days: int  # a price seen within so many days counts as it is
+    food_series: str | None  # food at home, for rebasing
+    all_items_series: str | None
+
+
+@cache
+def statement(name: str) -> str:
+    """Return the text of queries/`name`.sql."""
+    return resources.files("pricing.book").joinpath("queries", f"{name}.sql").read_text("utf-8")
+
+
+def rows(
+    con: duckdb.DuckDBPyConnection, name: str, parameters: Mapping[str, Any] | None = None
+) -> list[dict[str, Any]]:
+    """Run queries/`name`.sql and return its rows as dictionaries keyed by column."""
+    result = con.execute(statement(name), dict(parameters or {}))
+    columns = [column[0] for column in result.description or ()]
+    return [dict(zip(columns, row, strict=True)) for row in result.fetchall()]
+
+
+def settings(con: duckdb.DuckDBPyConnection) -> Settings:
+    """Return the settings of the open book."""
+    held = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
+    return Settings(
+        currency=held["currency"],
+        measures=held["measures"],
+        fresh_days=int(held["fresh_days"]),
+        food_series=held.get("food_series"),
+        all_items_series=held.get("all_items_series"),
+    )
+
+
+def book_settings(book: Book) -> Settings:
+    """Return the settings of a closed book."""
+    with reading(book) as con:
+        return settings(con)
+
+
+def columns(
+    con: duckdb.DuckDBPyConnection, name: str, parameters: Mapping[str, Any] | None = None
+) -> dict[str, Any]:
+    """Run queries/`name`.sql and return its columns as (masked) numpy arrays."""
+    result = con.execute(statement(name), dict(parameters or {}))
+    found: dict[str, Any] = result.fetchnumpy()
+    return found

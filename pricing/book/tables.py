@@ -1,0 +1,108 @@
+"""The columns of every table that rows are appended to, as data: what is stored and as what."""
+
+from __future__ import annotations
+
+# Every appended table, its columns in stored order and the type each is cast to. Decimals travel as
+# text, so that nothing passes through a float on the way in.
+TABLES: dict[str, dict[str, str]] = {
+    "ingredient_fact": {
+        "ingredient_id": "INTEGER",
+        "category": "VARCHAR",
+        "base": "VARCHAR",
+        "density_g_per_ml": "DECIMAL(18, 9)",
+        "grams_each": "DECIMAL(18, 9)",
+        "yield_pct": "DECIMAL(9, 6)",
+        "series": "VARCHAR",
+        "allergens": "VARCHAR[]",
+        "aliases": "VARCHAR[]",
+    },
+    "measure": {
+        "ingredient_id": "INTEGER",
+        "measure": "VARCHAR",
+        "measure_key": "VARCHAR",
+        "grams": "DECIMAL(18, 9)",
+        "source": "VARCHAR",
+    },
+    "observation": {
+        "ingredient_id": "INTEGER",
+        "observed_on": "DATE",
+        "price": "DECIMAL(18, 4)",
+        "currency": "VARCHAR",
+        "pack": "VARCHAR",
+        "pack_amount": "DECIMAL(28, 12)",
+        "pack_dimension": "VARCHAR",
+        "pack_measure_key": "VARCHAR",
+        "supplier": "VARCHAR",
+        "supplier_key": "VARCHAR",
+        "kind": "VARCHAR",
+        "tax_pct": "DECIMAL(9, 4)",
+        "region": "VARCHAR",
+        "region_key": "VARCHAR",
+        "product": "VARCHAR",
+        "product_key": "VARCHAR",
+        "source": "VARCHAR",
+        "note": "VARCHAR",
+    },
+    "dish_version": {
+        "row_id": "BIGINT",
+        "dish_id": "INTEGER",
+        "version": "VARCHAR",
+        "effective_from": "DATE",
+        "portions": "DECIMAL(18, 6)",
+        "batch_weight_g": "DECIMAL(18, 6)",
+    },
+    "dish_line": {
+        "version_row": "BIGINT",
+        "position": "INTEGER",
+        "ingredient_id": "INTEGER",
+        "sub_dish_id": "INTEGER",
+        "quantity": "VARCHAR",
+        "unit": "VARCHAR",
+        "amount": "DECIMAL(28, 12)",
+        "dimension": "VARCHAR",
+        "measure_key": "VARCHAR",
+        "state": "VARCHAR",
+        "yield_pct": "DECIMAL(9, 6)",
+        "pantry": "BOOLEAN",
+        "note": "VARCHAR",
+    },
+    "swap": {
+        "ingredient_id": "INTEGER",
+        "substitute_id": "INTEGER",
+        "ratio": "DECIMAL(18, 9)",
+        "note": "VARCHAR",
+    },
+    "claim": {
+        "dish_id": "INTEGER",
+        "version": "VARCHAR",
+        "published_on": "DATE",
+        "cost_per_portion": "DECIMAL(18, 4)",
+        "currency": "VARCHAR",
+        "published_where": "VARCHAR",
+        "note": "VARCHAR",
+    },
+    "series": {
+        "series": "VARCHAR",
+        "title": "VARCHAR",
+        "parent": "VARCHAR",
+        "classification": "VARCHAR",
+        "seasonally_adjusted": "BOOLEAN",
+    },
+    "series_value": {
+        "series": "VARCHAR",
+        "month": "DATE",
+        "value": "DOUBLE",
+        "released_on": "DATE",
+    },
+}
+
+# The tables each kind of batch fills; the first holds its data rows, one for one.
+KIND_TABLES: dict[str, tuple[str, ...]] = {
+    "ingredients": ("ingredient_fact",),
+    "measures": ("measure",),
+    "prices": ("observation",),
+    "dishes": ("dish_line", "dish_version"),
+    "swaps": ("swap",),
+    "claims": ("claim",),
+    "index": ("series_value", "series"),
+}

@@ -1,0 +1,61 @@
+"""Finds what in force could no longer be costed if an ingredient's facts were others."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from pricing.book.connect import Connection
+from pricing.book.read import rows
+from pricing.quantities import IngredientFacts, Quantity, missing_fact
+
+
+@dataclass(frozen=True, kw_only=True)
+class FactsAfter:
+    """What would hold of an ingredient."""
+
+    facts: IngredientFacts
+    yield_pct: Decimal | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BrokenUse:
+    """Rows in force that the facts would no longer serve."""
+
+    ingredient_id: int
+    kind: str  # of the batches: prices, dishes, measures or swaps
+    batches: tuple[int, ...]  # ascending
+    missing: str  # the fact they need: "density_g_per_ml", …, or "the ingredient itself"
+
+
+def broken_uses(con: Connection, after: Mapping[int, FactsAfter | None]) -> list[BrokenUse]:
+    """Return the uses in force that would break; None stands for an ingredient that is gone."""
+    found = []
+    for use in rows(con, "ingredient_uses", {"ingredients": sorted(after)}):
+        missing = _missing(use, after[use["ingredient_id"]])
+        if missing:
+            found.append(
+                BrokenUse(
+                    ingredient_id=use["ingredient_id"],
+                    kind=use["kind"],
+                    batches=tuple(use["batches"]),
+                    missing=missing,
+                )
+            )
+    return found
+
+
+def _missing(use: Mapping[str, object], after: FactsAfter | None) -> str | None:
+    if after is None:
+        return "the ingredient itself"
+    if use["dimension"] is None:
+        return None
+    quantity = Quantity(
+        amount=Decimal(1),
+        dimension=str(use["dimension"]),
+        measure_key=None if use["measure_key"] is None else str(use["measure_key"]),
+    )
+    if fact := missing_fact(quantity, after.facts):
+        return fact
+    return "yield_pct" if use["needs_yield"] and after.yield_pct is None else None

@@ -1,0 +1,78 @@
+"""Rounding and showing amounts of money: once, at display (design: snap to 1e-9, then half up)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal, localcontext
+from functools import cache
+from importlib import resources
+
+from pricing.errors import PortionDriftError
+
+_SNAP = Decimal("1e-9")
+
+
+class CurrencyRefused(PortionDriftError, ValueError):
+    """A currency code that is not in ISO 4217."""
+
+
+@cache
+def minor_units() -> dict[str, int]:
+    """Return currency code → number of decimals, from ISO 4217 (see reference/currencies.csv)."""
+    text = resources.files("pricing.reference").joinpath("currencies.csv").read_text("utf-8")
+    rows = [line.split(",") for line in text.splitlines() if line and not line.startswith("#")]
+    return {code: int(digits) for code, digits in rows[1:]}
+
+
+def read_currency(code: str) -> str:
+    """Return `code` in capitals. Raises CurrencyRefused when ISO 4217 does not list it."""
+    upper = code.strip().upper()
+    if upper not in minor_units():
+        raise CurrencyRefused(
+            f"Found currency '{code}'; expected an ISO 4217 code such as USD, GBP or EUR. "
+            "Correct the code."
+        )
+    return upper
+
+
+def round_money(amount: float | Decimal, currency: str) -> Decimal:
+    """Return `amount` rounded once to the currency's minor unit, half up, after a snap to 1e-9.
+
+    >>> round_money(0.125, "USD"), round_money(1.005, "USD"), round_money(2.675, "USD")
+    (Decimal('0.13'), Decimal('1.01'), Decimal('2.68'))
+    """
+    digits = minor_units().get(currency, 2)
+    with localcontext() as context:
+        context.prec = 40  # large enough for any amount a float can mean in money
+        exact = Decimal(amount).quantize(_SNAP, ROUND_HALF_UP)
+        return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+
+
+def show_money(amount: float | Decimal | None, currency: str) -> str:
+    """Return the amount with its currency as people write it, e.g. "$1.30", "£0.42", "CHF 3.05"."""
+    if amount is None:
+        return "—"
+    rounded = round_money(amount, currency)
+    sign, body = ("−" if rounded < 0 else ""), f"{abs(rounded):,f}"
+    symbol = {"USD": "$", "GBP": "£", "EUR": "€", "CAD": "CA$", "AUD": "A$", "NZD": "NZ$"}
+    return f"{sign}{symbol[currency]}{body}" if currency in symbol else f"{sign}{currency} {body}"
+
+
+def apportion(amounts: Sequence[float], currency: str) -> list[Decimal]:
+    """Round `amounts` so that they add up to their rounded total (largest remainder).
+
+    >>> [str(part) for part in apportion([1 / 3, 1 / 3, 1 / 3], "USD")]
+    ['0.34', '0.33', '0.33']
+    """
+    digits = minor_units().get(currency, 2)
+    unit = Decimal(1).scaleb(-digits)
+    with localcontext() as context:
+        context.prec = 40
+        exact = [Decimal(each).quantize(_SNAP, ROUND_HALF_UP) for each in amounts]
+        down = [(each / unit).to_integral_value(rounding="ROUND_FLOOR") for each in exact]
+        total = round_money(sum(exact, Decimal(0)), currency) / unit
+        short = int(total - sum(down, Decimal(0)))
+        by_remainder = sorted(range(len(exact)), key=lambda i: down[i] - exact[i] / unit)
+        for index in by_remainder[:short]:
+            down[index] += 1
+        return [each * unit for each in down]

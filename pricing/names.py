@@ -1,0 +1,24 @@
+"""How names of ingredients, dishes, suppliers, products and measures are compared."""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Iterable
+
+
+def name_key(name: str) -> str:
+    """Return the form under which names compare: NFC, spaces and case folded.
+
+    >>> name_key("  Crème   FRAÎCHE ") == name_key("crème fraîche")
+    True
+    """
+    folded = unicodedata.normalize("NFC", " ".join(name.split())).casefold()
+    return unicodedata.normalize("NFC", folded)
+
+
+def nearest(name: str, known: Iterable[str], most: int = 3) -> list[str]:
+    """Return up to `most` known names that look like `name`, nearest first."""
+    by_key = {name_key(each): each for each in known}
+    close = difflib.get_close_matches(name_key(name), list(by_key), n=most, cutoff=0.6)
+    return [by_key[key] for key in close]

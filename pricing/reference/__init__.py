@@ -1,0 +1,1 @@
+"""Facts that change in the world, as commented data files with their source."""

@@ -1,0 +1,149 @@
+"""What the README tells a reader to type, typed; and its figures, looked up in what is printed."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.kitchen import TODAY
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text("utf-8")
+BLOCKS = re.findall(r"(?:<!-- (.*?) -->\n)?```sh\n(.*?)```", README, re.S)
+FILES = re.findall(r"[Ss]ave\s+this as `([\w.]+)`:\n\n```csv\n(.*?)```", README, re.S)
+
+
+def commands(mark: str = "") -> list[str]:
+    """Return the command lines of the sh blocks under a mark."""
+    return [line for label, text in BLOCKS if label == mark for line in text.strip().splitlines()]
+
+
+@pytest.fixture
+def environment(tmp_path: Path) -> dict[str, str]:
+    """A shell in which `portiondrift` is this checkout's, and the data folder is empty."""
+    bin_folder = tmp_path / "bin"
+    bin_folder.mkdir()
+    script = bin_folder / "portiondrift"
+    script.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m dashboard.cli "$@"\n')
+    script.chmod(0o755)
+    return {
+        **os.environ,
+        "PATH": f"{bin_folder}:{os.environ['PATH']}",
+        "PYTHONPATH": str(ROOT),
+        "XDG_DATA_HOME": str(tmp_path / "data"),
+        "PORTIONDRIFT_TODAY": TODAY.isoformat(),
+        "COLUMNS": "160",
+    }
+
+
+def test_the_readme_opens_with_the_job_and_names_its_licence() -> None:
+    first = README.split("\n\n")[1]
+    for word in ("cost per portion", "official consumer price indices", "swaps", "reprice"):
+        assert word in " ".join(first.split())
+    assert "MIT licence" in README
+    assert 'license = "MIT"' in (ROOT / "pyproject.toml").read_text("utf-8")
+
+
+def test_the_two_commands_are_one_line_each() -> None:
+    (main,), (tests,) = commands("main command"), commands("test command")
+    assert main.endswith("portiondrift demo")
+    assert tests.endswith("-m pytest")
+
+
+def test_ten_minutes_from_an_empty_book(environment: dict[str, str], tmp_path: Path) -> None:
+    for name, text in FILES:
+        (tmp_path / name).write_text(text, "utf-8")
+    typed = commands()
+    assert typed.pop() == "portiondrift serve"  # the next test opens it
+    done = subprocess.run(
+        ["bash", "-euo", "pipefail", "-c", "\n".join(typed)],
+        env=environment, cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert (tmp_path / "drift.svg").read_text("utf-8").startswith("<svg")
+    # leek by pencil: 400 g edible at 44 % is 909.09 g; 2.49 for 300 g: $7.55
+    assert "$7.55" in done.stdout
+    # every batch number the text speaks of is there to be undone
+    assert "Batch 5" in done.stdout
+    assert "portiondrift undo 5" in README
+
+
+def test_serve_opens_the_dashboard(environment: dict[str, str], tmp_path: Path) -> None:
+    book = {**environment, "PORTIONDRIFT_BOOK": str(tmp_path / "kitchen.duckdb")}
+    subprocess.run(
+        ["portiondrift", "init", "--currency", "USD"], env=book, check=True, capture_output=True
+    )
+    address, status = served(["portiondrift", "serve", "--port", "8655"], book, tmp_path)
+    assert address.startswith("http://127.0.0.1:")
+    assert status == 200
+
+
+def served(command: list[str] | str, environment: dict[str, str], folder: Path) -> tuple[str, int]:
+    """Run a command until it says where the dashboard is; ask that page; end it as Ctrl+C does."""
+    import requests
+
+    with subprocess.Popen(
+        command, env=environment, cwd=folder, text=True, stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT, shell=isinstance(command, str), start_new_session=True,
+    ) as process:  # fmt: skip
+        seen = []
+        try:
+            assert process.stdout is not None
+            for line in process.stdout:
+                seen.append(line)
+                found = re.search(r"http://127\.0\.0\.1:\d+", line)
+                if found:
+                    return found[0], requests.get(found[0], timeout=30).status_code
+        finally:
+            os.killpg(process.pid, signal.SIGINT)
+            process.wait(timeout=30)
+    raise AssertionError("".join(seen))
+
+
+def test_demo_figures_are_the_demo_books(environment: dict[str, str], tmp_path: Path) -> None:
+    book = {**environment, "PORTIONDRIFT_BOOK": str(tmp_path / "demo.duckdb")}
+    table = subprocess.run(
+        ["portiondrift", "demo", "--no-serve"],
+        env=book, capture_output=True, text=True, timeout=300, check=False,
+    )  # fmt: skip
+    assert table.returncode == 0, table.stderr
+    assert len(re.findall(r"^.*\$\d+\.\d\d.*$", table.stdout, re.M)) >= 14
+    (typed,) = commands('demo: compare "harbor fish pie"')
+    done = subprocess.run(
+        ["bash", "-c", typed], env=book, capture_output=True, text=True, timeout=120, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    told = README.split(typed)[1].split("## Your own dish")[0]
+    figures = re.findall(r"\$\d+\.\d\d", told)
+    assert len(figures) >= 5
+    for figure in figures:
+        assert figure in done.stdout, (
+            f"{figure} is in the README, but the command prints\n{done.stdout}"
+        )
+
+
+@pytest.mark.skipif(
+    "CI" not in os.environ, reason="installs everything anew: set CI=true to run it"
+)
+def test_main_command_in_a_fresh_clone(tmp_path: Path) -> None:
+    clone = tmp_path / "clone"
+    listed = subprocess.run(
+        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
+        cwd=ROOT, capture_output=True, text=True, check=True,
+    ).stdout  # fmt: skip
+    for name in filter(None, listed.split("\0")):
+        (clone / name).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copy2(ROOT / name, clone / name)
+    (typed,) = commands("main command")
+    clean = {key: value for key, value in os.environ.items() if not key.startswith("PORTIONDRIFT")}
+    clean |= {"XDG_DATA_HOME": str(tmp_path / "data")}
+    address, status = served(typed, clean, clone)
+    assert address.startswith("http://127.0.0.1:")
+    assert status == 200
