@@ -13,8 +13,9 @@ from dashboard.frames import figure
 from pricing.money import show_money
 from pricing.overview import DishThenAndNow
 
-DISH, PRINTED, THEN, NOW = "Dish", "First printed", "Then", "Now"
-CHANGE, RECIPE, TREND, MOVED = "Change", "By recipe", "Trend", "By index"
+DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "First in", "Then", "Now"
+CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"
+TREND, MOVED = "Trend", "By index"
 
 SORTS: dict[str, tuple[Callable[[DishThenAndNow], object], bool]] = {
     "name": (lambda dish: dish.dish.casefold(), False),
@@ -70,9 +71,11 @@ def catalogue_rows(
         {
             DISH: [dish.dish for dish in dishes],
             PRINTED: [dish.printed.cost_per_portion if dish.printed else None for dish in dishes],
+            DATE: [dish.printed.published_on if dish.printed else None for dish in dishes],
             THEN: [dish.cost_then for dish in dishes],
             NOW: [dish.cost_now for dish in dishes],
             CHANGE: [dish.change for dish in dishes],
+            PERCENT: [share_of_change(dish) for dish in dishes],
             RECIPE: [dish.recipe_effect for dish in dishes],
             TREND: [trends.get(dish.dish, []) for dish in dishes],
             MOVED: [dish.share_bridged for dish in dishes],
@@ -82,34 +85,36 @@ def catalogue_rows(
 
 def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: str) -> Styler:
     """Return the rows with their figures in words; sorting still goes by the figures."""
-    words = {
-        PRINTED: [printed_words(dish) for dish in dishes],
-        THEN: [show_money(dish.cost_then, currency) for dish in dishes],
-        NOW: [figure(dish.cost_now, dish.complete, currency) for dish in dishes],
-        CHANGE: [
-            f"{signed_money(dish.change, currency)} ({signed_percent(share_of_change(dish))})"
-            for dish in dishes
-        ],
-        RECIPE: [
-            "—" if abs(dish.recipe_effect) < LEAST_SEEN else signed_money(dish.recipe_effect, currency)
-            for dish in dishes
-        ],
-        MOVED: [percent(dish.share_bridged) for dish in dishes],
-    }
-    style = frame.style
-    for column, cells in words.items():  # a formatter is asked for the cells in their order
-        style = style.format(_in_order(cells), subset=[column], na_rep=None)
+    style = frame.style.format(
+        {
+            THEN: lambda amount: show_money(amount, currency),
+            NOW: lambda amount: show_money(amount, currency),
+            CHANGE: lambda amount: signed_money(amount, currency),
+            PERCENT: lambda share: _or_dash(share, signed_percent),
+            RECIPE: lambda amount: _recipe_words(amount, currency),
+            MOVED: lambda share: _or_dash(share, percent),
+        }
+    )
+    short = [row for row, dish in zip(frame.index, dishes, strict=True) if not dish.complete]
+    style = style.format(
+        lambda amount: figure(amount, False, currency), subset=pd.IndexSlice[short, [NOW]]
+    )
+    for printed_in in {dish.printed.currency for dish in dishes if dish.printed}:
+        printed = [
+            row
+            for row, dish in zip(frame.index, dishes, strict=True)
+            if dish.printed and dish.printed.currency == printed_in
+        ]
+        style = style.format(
+            lambda amount, own=printed_in: show_money(amount, own),
+            subset=pd.IndexSlice[printed, [PRINTED]],
+        )
     return style
 
 
-def printed_words(dish: DishThenAndNow) -> str:
-    """Return the first printed figure and its month: "$0.90, Oct 2013"."""
-    if dish.printed is None:
-        return "—"
-    amount = show_money(dish.printed.cost_per_portion, dish.printed.currency)
-    return f"{amount}, {dish.printed.published_on:%b %Y}"
+def _recipe_words(amount: float, currency: str) -> str:
+    return "—" if abs(amount) < LEAST_SEEN else signed_money(amount, currency)
 
 
-def _in_order(cells: Sequence[str]) -> Callable[[object], str]:
-    left = iter(cells)
-    return lambda _: next(left)
+def _or_dash(value: float | None, words: Callable[[float], str]) -> str:
+    return "—" if value is None or pd.isna(value) else words(value)

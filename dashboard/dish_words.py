@@ -34,7 +34,8 @@ def figure_words(cost: DishCost) -> str:
     if cost.pantry_per_portion > 0:
         pantry = show_money(cost.pantry_per_portion, cost.currency)
         parts.append(f"{pantry} of a portion is from the store cupboard")
-    return f"{'Complete' if cost.complete else 'Not complete'}: {'; '.join(parts)}."
+    known = "complete" if cost.complete else "not complete"
+    return f"At prices of {day_words(cost.on)}, {known}: {'; '.join(parts)}."
 
 
 def change_words(found: Comparison, printed: Claim | None) -> str:
@@ -104,7 +105,7 @@ def _rows(
     shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(name, **page)}"
     yield [
         f"{shown} ({plain(', '.join(marks))})" if marks else shown,
-        plain(f"{plain_number(line.quantity)} {line.unit}"),
+        plain(f"{plain_number(line.quantity, 2)} {line.unit}"),
         plain(amount_words(line.as_purchased, line.base)),
         ""
         if line.lines

@@ -142,7 +142,7 @@ def _end_labels(
     dark: bool,
 ) -> list[alt.Chart]:
     end = points.iloc[-1]
-    labels = [("cost", end["cost"], f"cost of this dish\n{end['shown']}", BLUE)]
+    labels = [("cost", end["cost"], f"cost of this dish\n{end['shown']}, {end['on']:%b %Y}", BLUE)]
     for which, (colour, _) in _MOVED_BY.items():
         path = rebased[rebased["which"] == which]
         if not path.empty:

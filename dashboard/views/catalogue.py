@@ -10,9 +10,11 @@ from dashboard.page_text import plain
 from dashboard.rooms import room
 from dashboard.words import counted
 from pricing.answer import month_text
+from pricing.overview import DishThenAndNow
 from pricing.words import day_words
 
-ROW_PIXELS = 36
+ROW_PIXELS = 66  # a long name takes two lines; the grid breaks lines only above 4 rem (64 pixels)
+MOST_ROWS = 30  # drawn without a scroll bar of the table's own
 
 
 def show() -> None:
@@ -32,7 +34,7 @@ def show() -> None:
         plain(
             f"{counted(len(dishes), 'dish', 'dishes')} of {len(held):,}. Cost per portion, at prices "
             f"of {day_words(book.on)}. Then: the day of the first printed figure, else the day the "
-            "first version came into force. Click a row to open the dish."
+            "first version came into force. Click a dish to open it."
         )
     )
     if not dishes:
@@ -45,7 +47,9 @@ def show() -> None:
         table.in_words(rows, dishes, currency),
         key="dishes",
         hide_index=True,
-        height=min(len(rows) + 1, 40) * ROW_PIXELS,
+        row_height=ROW_PIXELS,
+        height="content" if len(rows) <= MOST_ROWS else MOST_ROWS * ROW_PIXELS,
+        placeholder="—",
         column_config=_columns(currency),
         on_select="rerun",
         selection_mode="single-cell",
@@ -55,11 +59,11 @@ def show() -> None:
         st.switch_page(room("dish"), query_params={"dish": dishes[row].dish})
 
 
-def _chosen(held: list) -> list:  # type: ignore[type-arg]
-    find, sort, filters = st.columns([3, 2, 4], vertical_alignment="bottom")
+def _chosen(held: list[DishThenAndNow]) -> list[DishThenAndNow]:
+    find, sort = st.columns([3, 2])
     text = find.text_input("Find a dish", type="search", live=True, key="find") or ""
     by = sort.selectbox("Sort by", list(table.SORTS), key="sort")
-    with filters:
+    with st.container(horizontal=True, gap="medium"):
         only_reworked = st.toggle("Only dishes whose recipe changed", key="only_reworked")
         only_moved = st.toggle(
             "Only where an index moved a price, or one is missing", key="only_moved"
@@ -73,20 +77,22 @@ def _columns(currency: str) -> dict[str, object]:
     money = f"Cost per portion, {currency}"
     number = st.column_config.NumberColumn
     return {
-        table.DISH: st.column_config.TextColumn(pinned=True, width=225),
-        table.DATE: st.column_config.DateColumn(format="D MMM YYYY", width=95),
-        table.PRINTED: number(width=70, help="The first published figure, as printed"),
-        table.THEN: number(width=95, help=f"{money}: recomputed for the day it was first printed"),
-        table.NOW: number(width=95, help=f"{money}, at today's prices and in today's version"),
-        table.CHANGE: number(width=75, help="Costed now less costed then"),
-        table.PERCENT: number(width=95, help="The change in % of the cost then"),
+        table.DISH: st.column_config.TextColumn(width=178),
+        table.PRINTED: number(width=64, help="The first published figure, as printed"),
+        table.DATE: st.column_config.DateColumn(
+            format="MMM YYYY", width=76, help="The month in which it was first published"
+        ),
+        table.THEN: number(width=58, help=f"{money}: recomputed for the day it was first printed"),
+        table.NOW: number(width=58, help=f"{money}, at today's prices and in today's version"),
+        table.CHANGE: number(width=66, help="Now less then"),
+        table.PERCENT: number(width=56, help="The change in % of the cost then"),
         table.RECIPE: number(
-            width=105, help="How much of the change is the recipe; the rest is prices"
+            width=76, help="How much of the change is the recipe; the rest is prices"
         ),
         table.TREND: st.column_config.LineChartColumn(
-            width=140, y_min=0, help="Cost per portion since the earliest figure of the catalogue"
+            width=66, y_min=0, help="Cost per portion since the earliest figure of the catalogue"
         ),
         table.MOVED: number(
-            width=95, help="How much of the cost now rests on old prices moved by an official index"
+            width=70, help="How much of the cost now rests on old prices moved by an official index"
         ),
     }

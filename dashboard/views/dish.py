@@ -66,7 +66,7 @@ def _figure(
 ) -> None:
     large, words = st.columns([2, 5], vertical_alignment="center")
     large.metric(
-        f"Cost per portion, prices of {day_words(cost.on)}",
+        "Cost per portion",
         plain(cost.display["cost_per_portion"]),
     )
     with words:

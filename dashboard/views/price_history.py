@@ -23,7 +23,7 @@ def show_history(book: TheBook, ingredient: str) -> None:
     facts, now = history.facts, history.now
     large, words = st.columns([2, 5], vertical_alignment="center")
     large.metric(
-        f"Typical price, {day_words(history.on)}",
+        "Typical price today",
         plain(unit_price_words(now.unit_price, facts.base, history.currency, measures)),
     )
     evidence = evidence_words(now)

@@ -186,14 +186,18 @@ def dish_costs(frames: Frames, on: pd.Series, prices: pd.DataFrame) -> pd.DataFr
 
     # a line that takes another dish adds the cost of that dish on the same day
     uses = in_force[["row", "on", "version_row"]].merge(
-        lines.loc[lines["sub_dish_id"].notna(), ["version_row", "sub_dish_id", "amount", "dimension"]],
+        lines.loc[
+            lines["sub_dish_id"].notna(), ["version_row", "sub_dish_id", "amount", "dimension"]
+        ],
         on="version_row",
     )
     part = in_force[["row", "dish_id", "on", "portions", "batch_weight_g"]]
     uses = uses.astype({"sub_dish_id": "int32"}).merge(
         part.rename(columns={"row": "part", "dish_id": "sub_dish_id"}), on=["sub_dish_id", "on"]
     )
-    batches = uses["amount"].where(uses["dimension"] != "portion", uses["amount"] / uses["portions"])
+    batches = uses["amount"].where(
+        uses["dimension"] != "portion", uses["amount"] / uses["portions"]
+    )
     batches = batches.where(uses["dimension"] != "g", uses["amount"] / uses["batch_weight_g"])
     uses = uses.assign(batches=batches)[["row", "part", "batches"]]
     total, above = own, own

@@ -102,7 +102,9 @@ def is_fresh() -> pl.Expr:
     return pl.col("on") - pl.col("observed_on") <= FRESH
 
 
-def latest_of_streams(asked: pl.DataFrame, streams: pl.DataFrame, seen: pl.DataFrame) -> pl.DataFrame:
+def latest_of_streams(
+    asked: pl.DataFrame, streams: pl.DataFrame, seen: pl.DataFrame
+) -> pl.DataFrame:
     """Return each stream's latest day on or before each day asked, of any age."""
     latest = (
         asked.join(streams, on="ingredient_id")
@@ -211,7 +213,9 @@ def dish_costs(frames: Frames, on: pl.DataFrame, prices: pl.DataFrame) -> pl.Dat
         in_force.lazy()
         .select("row", "on", "version_row")
         .join(
-            lines.lazy().drop_nulls("ingredient_id").select("version_row", "ingredient_id", "quantity"),
+            lines.lazy()
+            .drop_nulls("ingredient_id")
+            .select("version_row", "ingredient_id", "quantity"),
             on="version_row",
         )
         .join(prices.lazy(), on=["ingredient_id", "on"])
@@ -224,9 +228,7 @@ def dish_costs(frames: Frames, on: pl.DataFrame, prices: pl.DataFrame) -> pl.Dat
         .collect()
     )
     # a line that takes another dish adds the cost of that dish on the same day
-    part = in_force.select(
-        "on", "portions", "batch_weight_g", sub_dish_id="dish_id", part="row"
-    )
+    part = in_force.select("on", "portions", "batch_weight_g", sub_dish_id="dish_id", part="row")
     batches = (
         pl.when(pl.col("dimension") == "portion")
         .then(pl.col("amount") / pl.col("portions"))
@@ -237,7 +239,9 @@ def dish_costs(frames: Frames, on: pl.DataFrame, prices: pl.DataFrame) -> pl.Dat
     uses = (
         in_force.select("row", "on", "version_row")
         .join(
-            lines.drop_nulls("sub_dish_id").select("version_row", "sub_dish_id", "amount", "dimension"),
+            lines.drop_nulls("sub_dish_id").select(
+                "version_row", "sub_dish_id", "amount", "dimension"
+            ),
             on="version_row",
         )
         .join(part, on=["sub_dish_id", "on"])

@@ -9,8 +9,12 @@ Rows go into the book's own tables by whole columns, and the stream-days are der
 
 from __future__ import annotations
 
+import json
+import sys
+import time
+
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
 
@@ -20,7 +24,7 @@ import pandas as pd
 from ingest.official.bundled import bundled_series
 from ingest.official.load_bundled import create_book
 from pricing.book.append import rows_digest
-from pricing.book.connect import Book, Connection, writing
+from pricing.book.connect import Book, Connection, reading, writing
 from pricing.book.derive import refresh_streams
 from pricing.clock import now
 
@@ -121,7 +125,9 @@ def _prices(chance: np.random.Generator, size: Size, base: np.ndarray) -> pd.Dat
     level = chance.lognormal(np.log(0.6), 0.7, size.ingredients)  # for 100 g, 100 ml or one
     dearer = chance.normal(0, 0.08, (size.ingredients, len(SHOPS)))
     pack = np.where(
-        base[at] == "each", chance.choice([1, 6, 12], at.size), chance.choice([250, 500, 1000], at.size)
+        base[at] == "each",
+        chance.choice([1, 6, 12], at.size),
+        chance.choice([250, 500, 1000], at.size),
     )
     units = np.where(base[at] == "each", pack, pack / 100)
     kind = chance.choice(["shelf", "receipt", "offer"], at.size, p=[0.6, 0.33, 0.07])
@@ -162,7 +168,10 @@ def _dishes(
             "version": np.repeat([1, 2], [dish.size, twice.size]),
             # from three years before the first price; the second version at least a year later
             "day": np.concatenate(
-                [chance.integers(-1100, DAYS // 4, dish.size), chance.integers(DAYS // 3, DAYS, twice.size)]
+                [
+                    chance.integers(-1100, DAYS // 4, dish.size),
+                    chance.integers(DAYS // 3, DAYS, twice.size),
+                ]
             ),
             "portions": chance.integers(2, 13, dish.size + twice.size),
         }
@@ -333,3 +342,22 @@ def write_raw(con: Connection, folder: Path) -> None:
     """Write the raw rows as one parquet file a table, for scripts that know nothing of the book."""
     for name, query in RAW.items():
         con.sql(query).write_parquet(str(folder / f"{name}.parquet"))
+
+
+def main(folder: Path, size: Size) -> None:
+    """Build the book and its raw rows in `folder`, with the seconds that deriving takes."""
+    book = build(folder / "book.duckdb", size, derive=False)
+    start = time.perf_counter()
+    with writing(book) as con:
+        refresh_streams(con)
+    derived_seconds = time.perf_counter() - start
+    (folder / "raw").mkdir()
+    with reading(book) as con:
+        write_raw(con, folder / "raw")
+    facts = {**asdict(size), "derived_seconds": derived_seconds}
+    (folder / "prepared.json").write_text(json.dumps(facts))
+
+
+if __name__ == "__main__":
+    prices, ingredients, dishes = map(int, sys.argv[2:])
+    main(Path(sys.argv[1]), Size(prices=prices, ingredients=ingredients, dishes=dishes))

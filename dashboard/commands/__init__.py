@@ -1,0 +1,1 @@
+"""The commands: each reads its arguments, calls one function, prints one answer."""
