@@ -1,4 +1,4 @@
-"""Turns answers of pricing into tidy frames, ready to draw: times, floats, and words beside them."""
+"""Turns answers of pricing into tidy frames, ready to draw: times, floats, and their words."""
 
 from __future__ import annotations
 
@@ -183,7 +183,7 @@ def typical_frame(history: PriceHistory, measures: str) -> pd.DataFrame:
 
 
 def official_frame(history: PriceHistory, measures: str) -> pd.DataFrame:
-    """Return one row per month of the official series, laid over the prices: on (the 15th), price."""
+    """Return one row per month of the official series, laid over: on (the 15th), price."""
     _, size = shown_unit(history.facts.base, measures)
     return _frame(
         (

@@ -151,6 +151,7 @@ def _effects(
         line.ingredient_id: (line.name, line.base)
         for side in (side0, side1)
         for line, _ in recipes.unfold(*side)
+        if line.ingredient_id is not None
     }
     pairs: set[Pair] = {
         (each, on) for each in taken0.keys() | taken1.keys() for on in (side0[1], side1[1])

@@ -81,11 +81,7 @@ class _State:
     now: tuple[Version, date]
 
     def pairs(self, recipes: Recipes) -> set[Pair]:
-        ids = {
-            each
-            for side in (self.then, self.now)
-            for each in recipes.per_portion(*side)
-        }
+        ids = {each for side in (self.then, self.now) for each in recipes.per_portion(*side)}
         return {(each, side[1]) for each in ids for side in (self.then, self.now)}
 
     def compared(
@@ -101,7 +97,8 @@ class _State:
         recipe_effect = sum(part.recipe_effect for part in parts)
         on = self.now[1]
         costs = {
-            each: None if bought is None or prices.get((each, on)) is None
+            each: None
+            if bought is None or prices.get((each, on)) is None
             else bought * (prices[each, on] or 0.0)
             for each, bought in taken[1].items()
         }

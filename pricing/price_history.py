@@ -79,9 +79,7 @@ def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
             for row in rows(con, "price_history", {"ingredient_id": facts.ingredient_id})
         )
         typical = _typical(con, rule, facts, on)
-        days_seen = {
-            each.observed_on for each in seen if each.currency == held.currency
-        }
+        days_seen = {each.observed_on for each in seen if each.currency == held.currency}
         return PriceHistory(
             facts=facts,
             currency=held.currency,

@@ -23,9 +23,7 @@ class RebasedPath(Answer):
     reason: str | None  # why there are none
 
 
-def rebased_paths(
-    book: Book, amount: float, *, start: date, end: date
-) -> tuple[RebasedPath, ...]:
+def rebased_paths(book: Book, amount: float, *, start: date, end: date) -> tuple[RebasedPath, ...]:
     """Move `amount` of the month `start` to every published month up to `end`, by each series.
 
     amount × index of the month ÷ index of `start`; only months with a value of their own, so the

@@ -256,3 +256,13 @@ def test_cost_imports_nothing_heavy(book: Path) -> None:
         capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
+
+
+def test_settings_change_and_are_checked(tmp_path: Path) -> None:
+    path = make_book(tmp_path, FILES).path
+    # barley is 21 days old on 31 January: with a limit of 20 days it is moved, factor 100 / 100
+    assert answer("setting", "fresh_days", "20", "--json", book=path) == {"fresh_days": "20"}
+    line = answer("cost", "broth", "--on", "2019-01-31", "--json", book=path)["lines"][0]
+    assert (line["basis"], line["factor"]) == ("bridged", 1.0)
+    for name, value in (("fresh_days", "-1"), ("food_series", "none"), ("currency", "GBP")):
+        assert run("setting", name, value, book=path).returncode == 2

@@ -25,9 +25,7 @@ def dishes_chart(points: pd.DataFrame, *, currency: str) -> alt.TopLevelMixin:
     if len(names) > ONE_CHART:
         return _small_charts(points, x, y)
     hint = ["dish:N", "day:N", "shown:N", "version:N", "evidence:N"]
-    legend = alt.Legend(
-        title=None, orient="bottom", columns=2, labelLimit=360, symbolSize=90
-    )
+    legend = alt.Legend(title=None, orient="bottom", columns=2, labelLimit=360, symbolSize=90)
     colour = alt.Color(
         "dish:N", scale=alt.Scale(domain=names, range=EACH[: len(names)]), legend=legend
     )
@@ -56,7 +54,9 @@ def _small_charts(points: pd.DataFrame, x: alt.X, y: alt.Y) -> alt.FacetChart:
         .encode(x=x, y=y)
         .properties(width=220, height=110)
         .facet(
-            facet=alt.Facet("dish:N", title=None, header=alt.Header(labelFontSize=11, labelLimit=220)),
+            facet=alt.Facet(
+                "dish:N", title=None, header=alt.Header(labelFontSize=11, labelLimit=220)
+            ),
             columns=3,
         )
     )

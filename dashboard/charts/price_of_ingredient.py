@@ -47,9 +47,7 @@ def price_chart(
     return finished(alt.layer(*layers), height=360)
 
 
-def _lines(
-    typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y
-) -> list[alt.Chart]:
+def _lines(typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
     columns = ["on", "price", "state", "span"]
     pieces = [official.assign(state=OFFICIAL, span="official")[columns]]
     if not typical.empty:

@@ -15,8 +15,8 @@ def refuse_format(path: Path) -> None:
     """Raise InputRefused unless the name of the file ends in .svg, .png or .html."""
     if path.suffix.lower() not in FORMATS:
         raise InputRefused(
-            f"Found the chart file '{path.name}'; expected a name that ends in .svg, .png or .html. "
-            "Correct the ending."
+            f"Found the chart file '{path.name}'; expected a name that ends in .svg, .png or "
+            ".html. Correct the ending."
         )
     if not path.parent.is_dir():
         raise InputRefused(

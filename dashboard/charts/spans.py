@@ -26,10 +26,11 @@ def state_of(complete: bool, share_bridged: float | None) -> str:
 def spans(points: pd.DataFrame, states: Sequence[str] = STATES) -> pd.DataFrame:
     """Return the points as spans to draw as lines of their own.
 
-    Takes `month`, `state` and `version` in order of time (and whatever else the points carry).
+    Takes `month`, `state` and `version` in order of time (and whatever else the points carry);
     `states` are named from the strongest to the weakest. Returns the same columns and `span`, a
-    number; a point between two spans stands in both, so that the line has no gap. A piece between two months has the weaker of their states. Between two versions
-    there is no piece: the line breaks where the recipe changed.
+    number. A point between two spans stands in both, so that the line has no gap. A piece between
+    two months has the weaker of their states. Between two versions there is no piece: the line
+    breaks where the recipe changed.
     """
     rows: list[dict[str, object]] = []
     span, before = -1, None

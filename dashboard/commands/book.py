@@ -42,6 +42,19 @@ def info(json: Json = False) -> None:
 
 
 @app.command()
+def setting(
+    name: Annotated[str, typer.Argument(help="fresh_days, food_series or all_items_series.")],
+    value: str,
+    json: Json = False,
+) -> None:
+    """Change a setting of the book."""
+    from pricing.book.change_setting import change_setting
+
+    change_setting(the_book(), name, value)
+    answer({name: value}, lambda: f"{name} is now {value}.", as_json=json)
+
+
+@app.command()
 def check(
     upgrade: Annotated[
         bool, typer.Option("--upgrade", help="Bring an older book's structure up to date first.")

@@ -32,9 +32,9 @@ def show() -> None:
     dishes = _chosen(held)
     st.caption(
         plain(
-            f"{counted(len(dishes), 'dish', 'dishes')} of {len(held):,}. Cost per portion, at prices "
-            f"of {day_words(book.on)}. Then: the day of the first printed figure, else the day the "
-            "first version came into force. Click a dish to open it."
+            f"{counted(len(dishes), 'dish', 'dishes')} of {len(held):,}. Cost per portion, at "
+            f"prices of {day_words(book.on)}. Then: the day of the first printed figure, else the "
+            "day the first version came into force. Click a dish to open it."
         )
     )
     if not dishes:

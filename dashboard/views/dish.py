@@ -48,7 +48,9 @@ def show() -> None:
         format="YYYY-MM-DD", key="on", bind="query-params",
     ) or book.on  # fmt: skip
     picked = label.selectbox(
-        "Version", [IN_FORCE, *(each.version for each in dish.versions)], key=f"version of {dish.dish}"
+        "Version",
+        [IN_FORCE, *(each.version for each in dish.versions)],
+        key=f"version of {dish.dish}",
     )
     version = None if picked == IN_FORCE else picked
     st.header(dish.dish, anchor=False)

@@ -91,9 +91,7 @@ def _problems(name: str, problems: Sequence[Problem]) -> None:
     )  # fmt: skip
 
 
-def _load(
-    book: TheBook, kind: str, name: str, data: bytes, replace: bool, unusual: bool
-) -> None:
+def _load(book: TheBook, kind: str, name: str, data: bytes, replace: bool, unusual: bool) -> None:
     report = attempt(
         lambda: load_bytes(
             book.book, kind, name, data, today=book.on, replace=replace, accept_unusual=unusual

@@ -41,7 +41,11 @@ def attempt(act: Callable[[], FileReport], what: str) -> FileReport | None:
 
 
 def keep(
-    sentence: str, *, stored: bool, batch: int | None = None, problems: tuple = ()  # type: ignore[type-arg]
+    sentence: str,
+    *,
+    stored: bool,
+    batch: int | None = None,
+    problems: tuple = (),  # type: ignore[type-arg]
 ) -> None:
     """Keep a sentence for the top of the page."""
     said = [sentence, *(problem.sentence() for problem in problems)]

@@ -11,7 +11,7 @@ from dashboard.loaders import TheBook, history_of, settings_of
 from dashboard.page_text import plain
 from dashboard.words import counted, evidence_words, shown_unit, unit_price_words
 from pricing.price_history import PriceHistory
-from pricing.words import day_words, month_words
+from pricing.words import month_words
 
 MOST_SHOWN = 500  # observations in the table
 
@@ -46,9 +46,11 @@ def show_history(book: TheBook, ingredient: str) -> None:
             alt=f"Price history of {facts.ingredient}",
             key="history",
         )
-        hollow = " Hollow points are offers, which the typical price leaves out." if (
-            seen["offer"].any()
-        ) else ""
+        hollow = (
+            " Hollow points are offers, which the typical price leaves out."
+            if (seen["offer"].any())
+            else ""
+        )
         st.caption(
             plain(
                 "Points are prices seen. The typical price is the middle one of the suppliers seen "
@@ -59,7 +61,10 @@ def show_history(book: TheBook, ingredient: str) -> None:
     st.dataframe(
         observation_rows(history, measures),
         hide_index=True,
-        column_config={"Seen on": st.column_config.DateColumn(format="D MMMM YYYY")},
+        column_config={
+            "Seen on": st.column_config.DateColumn(format="D MMMM YYYY"),
+            "Batch": st.column_config.NumberColumn(help="The load that brought it"),
+        },
         alt=f"Prices of {facts.ingredient} in the book",
     )
 
@@ -92,7 +97,7 @@ def observation_rows(history: PriceHistory, measures: str) -> pd.DataFrame:
                 "Supplier": seen.supplier or "",
                 "Kind": seen.kind,
                 "More": "; ".join(filter(None, (seen.product, seen.region, seen.note))),
-                "From": f"{seen.file}, batch {seen.batch}",
+                "Batch": seen.batch,
             }
             for seen in history.observations[:MOST_SHOWN]
         ]

@@ -69,12 +69,13 @@ def _write(con: Connection, name: str, path: Path) -> bool:
     if not first:
         return False
     with path.open("x", encoding="utf-8", newline="") as file:
-        out = csv.DictWriter(file, shown, extrasaction="ignore", lineterminator="\n")
-        out.writeheader()
+        out = csv.writer(file, lineterminator="\n")
+        out.writerow(shown)
         for row in itertools.chain(first, _rest(con)):
-            cells = dict(zip(columns, row, strict=True))
-            _reword(cells, said)
-            out.writerow({column: _cell(cells[column]) for column in shown})
+            cells, stored = list(row[: len(shown)]), row[len(shown) :]
+            if stored and stored[0] is not None:  # of an ingredient, not of another dish
+                _reword(cells, shown, stored, said)
+            out.writerow(map(_cell, cells))
     return True
 
 
@@ -83,21 +84,16 @@ def _rest(con: Connection) -> Iterator[tuple[Any, ...]]:
         yield from several
 
 
-def _reword(cells: dict[str, Any], said: Words) -> None:
+def _reword(cells: list[Any], shown: list[str], stored: tuple[Any, ...], said: Words) -> None:
     """Put other words for an amount where those first written would be read otherwise."""
-    if cells.get("stored_for") is None:  # a file without amounts, or a line that takes a dish
-        return
-    stored = Quantity(
-        amount=cells["stored_amount"],
-        dimension=cells["stored_dimension"],
-        measure_key=cells["stored_measure"],
-    )
-    if "pack" in cells:
-        cells["pack"] = said.pack(cells["stored_for"], cells["pack"], stored)
+    ingredient_id, amount, dimension, measure_key = stored
+    held = Quantity(amount=amount, dimension=dimension, measure_key=measure_key)
+    if "pack" in shown:
+        at = shown.index("pack")
+        cells[at] = said.pack(ingredient_id, cells[at], held)
     else:
-        cells["quantity"], cells["unit"] = said.line(
-            cells["stored_for"], cells["quantity"], cells["unit"], stored
-        )
+        at = shown.index("quantity")  # and the unit follows it
+        cells[at : at + 2] = said.line(ingredient_id, *cells[at : at + 2], held)
 
 
 def _cell(value: object) -> str:
@@ -106,6 +102,8 @@ def _cell(value: object) -> str:
     >>> _cell(Decimal("1.2500")), _cell(120.0), _cell(0.00001), _cell(None)
     ('1.25', '120', '0.00001', '')
     """
+    if isinstance(value, str):
+        return value
     if value is None:
         return ""
     if isinstance(value, float):

@@ -30,12 +30,12 @@ def read(folder: Path) -> dict[str, pd.DataFrame]:
 
 
 def drift(frames: Frames, days: Sequence[date]) -> pd.DataFrame:
-    """Return dish, month, version, cost_per_portion, complete and share_bridged, by dish and day."""
+    """Return dish, month, version, cost_per_portion, complete, share_bridged, by dish and day."""
     on = pd.Series(pd.to_datetime(list(days))).astype("datetime64[s]")
     return dish_costs(frames, on, unit_prices(frames, on))
 
 
-# prices --------------------------------------------------------------------------------------------
+# prices ------------------------------------------------------------------------------------------
 def unit_prices(frames: Frames, on: pd.Series) -> pd.DataFrame:
     """Return ingredient_id, on, unit_price (NaN = missing) and bridged, for every ingredient."""
     seen = stream_days(frames["observations"])
@@ -103,7 +103,7 @@ def latest_of_streams(
     return latest.dropna(subset="observed_on")
 
 
-# the official series --------------------------------------------------------------------------------
+# the official series -----------------------------------------------------------------------------
 def bridge(stale: pd.DataFrame, frames: Frames) -> pd.DataFrame:
     """Return ingredient_id, on and moved: the price moved by the narrowest series that serves."""
     rungs = with_values(stale.merge(ladder(frames), on="ingredient_id"), frames["index"])
@@ -161,7 +161,7 @@ def with_values(rungs: pd.DataFrame, index: pd.DataFrame) -> pd.DataFrame:
     return rungs.merge(last, left_on="series", right_index=True)
 
 
-# dishes --------------------------------------------------------------------------------------------
+# dishes ------------------------------------------------------------------------------------------
 def dish_costs(frames: Frames, on: pd.Series, prices: pd.DataFrame) -> pd.DataFrame:
     """Return the cost per portion of every dish on every day, by dish and day."""
     in_force = versions_in_force(frames["versions"], on)

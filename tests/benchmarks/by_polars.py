@@ -31,12 +31,12 @@ def read(folder: Path) -> dict[str, pl.DataFrame]:
 
 
 def drift(frames: Frames, days: Sequence[date]) -> pl.DataFrame:
-    """Return dish, month, version, cost_per_portion, complete and share_bridged, by dish and day."""
+    """Return dish, month, version, cost_per_portion, complete, share_bridged, by dish and day."""
     on = pl.DataFrame({"on": list(days)})
     return dish_costs(frames, on, unit_prices(frames, on))
 
 
-# prices --------------------------------------------------------------------------------------------
+# prices ------------------------------------------------------------------------------------------
 def unit_prices(frames: Frames, on: pl.DataFrame) -> pl.DataFrame:
     """Return ingredient_id, on, unit_price (null = missing) and bridged, for every ingredient."""
     seen = stream_days(frames["observations"])
@@ -121,7 +121,7 @@ def latest_of_streams(
     return latest.drop_nulls("observed_on")
 
 
-# the official series --------------------------------------------------------------------------------
+# the official series -----------------------------------------------------------------------------
 def bridge(stale: pl.DataFrame, frames: Frames) -> pl.DataFrame:
     """Return ingredient_id, on and moved: the price moved by the narrowest series that serves."""
     rungs = with_values(stale.join(ladder(frames), on="ingredient_id"), frames["index"])
@@ -201,7 +201,7 @@ def with_values(rungs: pl.DataFrame, index: pl.DataFrame) -> pl.DataFrame:
     return rungs
 
 
-# dishes --------------------------------------------------------------------------------------------
+# dishes ------------------------------------------------------------------------------------------
 def dish_costs(frames: Frames, on: pl.DataFrame, prices: pl.DataFrame) -> pl.DataFrame:
     """Return the cost per portion of every dish on every day, by dish and day."""
     in_force = versions_in_force(frames["versions"], on)

@@ -167,7 +167,7 @@ def report(contenders: Sequence[Contender], derived_seconds: float) -> None:
         if each is ours:
             print(f"{'portiondrift, cost_catalogue':30}{alone:9.2f}")
     print(
-        f"Deriving all stream-days, done when prices are loaded: {derived_seconds:.1f} s. Counted in: "
+        f"Deriving all stream-days, as loading prices does: {derived_seconds:.1f} s. Counted in: "
         + ", ".join(
             f"{median(each.seconds['drift']) / (took + derived_seconds):.2f} × ours ({each.name})"
             for each in others
@@ -197,8 +197,8 @@ def main() -> int:
         folder.mkdir(parents=True, exist_ok=True)
         facts = prepare(folder, (asked.prices, asked.ingredients, asked.dishes))
         print(
-            f"{asked.prices:,} prices of {asked.ingredients:,} ingredients, {asked.dishes:,} dishes, "
-            f"{asked.months} months; medians of {asked.repeats} runs, {os.cpu_count()} processors"
+            f"{asked.prices:,} prices of {asked.ingredients:,} ingredients, "
+            f"{asked.dishes:,} dishes, {asked.months} months; medians of {asked.repeats} runs, {os.cpu_count()} processors"
         )
         contenders = race(folder, f"{at // 12}-{at % 12 + 1:02}", asked.repeats)
         report(contenders, facts["derived_seconds"])

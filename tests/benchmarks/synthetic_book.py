@@ -12,7 +12,6 @@ from __future__ import annotations
 import json
 import sys
 import time
-
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from datetime import date
@@ -257,8 +256,8 @@ def _insert_dishes(
     con: Connection, size: Size, versions: pd.DataFrame, lines: pd.DataFrame
 ) -> None:
     con.execute(
-        "INSERT INTO dish SELECT number, format('Dish {:05d}', number), format('dish {:05d}', number) "
-        "FROM range(1, $many + 1) t(number)",
+        "INSERT INTO dish SELECT number, name, lower(name) FROM "
+        "(SELECT number, format('Dish {:05d}', number) AS name FROM range(1, $many + 1) t(number))",
         {"many": size.dishes},
     )
     con.register("frame", versions)
@@ -292,7 +291,8 @@ def _insert_dishes(
             "yield_pct": "CASE WHEN edible THEN 80 END",
             "pantry": "false",
         },
-        "frame JOIN (SELECT row_id AS version_row, line - 2 AS place FROM dish_version) USING (place)",
+        "frame JOIN (SELECT row_id AS version_row, line - 2 AS place FROM dish_version) "
+        "USING (place)",
     )
     _record(con, "dishes", len(lines))
 

@@ -1,4 +1,4 @@
-"""Times `portiondrift cost DISH` on the demo book from start to end, and looks at what it imports."""
+"""Times `portiondrift cost DISH` on the demo book, start to end, and looks at its imports."""
 
 from __future__ import annotations
 
