@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
+from dashboard.line_costs import Shown, shown_costs
 from dashboard.text_table import text_table
-from dashboard.words import amount_words, evidence_words, plain_number, unit_price_words
+from dashboard.words import amount_words, evidence_words, plain_number
 from pricing.change import Comparison
 from pricing.costing import CostLine, DishCost
 from pricing.indices import Rebased
-from pricing.money import apportion, show_money
+from pricing.money import apportion, round_money, show_money
 from pricing.monthly import DishDrift, Drift
+from pricing.unit_price import unit_price_words
 from pricing.words import day_words
 
 
@@ -38,21 +41,46 @@ def signed_parts(amounts: Sequence[float], currency: str) -> list[str]:
     return [signed_money(float(part), currency) for part in apportion(amounts, currency)]
 
 
+def rounded_change(found: Comparison) -> tuple[Decimal, Decimal, Decimal]:
+    """Return the change and its two parts, by prices and by the recipe, as a reader adds them up.
+
+    The change is the difference of the two figures as they are shown, and the parts add up to it:
+    at most a cent from each one's own rounding.
+    """
+    money, corners = found.currency, found.corners
+    change = round_money(corners.now_recipe_now, money) - round_money(
+        corners.then_recipe_then, money
+    )
+    by_price, by_recipe = apportion([found.price_effect, found.recipe_effect], money, change)
+    return change, by_price, by_recipe
+
+
+def shown_change(found: Comparison) -> tuple[str, str, str]:
+    """Return `rounded_change` as signed amounts of money."""
+    change, by_price, by_recipe = (
+        signed_money(float(each), found.currency) for each in rounded_change(found)
+    )
+    return change, by_price, by_recipe
+
+
 def cost_text(cost: DishCost, measures: str) -> str:
     """Return a costing: the figure first, then its lines, then what to know about it."""
     version = f"version {cost.version}"
     if not cost.version_in_force:
-        version += " (not the version in force on that day)"
+        version += ", not the one in force on that day"
     batch = show_money(cost.cost_per_batch, cost.currency)
     head = [
         f"{cost.dish}, {version}, at prices of {day_words(cost.on)}",
-        f"{cost.display['cost_per_portion']} per portion   "
+        f"{_per_portion(cost)}   "
         f"({batch if cost.complete else 'at least ' + batch} for "
         f"{plain_number(cost.portions)} portions; "
         f"pantry lines {show_money(cost.pantry_per_portion, cost.currency)} per portion)",
         "",
     ]
-    rows = [row for line in cost.lines for row in _cost_rows(line, cost.currency, measures, 0)]
+    shown = shown_costs(cost)
+    rows = [
+        row for line in cost.lines for row in _cost_rows(line, cost.currency, measures, 0, shown)
+    ]
     table = text_table(
         ["Ingredient", "Recipe", "As purchased", "Unit price", "Cost", "Share", "Price evidence"],
         rows,
@@ -62,7 +90,15 @@ def cost_text(cost: DishCost, measures: str) -> str:
     return "\n".join([*head, table, *tail])
 
 
-def _cost_rows(line: CostLine, currency: str, measures: str, depth: int) -> Iterator[list[str]]:
+def _per_portion(cost: DishCost) -> str:
+    if all(line.basis == "missing" for line in cost.ingredient_lines()):
+        return "No figure: no line has a price"
+    return f"{cost.display['cost_per_portion']} per portion"
+
+
+def _cost_rows(
+    line: CostLine, currency: str, measures: str, depth: int, shown: Shown
+) -> Iterator[list[str]]:
     name = "  " * depth + line.ingredient.removeprefix("dish:")
     marks = [
         mark for mark, on in (("edible", line.state == "edible"), ("pantry", line.pantry)) if on
@@ -74,12 +110,12 @@ def _cost_rows(line: CostLine, currency: str, measures: str, depth: int) -> Iter
         f"{plain_number(line.quantity)} {line.unit}",
         amount_words(line.as_purchased, line.base),
         "" if line.lines else unit_price_words(line.unit_price, line.base, currency, measures),
-        show_money(line.cost, currency),
+        show_money(shown.get(id(line)), currency),
         percent(line.share),
         evidence_words(line),
     ]
     for inside in line.lines:
-        yield from _cost_rows(inside, currency, measures, depth + 1)
+        yield from _cost_rows(inside, currency, measures, depth + 1, shown)
 
 
 def _gaps(cost: DishCost) -> list[str]:
@@ -112,7 +148,7 @@ def drift_text(found: Drift) -> str:
         )
     first, last = found.dishes[0].points[0].month, found.dishes[0].points[-1].month
     return text_table(
-        ["Dish", f"15 {first}", f"15 {last}", "Change", "Moved by an index"],
+        ["Dish", f"on {first}-15", f"on {last}-15", "Change", "Moved by an index"],
         rows,
         right=(1, 2, 3, 4),
     )
@@ -139,72 +175,18 @@ def _one_drift(dish: DishDrift, currency: str) -> str:
     )
 
 
-def compare_text(found: Comparison) -> str:
-    """Return then and now: the corners, the two effects, the ingredients, the official figures."""
-    then, now, money = found.then, found.now, found.currency
-    corners = found.corners
-    by_price, by_recipe = signed_parts([found.price_effect, found.recipe_effect], money)
-    at_least = "" if found.complete else "At least, because a line has no price on either day.\n"
-    head = (
-        f"{found.dish}: version {then.version} on {day_words(then.on)}, "
-        f"version {now.version} on {day_words(now.on)}\n"
-        f"{at_least}{signed_money(found.change, money)} per portion: "
-        f"{by_price} by prices, {by_recipe} by the recipe\n\n"
-    )
-    square = text_table(
-        ["Cost per portion", f"prices of {then.on}", f"prices of {now.on}"],
-        [
-            [
-                f"recipe of then, version {then.version}",
-                show_money(corners.then_recipe_then, money),
-                show_money(corners.then_recipe_now, money),
-            ],
-            [
-                f"recipe of now, version {now.version}",
-                show_money(corners.now_recipe_then, money),
-                show_money(corners.now_recipe_now, money),
-            ],
-        ],
-        right=(1, 2),
-    )
-    parts = text_table(
-        ["Ingredient", "Then", "Now", "By price", "By recipe", "Remark"],
-        [
-            [
-                part.ingredient,
-                amount_words(part.quantity_then, part.base),
-                amount_words(part.quantity_now, part.base),
-                signed_money(part.price_effect, money),
-                signed_money(part.recipe_effect, money),
-                _mark(part.marked, part.unit_price_now),
-            ]
-            for part in found.ingredients
-        ],
-        right=(1, 2, 3, 4),
-    )
-    official = [
-        f"{show_money(corners.then_recipe_then, money)} moved by {figure.title}: "
-        f"{show_money(figure.amount, money)}"
-        + (f" (held at {figure.held_at})" if figure.held_at else "")
-        if figure.reason is None
-        else figure.reason
-        for figure in found.rebased
-    ]
-    return "\n".join([head + square, "", parts, "", *official]).rstrip()
-
-
-def _mark(marked: bool, unit_price_now: float | None) -> str:
-    if not marked:
-        return ""
-    return "no price on either day" if unit_price_now is None else "priced on one day only"
-
-
 def rebase_text(found: Rebased, currency: str) -> str:
     """Return an amount then and now, and the index behind it."""
     marks = []
     if found.held_at:
         marks.append(f"The series is held at its last month, {found.held_at}.")
     marks += [f"{month} was not published; the month before stands in." for month in found.filled]
+    if found.frequency == "quarterly":
+        marks.append("The office publishes by the quarter: each month carries its quarter's value.")
+    if found.approximate:
+        marks.append("An approximate link: the two series do not cover the same goods.")
+    if found.note:
+        marks.append(f"Made of: {found.note}.")
     return "\n".join(
         [
             f"{show_money(found.amount, currency)} of {found.from_month} is "

@@ -1,4 +1,4 @@
-"""The dashboard: three pages over one price book. Run by `portiondrift serve`."""
+"""The dashboard: its pages over one price book. Run by `portiondrift serve`."""
 
 from __future__ import annotations
 
@@ -17,8 +17,9 @@ def follow(state: State) -> None:
 
     Only the file's date and size are looked at, so that nobody who writes to the book has to wait.
     """
+    if st.session_state.pop("just_drawn", False):
+        return  # this is the page's own run, not one of the looks that follow it
     if book_state(state[0]) != state or st.session_state.get("refused"):
-        st.session_state["refused"] = False
         st.rerun()
 
 
@@ -27,6 +28,7 @@ def main(first: str = FIRST) -> None:
     st.set_page_config(page_title="portiondrift", layout="wide")
     page = st.navigation([room(name, first=first) for name in TITLES], position="top")
     state = book_state(os.environ.get("PORTIONDRIFT_BOOK", ""))
+    st.session_state["just_drawn"], st.session_state["refused"] = True, False
     with sentences():
         page.run()
     follow(state)

@@ -9,11 +9,10 @@ from pandas.io.formats.style import Styler
 
 from dashboard.answers import percent, signed_money, signed_percent
 from dashboard.dish_words import LEAST_SEEN
-from dashboard.frames import figure
-from pricing.money import show_money
+from pricing.money import round_money, show_money
 from pricing.overview import DishThenAndNow
 
-DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "First in", "Then", "Now"
+DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "Printed in", "Then", "Now"
 CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"
 TREND, MOVED = "Trend", "By index"
 
@@ -64,7 +63,7 @@ def chosen(
 
 
 def catalogue_rows(
-    dishes: Sequence[DishThenAndNow], trends: Mapping[str, list[float]]
+    dishes: Sequence[DishThenAndNow], trends: Mapping[str, list[float]], currency: str
 ) -> pd.DataFrame:
     """Return one row per dish; money in the book's currency, shares of 1."""
     return pd.DataFrame(
@@ -74,7 +73,11 @@ def catalogue_rows(
             DATE: [dish.printed.published_on if dish.printed else None for dish in dishes],
             THEN: [dish.cost_then for dish in dishes],
             NOW: [dish.cost_now for dish in dishes],
-            CHANGE: [dish.change for dish in dishes],
+            # of the figures as shown, so that a reader can subtract
+            CHANGE: [
+                float(round_money(dish.cost_now, currency) - round_money(dish.cost_then, currency))
+                for dish in dishes
+            ],
             PERCENT: [share_of_change(dish) for dish in dishes],
             RECIPE: [dish.recipe_effect for dish in dishes],
             TREND: [trends.get(dish.dish, []) for dish in dishes],
@@ -84,7 +87,7 @@ def catalogue_rows(
 
 
 def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: str) -> Styler:
-    """Return the rows with their figures in words; sorting still goes by the figures."""
+    """Return the rows with their figures in words (≥: at least); sorting goes by the figures."""
     style = frame.style.format(
         {
             THEN: lambda amount: show_money(amount, currency),
@@ -97,7 +100,7 @@ def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: st
     )
     short = [row for row, dish in zip(frame.index, dishes, strict=True) if not dish.complete]
     style = style.format(
-        lambda amount: figure(amount, False, currency), subset=pd.IndexSlice[short, [NOW]]
+        lambda amount: f"≥ {show_money(amount, currency)}", subset=pd.IndexSlice[short, [NOW]]
     )
     for printed_in in {dish.printed.currency for dish in dishes if dish.printed}:
         printed = [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from dashboard.answers import signed_parts, signed_percent
+from dashboard.answers import shown_change, signed_percent
 from dashboard.text_table import text_table
 from ingest.load import load_bytes, undo
 from ingest.official.load_bundled import create_book
@@ -108,7 +108,7 @@ def then_and_now(book: Book) -> tuple[list[dict[str, Any]], str]:
                 show_money(corners.then_recipe_then, currency),
                 show_money(corners.now_recipe_now, currency),
                 signed_percent(found.change / corners.then_recipe_then),
-                *signed_parts([found.price_effect, found.recipe_effect], currency),
+                *shown_change(found)[1:],
             ]
         )
     text = "\n".join(

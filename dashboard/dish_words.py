@@ -6,18 +6,21 @@ from collections.abc import Iterator
 
 import pandas as pd
 
-from dashboard.answers import percent, signed_money, signed_percent
+from dashboard.answers import percent, shown_change, signed_percent
 from dashboard.frames import evidence_share, figure
-from dashboard.page_text import link, plain
-from dashboard.words import amount_words, evidence_words, plain_number, unit_price_words
+from dashboard.line_costs import Shown, shown_costs
+from dashboard.page_text import link, plain, unbroken
+from dashboard.words import age_words, amount_words, evidence_words, plain_number
 from pricing.change import Comparison
 from pricing.claims_held import Claim
 from pricing.costing import CostLine, DishCost
 from pricing.money import show_money
+from pricing.unit_price import unit_price_words
 from pricing.words import day_words, month_words
 
 LEAST_SEEN = 0.005  # half a cent: less is nothing to a reader
 _EM = "\u2003"  # a space that Markdown keeps
+_STAYS = "\u00a0"  # a space at which no line breaks
 
 
 def figure_words(cost: DishCost) -> str:
@@ -31,6 +34,11 @@ def figure_words(cost: DishCost) -> str:
         + ("" if cost.version_in_force else ", not the one in force on that day"),
         f"{batch} for {plain_number(cost.portions)} portions",
     ]
+    held = [line for line in cost.ingredient_lines() if line.basis == "observed" and line.reason]
+    if held and cost.cost_per_batch > 0:
+        part = sum(line.cost or 0.0 for line in held) / cost.cost_per_batch
+        oldest = age_words(max(line.age_days or 0 for line in held))
+        parts.append(f"{percent(part)} at older prices held as they were, the oldest seen {oldest}")
     if cost.pantry_per_portion > 0:
         pantry = show_money(cost.pantry_per_portion, cost.currency)
         parts.append(f"{pantry} of a portion is from the store cupboard")
@@ -50,16 +58,32 @@ def change_words(found: Comparison, printed: Claim | None) -> str:
             f"First printed at {show_money(printed.cost_per_portion, printed.currency)} on "
             f"{day_words(then.on)}{where}. Costed for that day, version {then.version}, it was"
         )
-    share = signed_percent(found.change / cost0) if cost0 > 0 else "—"
+    share = signed_percent(found.change / cost0 if cost0 > 0 else None).replace(" ", _STAYS)
     at_least = "" if found.complete else " (a price is missing, so these are lower bounds)"
     words = (
         f"{start} {show_money(cost0, money)}; on {day_words(now.on)}, version {now.version}, "
-        f"{show_money(cost1, money)}{at_least}. That is {signed_money(found.change, money)} "
-        f"({share}), {_by_what(found)}."
+        f"{show_money(cost1, money)}{at_least}. "
     )
-    marked = [part.ingredient for part in found.ingredients if part.marked]
-    if marked:
-        words += f" Priced on one of the days only, or on neither: {', '.join(marked)}."
+    words += (
+        "That is no change."
+        if max(abs(found.price_effect), abs(found.recipe_effect)) < LEAST_SEEN
+        else f"That is {shown_change(found)[0]} ({share}), {_by_what(found)}."
+    )
+    return words + one_day_words(found)
+
+
+def one_day_words(found: Comparison) -> str:
+    """Return which ingredients have no price on one of the days; "" when all have one."""
+    alone = [p.ingredient for p in found.ingredients if p.marked and p.unit_price_now is not None]
+    never = [p.ingredient for p in found.ingredients if p.marked and p.unit_price_now is None]
+    words = ""
+    if alone:
+        words += (
+            f" On one of the two days there is no price of {', '.join(alone)}; the other day's "
+            "price stands in, on both sides."
+        )
+    if never:
+        words += f" No price on either day: {', '.join(never)}."
     return words
 
 
@@ -70,10 +94,8 @@ def _by_what(found: Comparison) -> str:
         return "all of it by prices"
     if abs(prices) < LEAST_SEEN:
         return "all of it by the recipe"
-    return (
-        f"{signed_money(prices, found.currency)} by prices and "
-        f"{signed_money(recipe, found.currency)} by the recipe"
-    )
+    _, by_price, by_recipe = shown_change(found)
+    return f"{by_price} by prices and {by_recipe} by the recipe"
 
 
 def rebased_words(rebased: pd.DataFrame) -> str:
@@ -87,13 +109,16 @@ def rebased_words(rebased: pd.DataFrame) -> str:
 
 def line_rows(cost: DishCost, measures: str, *, unfold: bool) -> pd.DataFrame:
     """Return the costed lines as a table of Markdown; `unfold` shows those of sub-recipes too."""
-    rows = [row for line in cost.lines for row in _rows(line, cost.currency, measures, 0, unfold)]
+    shown = shown_costs(cost)
+    rows = [
+        row for line in cost.lines for row in _rows(line, cost.currency, measures, 0, unfold, shown)
+    ]
     columns = ["Ingredient", "Recipe", "As purchased", "Unit price", "Cost", "Share", "Evidence"]
     return pd.DataFrame(rows, columns=columns)
 
 
 def _rows(
-    line: CostLine, currency: str, measures: str, depth: int, unfold: bool
+    line: CostLine, currency: str, measures: str, depth: int, unfold: bool, costs: Shown
 ) -> Iterator[list[str]]:
     name = line.ingredient.removeprefix("dish:")
     page = {"page": "dish", "dish": name} if line.lines else {"page": "prices", "ingredient": name}
@@ -103,22 +128,22 @@ def _rows(
     if line.lines:
         marks.append(f"version {line.version}")
     shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(name, **page)}"
+    cost = show_money(costs.get(id(line)), currency)
+    if line.lines and line.basis == "missing":
+        cost = f"at least {cost}"
+    price = unit_price_words(line.unit_price, line.base, currency, measures)
     yield [
         f"{shown} ({plain(', '.join(marks))})" if marks else shown,
         plain(f"{plain_number(line.quantity, 2)} {line.unit}"),
-        plain(amount_words(line.as_purchased, line.base)),
-        ""
-        if line.lines
-        else plain(unit_price_words(line.unit_price, line.base, currency, measures)),
-        plain(figure(line.cost or 0.0, line.basis != "missing", currency))
-        if line.lines
-        else plain(show_money(line.cost, currency)),
-        percent(line.share),
+        unbroken(amount_words(line.as_purchased, line.base)),
+        "" if line.lines else unbroken(price),
+        unbroken(cost),
+        unbroken(percent(line.share)),
         plain(evidence_words(line)),
     ]
     if unfold:
         for inside in line.lines:
-            yield from _rows(inside, currency, measures, depth + 1, unfold)
+            yield from _rows(inside, currency, measures, depth + 1, unfold, costs)
 
 
 def gaps(cost: DishCost) -> dict[str, str]:

@@ -10,13 +10,13 @@ import pandas as pd
 from dashboard.answers import percent
 from dashboard.charts.price_of_ingredient import TYPICAL_MOVED, TYPICAL_SEEN
 from dashboard.charts.spans import state_of
-from dashboard.words import shown_unit
 from pricing.claims_held import Claim
 from pricing.money import show_money
 from pricing.monthly import DAY_OF_MONTH, Drift
 from pricing.names_held import HeldVersion
 from pricing.price_history import Observation, PriceHistory
 from pricing.rebased_path import RebasedPath
+from pricing.unit_price import shown_unit
 from pricing.words import day_words, month_words
 
 _WHICH = {"food": "food at home", "all items": "all items"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -16,11 +16,14 @@ from pricing.answer import month_text
 from pricing.book.connect import Book
 from pricing.book.read import Settings, book_settings
 from pricing.change import Comparison, When, compare
+from pricing.claims import Claims, check_claims
 from pricing.claims_held import Claim, held_claims
 from pricing.clock import today
 from pricing.costing import DishCost, cost_dish
+from pricing.drivers import Drivers, rank_drivers
 from pricing.errors import BookUnreadable
-from pricing.monthly import drift_points
+from pricing.inflation import Inflation, measure_inflation
+from pricing.monthly import drift, drift_points
 from pricing.names_held import (
     HeldDish,
     HeldIngredient,
@@ -31,6 +34,9 @@ from pricing.names_held import (
 from pricing.overview import DishThenAndNow, then_and_now
 from pricing.price_history import PriceHistory, price_history
 from pricing.rebased_path import rebased_paths
+from pricing.volatility import Swing, price_swings
+from pricing.what_if import WhatIf, cost_if
+from pricing.what_we_said import SaidAndKnown, said_and_known
 
 WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page says so
 TREND_POINTS = 60  # of a small trend line
@@ -118,23 +124,22 @@ def catalogue_of(state: State) -> list[DishThenAndNow]:
 @_kept
 def trends_of(state: State, start: str) -> dict[str, list[float]]:
     """Return each dish's cost per portion since the month `start`, thinned to a small line."""
-    points = _drift(state, None, start, None)
+    points = drift(_book(state[0]), start=start, end=_this_month(state))
     return {
         str(dish): costs[:: -max(1, -(-len(costs) // TREND_POINTS))][::-1]
-        for dish, costs in points.groupby("dish")["cost"].agg(list).items()
+        for dish, costs in points.groupby("dish")["cost_per_portion"].agg(list).items()
     }
 
 
 @_kept
 def drift_of(state: State, dish: str, start: str, version: str | None) -> pd.DataFrame:
     """Return a dish's cost month by month since `start` (YYYY-MM), as `frames.drift_frame`."""
-    return _drift(state, [dish], start, version)
+    book, end = _book(state[0]), _this_month(state)
+    return frames.drift_frame(drift_points(book, [dish], start=start, end=end, version=version))
 
 
-def _drift(state: State, dishes: list[str] | None, start: str, version: str | None) -> pd.DataFrame:
-    end = month_text(date.fromisoformat(state[3]))
-    found = drift_points(_book(state[0]), dishes, start=start, end=end, version=version)
-    return frames.drift_frame(found)
+def _this_month(state: State) -> str:
+    return month_text(date.fromisoformat(state[3]))
 
 
 @_kept
@@ -147,6 +152,47 @@ def cost_of(state: State, dish: str, on: date, version: str | None) -> DishCost:
 def change_of(state: State, dish: str, then: When, now: When) -> Comparison:
     """Return a dish then and now."""
     return compare(_book(state[0]), dish, then=then, now=now)
+
+
+@_kept
+def checked_claims_of(state: State, tolerance_pct: float, dish: str | None) -> Claims:
+    """Return every published figure checked today, those of one dish if it is named."""
+    on = date.fromisoformat(state[3])
+    found = check_claims(_book(state[0]), on=on, tolerance_pct=tolerance_pct)
+    if dish is None:
+        return found
+    return replace(found, claims=tuple(each for each in found.claims if each.dish == dish))
+
+
+@_kept
+def said_of(state: State) -> list[SaidAndKnown]:
+    """Return every figure with kept evidence: what we said beside what we know now."""
+    return said_and_known(_book(state[0]))
+
+
+@_kept
+def drivers_of(state: State, dishes: tuple[str, ...], then: date, now: date) -> Drivers:
+    """Return the ingredients ranked by what they added to the mean cost of dishes (none: all)."""
+    return rank_drivers(_book(state[0]), dishes, then=then, now=now)
+
+
+@_kept
+def swings_of(state: State, ingredients: tuple[str, ...], start: str, end: str) -> dict[str, Swing]:
+    """Return how the prices of ingredients swing between two months, by ingredient."""
+    found = price_swings(_book(state[0]), ingredients, start=start, end=end)
+    return {each.ingredient: each for each in found}
+
+
+@_kept
+def what_if_of(state: State, asked: str, dishes: tuple[str, ...], on: date) -> WhatIf:
+    """Return what one change of price ("NAME=+10%") would do to dishes (none: all)."""
+    return cost_if(_book(state[0]), [asked], dishes, on=on)
+
+
+@_kept
+def inflation_of(state: State, dishes: tuple[str, ...], start: str, end: str) -> Inflation:
+    """Return the kitchen's own index of dishes (none: all) between two months (YYYY-MM)."""
+    return measure_inflation(_book(state[0]), dishes, start=start, end=end)
 
 
 @_kept

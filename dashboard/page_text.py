@@ -28,6 +28,11 @@ def plain(text: str) -> str:
     )
 
 
+def unbroken(text: str) -> str:
+    """Return a short figure with its unit, which a narrow column does not break."""
+    return plain(text.replace(" ", "\u00a0"))
+
+
 def link(words: str, page: str, **query: str) -> str:
     """Return a Markdown link to a page of the dashboard."""
     asked = "&".join(f"{name}={quote(value, safe='')}" for name, value in query.items())

@@ -7,8 +7,18 @@ from importlib import import_module
 
 import streamlit as st
 
-TITLES = {"catalogue": "Catalogue", "dish": "Dish", "prices": "Prices"}
+TITLES = {
+    "catalogue": "Catalogue",
+    "dish": "Dish",
+    "then_and_now": "Then and now",
+    "drivers": "Drivers",
+    "claims": "Claims",
+    "inflation": "Kitchen inflation",
+    "prices": "Prices",
+}
+WHY = ("then_and_now", "drivers", "claims", "inflation")  # the pages that say why costs changed
 FIRST = "catalogue"
+ARROW = ":material/arrow_forward:"  # marks a link to another page
 
 
 def room(name: str, *, first: str = FIRST) -> st.Page:

@@ -32,6 +32,8 @@ _OPTIONS = {
     "server.enableCORS": "true",
     "server.maxUploadSize": str(LARGEST_UPLOAD_MB),
     "browser.gatherUsageStats": "false",
+    # a date may start from a default and be set by the choice of another dish: no need to warn
+    "global.disableWidgetStateDuplicationWarning": "true",
     "browser.serverAddress": ADDRESS,
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",  # a bug's traceback is for this terminal, not for the page
@@ -53,11 +55,11 @@ def serve(book: Path, port: int) -> None:
         print(f"Port {port} is in use; taking {free}.", file=sys.stderr)
     with _running(book, free) as server:
         address = f"http://{ADDRESS}:{free}"
-        _wait_until_it_answers(server, f"{address}/_stcore/health")
-        print(f"Dashboard: {address}  (stop with Ctrl+C)", flush=True)
-        if has_display():
-            webbrowser.open(address)
         try:
+            _wait_until_it_answers(server, f"{address}/_stcore/health")
+            print(f"Dashboard: {address}  (stop with Ctrl+C)", flush=True)
+            if has_display():
+                webbrowser.open(address)
             status = server.wait()
         except KeyboardInterrupt:
             print("Stopped.", flush=True)

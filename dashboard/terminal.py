@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -79,7 +80,7 @@ def stop(status: int) -> NoReturn:
 def read_date(text: str) -> date:
     """Return a date written YYYY-MM-DD. Raises DateRefused."""
     try:
-        if len(text) == 10:
+        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
             return date.fromisoformat(text)
     except ValueError:
         pass

@@ -42,3 +42,8 @@ def _line(row: Sequence[str], widths: Sequence[int], right: Sequence[int]) -> st
     first = "  ".join(cells).rstrip()
     indent = " " * (sum(widths[:-1]) + 2 * (len(widths) - 1))
     return "\n".join([first, *(indent + each for each in wrapped[1:])])
+
+
+def wrapped(text: str) -> str:
+    """Return a paragraph broken into lines that fit the terminal."""
+    return textwrap.fill(text, min(shutil.get_terminal_size((100, 24)).columns, 100))

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from pricing.costing import CostLine, SeenPrice
-from pricing.money import show_money
 from pricing.words import month_words
 
-GRAMS_PER_POUND = 453.59237  # exact: 0.45359237 kg
-ML_PER_US_QUART = 946.352946  # exact: a quarter of 231 cubic inches
-
 CAUTION = (
-    "A swap or a new product can change allergens, cooking times and safe temperatures: check the "
+    "A swap or a new product can change allergens, cooking times and core temperatures: check the "
     "labels and test the dish. Published prices fall under local law; ask your local authority."
 )
 
@@ -39,26 +35,6 @@ def amount_words(quantity: float | None, base: str | None) -> str:
     return f"{plain_number(quantity, decimals)} {base}"
 
 
-def shown_unit(base: str, measures: str) -> tuple[str, float]:
-    """Return the unit a price is compared by and its size in `base`: ("per kg", 1000.0)."""
-    us = measures == "us"
-    return {
-        "g": ("per lb", GRAMS_PER_POUND) if us else ("per kg", 1000.0),
-        "ml": ("per quart", ML_PER_US_QUART) if us else ("per litre", 1000.0),
-        "each": ("each", 1.0),
-    }[base]
-
-
-def unit_price_words(
-    unit_price: float | None, base: str | None, currency: str, measures: str
-) -> str:
-    """Return a unit price as people compare it: per kg or litre, in a US book per lb or quart."""
-    if unit_price is None or base is None:
-        return "—"
-    per, size = shown_unit(base, measures)
-    return f"{show_money(unit_price * size, currency)} {per}"
-
-
 def age_words(days: int) -> str:
     """Return how long ago: today, 12 days ago, 3 years 4 months ago."""
     if days == 0:
@@ -71,12 +47,28 @@ def age_words(days: int) -> str:
     return f"{' '.join(parts)} ago"
 
 
-def suppliers_words(seen: Sequence[SeenPrice]) -> str:
-    """Return where the prices were seen: "at A", "at A and B", "at 3 shops"; "" when not said."""
-    names = list(dict.fromkeys(price.supplier for price in seen if price.supplier))
-    if not names:
-        return ""
-    return f" at {' and '.join(names)}" if len(names) <= 2 else f" at {len(names)} shops"
+def seen_words(seen: Sequence[SeenPrice], on: date) -> str:
+    """Return when and where the prices behind a figure were seen.
+
+    "seen today at A and B", "seen 4 days ago at A and 10 days ago at B", "seen 4 to 10 days ago at
+    3 shops".
+    """
+    places: dict[date, list[str]] = {}
+    for price in sorted(seen, key=lambda each: each.date, reverse=True):
+        names = places.setdefault(price.date, [])
+        name = price.supplier or "a place not stated"
+        if name not in names:
+            names.append(name)
+    shops = {name for names in places.values() for name in names}
+    if len(shops) <= 2 and len(places) <= 2:
+        parts = [
+            f"{age_words((on - day).days)} at {' and '.join(names)}"
+            for day, names in places.items()
+        ]
+        return f"seen {' and '.join(parts)}"
+    newest, oldest = ((on - day).days for day in (max(places), min(places)))
+    when = age_words(oldest) if newest == oldest else f"{newest} to {age_words(oldest)}"
+    return f"seen {when} at {counted(len(shops), 'shop')}"
 
 
 def _month(text: str) -> str:
@@ -86,12 +78,18 @@ def _month(text: str) -> str:
 def evidence_words(line: CostLine) -> str:
     """Return what a line's price rests on, in one sentence without a full stop."""
     if line.lines:
-        return f"{line.basis} inside: {counted(len(list(line.ingredient_lines())), 'line')}"
+        inside = {
+            "observed": "all from prices seen",
+            "bridged": "partly moved by an official index",
+            "missing": "a price is missing",
+        }[line.basis]
+        return f"{counted(len(list(line.ingredient_lines())), 'line')} inside, {inside}"
     if line.basis == "missing":
         return f"no price: {line.reason}".rstrip(".")
     if line.basis == "bridged":
         return _bridge_words(line)
-    seen = f"seen {age_words(line.age_days or 0)}{suppliers_words(line.observed)}"
+    on = max(price.date for price in line.observed) + timedelta(days=line.age_days or 0)
+    seen = seen_words(line.observed, on)
     if line.reason:
         held = line.reason.split(": ", 1)[-1].rstrip(".")
         return f"{seen}; held as it was: {held}"

@@ -14,7 +14,7 @@ from ingest.header import Heading, match_header
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.price_rows import PriceRow, read_prices
 from ingest.kinds.prices import are_held
-from ingest.kinds.unusual import asked, day_in_words, expected_prices, is_usual, per_shown
+from ingest.kinds.unusual import asked, expected_prices, is_usual
 from ingest.kitchen import Kitchen
 from ingest.one_file import Incoming, take
 from ingest.report import FileReport
@@ -22,6 +22,9 @@ from ingest.rows import empty_cell, read_rows
 from ingest.tables import TABLES
 from pricing.book.connect import Book, reading
 from pricing.errors import Problem
+from pricing.money import show_money
+from pricing.unit_price import unit_price_words
+from pricing.words import day_words
 
 BY_HAND = "by hand"  # the file name of such a batch
 
@@ -83,27 +86,30 @@ def preview_price(
     rows, problems = read_rows(sheet, heading, columns)
     with reading(book) as con:
         checked = Checked()
-        prices = read_prices(Kitchen(con), rows, today, checked)
+        kitchen = Kitchen(con)
+        prices = read_prices(kitchen, rows, today, checked)
         problems += checked.problems
         if problems or not prices:
             return _without_lines(tuple(problems))
         price = prices[0]
         expected = expected_prices(con, prices).get(asked(price))
-        return _preview(price, expected, already=are_held(con, prices) == {0})
+        return _preview(price, expected, kitchen.system, already=are_held(con, prices) == {0})
 
 
-def _preview(price: PriceRow, expected: float | None, *, already: bool) -> PricePreview:
+def _preview(
+    price: PriceRow, expected: float | None, measures: str, *, already: bool
+) -> PricePreview:
     value, pack = price.row.value, price.pack
     base, currency = pack.ingredient.base, value["currency"]
     unusual = expected is not None and not is_usual(price.unit_price, expected)
-    each = per_shown(price.unit_price, base, currency)
+    each = unit_price_words(price.unit_price, base, currency, measures)
     tax = f" with {value['tax_pct']:f} % tax" if value["tax_pct"] else ""
     said = [
-        f"{pack.ingredient.name}, seen on {day_in_words(value['date'])}: "
-        f"{value['price']:f} {currency}{tax} for {value['pack']}, that is {each}."
+        f"{pack.ingredient.name}, seen on {day_words(value['date'])}: "
+        f"{show_money(value['price'], currency)}{tax} for {value['pack']}, that is {each}."
     ]
     if expected is not None:
-        about = per_shown(expected, base, currency)
+        about = unit_price_words(expected, base, currency, measures)
         said.append(
             f"That is under a third or over three times what the book expects, about {about}."
             if unusual

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from functools import cached_property
 
 from ingest.readers import quoted
@@ -76,9 +76,7 @@ class Kitchen:
 
     def unknown_ingredient(self, row: Row, column: str, name: str) -> Problem:
         """Return the problem of a name that no ingredient in the book has."""
-        names = [each.name for each in self.ingredients.values()]
-        aliases = [alias for each in self.ingredients.values() for alias in each.aliases]
-        near = self._nearest("ingredient", name, [*names, *aliases])
+        near = self._nearest("ingredient", name, self._ingredient_names)
         return row.problem(
             column,
             quoted(name),
@@ -90,7 +88,9 @@ class Kitchen:
         self, row: Row, column: str, name: str, others: Collection[str] = ()
     ) -> Problem:
         """Return the problem of a name that no dish has, neither in the book nor in `others`."""
-        near = self._nearest("dish", name, [*(held for _, held in self.dishes.values()), *others])
+        near = self._nearest(
+            "dish", name, lambda: [*(held for _, held in self.dishes.values()), *others]
+        )
         return row.problem(
             column,
             quoted(name),
@@ -98,8 +98,12 @@ class Kitchen:
             f"{near}Correct the name, or load the dish first.",
         )
 
-    def _nearest(self, kind: str, name: str, names: list[str]) -> str:
+    def _ingredient_names(self) -> list[str]:
+        held = self.ingredients.values()
+        return [*(each.name for each in held), *(a for each in held for a in each.aliases)]
+
+    def _nearest(self, kind: str, name: str, names: Callable[[], list[str]]) -> str:
         if (kind, name) not in self._guesses:
-            near = nearest(name, names) if len(self._guesses) < _MOST_GUESSES else []
+            near = nearest(name, names()) if len(self._guesses) < _MOST_GUESSES else []
             self._guesses[kind, name] = f"Nearest: {', '.join(near)}. " if near else ""
         return self._guesses[kind, name]

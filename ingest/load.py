@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePath
 
+from ingest.agencies.office_file import is_office_file, load_office_file
+from ingest.agencies.source import Source
 from ingest.by_hand import PricePreview, add_price, preview_price
 from ingest.encoding import LARGEST_FILE, too_large
 from ingest.kinds.checked import Options
@@ -37,22 +40,32 @@ def load_file(
     skip_bad: bool = False,
     replace: bool = False,
     accept_unusual: bool = False,
+    series: Sequence[str] = (),
+    title: str | None = None,
 ) -> FileReport:
-    """Load one CSV file of a kind of `KINDS`: all of its rows, or none and every problem.
+    """Load one file of a kind of `KINDS`: all of its rows, or none and every problem.
 
+    A file of the kind `index` may also be one that a statistics office publishes; `series` then
+    names the series wanted of it, and `title` the one of a file that does not say.
     `skip_bad` stores the rows that are fine and writes the others beside the file. `replace` lets
     facts that differ from the book's take their place. `accept_unusual` takes prices far from what
     the book expects. Raises InputRefused for an unknown kind or a file that cannot be read, and
     BookUnreadable.
     """
-    table_of(kind)
     path = Path(path)
+    options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
+    if table_of(kind) == "index" and path.is_file():
+        source = Source(name=path.name, path=path)
+        if is_office_file(source):
+            return load_office_file(
+                book, source, options, shown=str(path), wanted=series, title=title,
+                dry_run=dry_run,
+            )  # fmt: skip
     data = _bytes_of(path)
     if data is None:
         size = too_large(path.stat().st_size)
         return FileReport(file=str(path), batch=None, added=0, already=0, problems=(size,))
     file = Incoming(shown=str(path), name=path.name, data=data, beside=path)
-    options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
     return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
 
 
@@ -67,10 +80,17 @@ def load_bytes(
     skip_bad: bool = False,
     replace: bool = False,
     accept_unusual: bool = False,
+    series: Sequence[str] = (),
+    title: str | None = None,
 ) -> FileReport:
     """Load an uploaded file, as `load_file` does; refused rows are in `refused_text` only."""
     options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
-    file = Incoming(shown=name, name=name, data=data)
+    source = Source(name=name, data=data)
+    if table_of(kind) == "index" and is_office_file(source):
+        return load_office_file(
+            book, source, options, shown=name, wanted=series, title=title, dry_run=dry_run
+        )
+    file = Incoming(shown=name, name=PurePath(name).name or "upload", data=data)
     return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
 
 

@@ -46,6 +46,9 @@ class Incoming:
 def table_of(kind: str) -> str:
     """Return the kind in the declared spelling. Raises InputRefused for any other word."""
     key = kind.strip().casefold()
+    key = (
+        "claims" if key == "claim_evidence" else key
+    )  # a file of an export, which is one of claims
     if key not in TABLES:
         raise InputRefused(
             f"Found the kind of file {quoted(kind)}; expected one of {', '.join(KINDS)}. "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -128,6 +128,21 @@ def day(cell: str) -> date:
         raise CellRefused(
             quoted(cell), "a day of the calendar, such as 2026-11-24", "That day does not exist."
         ) from None
+
+
+def instant(cell: str) -> datetime:
+    """Read a date and time of day, in UTC and without a zone mark."""
+    try:
+        read = datetime.fromisoformat(cell)
+    except ValueError:
+        read = None
+    if read is None or read.tzinfo is not None or "T" not in cell:
+        raise CellRefused(
+            quoted(cell),
+            "a date and time in UTC, written like 2026-11-24T09:30:00",
+            "Take the file as `portiondrift export` wrote it.",
+        )
+    return read
 
 
 def month(cell: str) -> date:

@@ -10,6 +10,7 @@ from ingest.readers import (
     choice,
     currency,
     day,
+    instant,
     month,
     name,
     name_list,
@@ -105,6 +106,10 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _must("currency", currency),
         _may("where", text),
         _may("note", text),
+        # what an export says of a figure whose evidence was kept when it was recorded
+        _may("recorded_at", instant),
+        _may("evidence_sha256", text),
+        _may("evidence", text),
     ),
     "index": (
         _must("series", text),
@@ -115,6 +120,9 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _may("classification", text),
         _may("seasonally_adjusted", _YES_NO),
         _may("released_on", day),
+        _may("base_label", text),  # index reference period as the office writes it: 2015=100
+        _may("frequency", choice(monthly="monthly", quarterly="quarterly")),
+        _may("note", text),  # on the series
     ),
 }
 KINDS = tuple(TABLES)  # in the order in which a new kitchen loads them

@@ -11,30 +11,45 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from pricing.book.connect import Book, open_book
     from pricing.change import compare
+    from pricing.claims import check_claims
     from pricing.costing import cost_dish
+    from pricing.drivers import rank_drivers
     from pricing.errors import PortionDriftError
     from pricing.indices import rebase
+    from pricing.inflation import measure_inflation
     from pricing.monthly import drift, drift_points
+    from pricing.publish import record_claim
+    from pricing.what_we_said import said_and_known
 
 _HOME = {
     "Book": "pricing.book.connect",
     "open_book": "pricing.book.connect",
+    "check_claims": "pricing.claims",
     "compare": "pricing.change",
     "cost_dish": "pricing.costing",
     "drift": "pricing.monthly",
     "drift_points": "pricing.monthly",
+    "measure_inflation": "pricing.inflation",
     "PortionDriftError": "pricing.errors",
+    "rank_drivers": "pricing.drivers",
     "rebase": "pricing.indices",
+    "record_claim": "pricing.publish",
+    "said_and_known": "pricing.what_we_said",
 }
 __all__ = [
     "Book",
     "PortionDriftError",
+    "check_claims",
     "compare",
     "cost_dish",
     "drift",
     "drift_points",
+    "measure_inflation",
     "open_book",
+    "rank_drivers",
     "rebase",
+    "record_claim",
+    "said_and_known",
 ]
 
 

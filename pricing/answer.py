@@ -44,4 +44,4 @@ def plain(value: Any) -> Any:
 
 def month_text(month: date) -> str:
     """Return YYYY-MM."""
-    return f"{month:%Y-%m}"
+    return month.isoformat()[:7]  # %Y leaves out the zeros of an early year

@@ -10,10 +10,13 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.grid import Rule
 from pricing.book.read import Settings, settings
+from pricing.change_split import split_effects
 from pricing.costing import refuse_future
 from pricing.errors import SeriesRefused, UnknownName
 from pricing.indices import rebase_in
 from pricing.price_grid import Pair, grid_prices
+from pricing.price_parts import NO_PRICE_PARTS, PriceParts, read_packs, total_price_parts
+from pricing.recipe_parts import NO_RECIPE_PARTS, RecipeParts, total_recipe_parts
 from pricing.recipes import Recipes, Version, find_dish, read_recipes
 
 When = date | tuple[date, str]  # a date, or a date and a version
@@ -27,6 +30,7 @@ class State(Answer):
     on: date
     version: str
     version_in_force: bool
+    portions: float  # per batch
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,6 +56,8 @@ class IngredientChange(Answer):
     price_effect: float
     recipe_effect: float
     marked: bool  # priced on one date only, or on neither
+    price_parts: PriceParts | None = None  # they add up to price_effect; None = not worked out
+    recipe_parts: RecipeParts | None = None  # they add up to recipe_effect
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,6 +69,14 @@ class OfficialFigure(Answer):
     amount: float | None
     held_at: str | None
     reason: str | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnBasket(Answer):
+    """The old cost moved by the dish's own ingredients: the recipe of then at the prices of now."""
+
+    amount: float
+    factor: float | None  # amount ÷ cost then, a Lowe index on the recipe of then; None = no cost
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +92,10 @@ class Comparison(Answer):
     price_effect: float
     recipe_effect: float
     ingredients: tuple[IngredientChange, ...]  # largest effect first
+    price_parts: PriceParts  # sums over the ingredients
+    recipe_parts: RecipeParts
     rebased: tuple[OfficialFigure, ...]
+    rebased_own: OwnBasket
     complete: bool  # every ingredient is priced on at least one of the dates
 
 
@@ -88,7 +105,7 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
     Sub-recipes are in the version in force on their own side's date, in all four corners.
     Effects are Bennet's (1920): price ½(a0+a1)(u1−u0), recipe ½(u0+u1)(a1−a0) per ingredient;
     they add up to the change exactly. An ingredient priced on one date only takes that price on
-    both, and is marked.
+    both, and is marked. Each effect is split further in `price_parts` and `recipe_parts`.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     with reading(book) as con:
@@ -116,6 +133,8 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
         change=price_effect + recipe_effect,
         price_effect=price_effect,
         recipe_effect=recipe_effect,
+        price_parts=total_price_parts(part.price_parts or NO_PRICE_PARTS for part in parts),
+        recipe_parts=total_recipe_parts(part.recipe_parts or NO_RECIPE_PARTS for part in parts),
         ingredients=tuple(
             sorted(
                 parts,
@@ -126,6 +145,12 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
             )
         ),
         rebased=rebased,
+        rebased_own=OwnBasket(
+            amount=corners.then_recipe_now,
+            factor=corners.then_recipe_now / corners.then_recipe_then
+            if corners.then_recipe_then > 0
+            else None,
+        ),
         complete=all(part.unit_price_now is not None for part in parts),
     )
 
@@ -136,7 +161,9 @@ def _side(recipes: Recipes, dish_id: int, when: When) -> tuple[Version, State]:
     current, started = recipes.in_force(dish_id, on)
     version = current if label is None else recipes.named(dish_id, label)
     in_force = started and version.row == current.row
-    return version, State(on=on, version=version.version, version_in_force=in_force)
+    return version, State(
+        on=on, version=version.version, version_in_force=in_force, portions=version.portions
+    )
 
 
 def _effects(
@@ -158,12 +185,28 @@ def _effects(
     }
     rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
     prices = grid_prices(con, rule, pairs)
-    return effects(
+    parts = effects(
         names,
         (taken0, taken1),
         {pair: price.unit_price for pair, price in prices.items()},
         (side0[1], side1[1]),
     )
+    ids = sorted(taken0.keys() | taken1.keys())  # the order of `effects`
+    behind = ((each, prices[each, day]) for each in ids for day in (side0[1], side1[1]))
+    return split_effects(
+        parts,
+        ids,
+        prices,
+        read_packs(con, held.currency, behind),
+        recipes,
+        (side0, side1),
+        _swap_ratios(con),
+    )
+
+
+def _swap_ratios(con: Connection) -> dict[tuple[int, int], float]:
+    found = con.execute("SELECT ingredient_id, substitute_id, ratio::DOUBLE FROM swap_now")
+    return {(row[0], row[1]): row[2] for row in found.fetchall()}
 
 
 def effects(

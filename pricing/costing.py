@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -10,14 +10,21 @@ from pricing.answer import Answer, month_text
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.grid import Rule
 from pricing.book.read import settings
+from pricing.bridge_error import (
+    CostBand,
+    Key,
+    TypicalError,
+    cost_band,
+    typical_error,
+    typical_errors,
+)
 from pricing.clock import today
 from pricing.errors import DateRefused, UnknownName
-from pricing.measures import read_number
 from pricing.money import show_money
 from pricing.names import name_key, nearest
 from pricing.price_grid import GridPrice, Pair, grid_prices
 from pricing.reasons import Held, what_is_held, why_held, why_missing
-from pricing.recipes import Line, Recipes, Version, find_dish, read_recipes, refuse_cycle
+from pricing.recipes import Line, Recipes, Version, find_dish, read_recipes, refuse_path
 from pricing.words import day_words
 
 _WEAKEST = ("missing", "bridged", "observed")
@@ -56,6 +63,8 @@ class CostLine(Answer):
     filled: tuple[str, ...] = ()
     held_at: str | None = None
     factor: float | None = None
+    typical_error_pct: float | None = None  # of a bridged price: half are nearer than this
+    typical_error_from: str | None = None  # "book" (its own held-out prices) or "national"
     anchors: tuple[date, ...] = ()  # the days whose prices the series moved, earlier first
     reason: str | None = None
     version: str | None = None  # of a sub-recipe
@@ -94,6 +103,7 @@ class DishCost(Answer):
     display: dict[str, str]
     lines: tuple[CostLine, ...]
     basis: str  # the basis asked for
+    band: CostBand | None = None  # per portion, what bridging leaves open; None: nothing bridged
 
     def ingredient_lines(self) -> Iterator[CostLine]:
         """Yield the ingredient lines, those of sub-recipes in their place."""
@@ -134,9 +144,15 @@ def cost_dish(
             region=region,
             offers=offers,
         )
-        dish_id = find_dish(con, dish)
-        recipes = read_recipes(con, [dish_id])
-        return _cost(con, rule, recipes, dish_id, on, version)
+        return cost_in(con, rule, dish, on=on, version=version)
+
+
+def cost_in(
+    con: Connection, rule: Rule, dish: str, *, on: date, version: str | None = None
+) -> DishCost:
+    """`cost_dish` by a rule, in an open book. Raises UnknownName, RecipeRefused."""
+    dish_id = find_dish(con, dish)
+    return _cost(con, rule, read_recipes(con, [dish_id]), dish_id, on, version)
 
 
 def refuse_future(on: date) -> None:
@@ -177,12 +193,14 @@ def _cost(
     pairs: set[Pair] = {(each, on) for each in ids if each is not None}
     prices = grid_prices(con, rule, pairs)
     missing = [pair[0] for pair, price in prices.items() if price.basis == "missing"]
+    bridging = any(price.basis == "bridged" for price in prices.values())
     work = _Work(
         rule=rule,
         recipes=recipes,
         on=on,
         prices={pair[0]: price for pair, price in prices.items()},
         held=what_is_held(con, missing, rule),
+        errors=typical_errors(con) if bridging else {},
         titles=dict(con.execute("SELECT series, title FROM series_now").fetchall()),
         mapped=dict(con.execute("SELECT ingredient_id, series FROM ingredient_now").fetchall()),
     )
@@ -206,6 +224,7 @@ def _cost(
         display={"cost_per_portion": shown if complete else f"at least {shown}"},
         lines=tuple(_shared(line, total) for line in lines),
         basis=rule.basis,
+        band=cost_band(per_portion, _bridged(flat, version.portions)),
     )
 
 
@@ -218,6 +237,7 @@ class _Work:
     on: date
     prices: dict[int, GridPrice]
     held: Held
+    errors: dict[Key, TypicalError]  # of bridges, by ends and gap; empty when nothing is bridged
     titles: dict[str, str | None]
     mapped: dict[int, str | None]
 
@@ -225,7 +245,7 @@ class _Work:
         self, version: Version, times: float, *, pantry: bool, path: tuple[Version, ...]
     ) -> tuple[CostLine, ...]:
         """Return the lines of a version taken `times` over; `pantry` marks all of them."""
-        refuse_cycle(version, path)
+        refuse_path(version, path)
         made = []
         for line in self.recipes.lines.get(version.row, []):
             if line.sub_dish_id is None:
@@ -240,13 +260,14 @@ class _Work:
         assert line.sub_dish_id is not None
         sub, started = self.recipes.in_force(line.sub_dish_id, self.on)
         taken = times * self.recipes.batches_taken(line, sub, version.dish)
+        quantity, unit = line.written()
         inside = self.lines(sub, taken, pantry=pantry or line.pantry, path=(*path, version))
         bases = {each.basis for each in inside}
         gaps = [each.ingredient for each in inside if each.basis == "missing"]
         return CostLine(
             ingredient=f"dish:{sub.dish}",
-            quantity=float(read_number(line.quantity)) * times,
-            unit=line.unit,
+            quantity=quantity * times,
+            unit=unit,
             state=line.state,
             as_purchased=None,
             base=None,
@@ -264,8 +285,10 @@ class _Work:
     def _ingredient(self, line: Line, times: float, pantry: bool) -> CostLine:
         assert line.ingredient_id is not None
         price = self.prices[line.ingredient_id]
+        quantity, unit = line.written()
         bought = None if line.as_purchased is None else line.as_purchased * times
         known = bought is not None and price.unit_price is not None
+        error = typical_error(self.errors, price.anchors, self.on)
         reason = why_held(price, self.rule, self.mapped.get(line.ingredient_id))
         if bought is None:
             reason = (
@@ -276,8 +299,8 @@ class _Work:
             reason = why_missing(line.name, price, self.rule, self.held.get(line.ingredient_id))
         return CostLine(
             ingredient=line.name,
-            quantity=float(read_number(line.quantity)) * times,
-            unit=line.unit,
+            quantity=quantity * times,
+            unit=unit,
             state=line.state,
             as_purchased=bought,
             base=line.base,
@@ -302,9 +325,21 @@ class _Work:
             filled=tuple(month_text(month) for month in price.filled),
             held_at=month_text(price.held_at) if price.held_at else None,
             factor=price.factor,
+            typical_error_pct=error.pct if error else None,
+            typical_error_from=error.source if error else None,
             anchors=price.anchors,
             reason=reason,
         )
+
+
+def _bridged(
+    lines: Sequence[CostLine], portions: float
+) -> Iterator[tuple[str, float, float, bool]]:
+    """Yield ingredient, cost per portion, typical error in % and whether the book itself says so."""
+    for line in lines:
+        if line.cost is not None and line.typical_error_pct is not None:
+            own = line.typical_error_from == "book"
+            yield line.ingredient, line.cost / portions, line.typical_error_pct, own
 
 
 def _shared(line: CostLine, total: float) -> CostLine:

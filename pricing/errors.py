@@ -71,6 +71,10 @@ class RecipeRefused(PortionDriftError, ValueError):
     """A dish that cannot be unfolded: a cycle, or a sub-recipe without the fact its line needs."""
 
 
+class NotComplete(PortionDriftError, ValueError):
+    """A figure that was to be published but is only "at least": a line of it has no price."""
+
+
 class BookUnreadable(PortionDriftError, OSError):
     """The book's file is missing, locked, damaged, read-only or from a newer version."""
 

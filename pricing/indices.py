@@ -42,6 +42,10 @@ class Rebased(Answer):
     result: float  # amount × factor, not rounded
     held_at: str | None  # last month of the series, where a later one was asked for
     filled: tuple[str, ...]
+    frequency: str = "monthly"  # quarterly: each month carries the value of its quarter
+    base_label: str | None = None  # index reference period; it cancels in the factor
+    approximate: bool = False  # the series was linked across a change of what it covers
+    note: str | None = None  # how the series was made, for one made of others
 
     def as_json(self) -> dict[str, object]:
         answer = super().as_json()
@@ -114,6 +118,7 @@ def rebase(book: Book, amount: float, *, start: date, end: date, series: str) ->
 def rebase_in(con: Connection, amount: float, *, start: date, end: date, series: str) -> Rebased:
     """`rebase` in an open book."""
     title = find_series(con, series)
+    base_label, frequency, note, approximate = series_marks(con, series, start, end)
     before, after = (month_value(con, series, month) for month in (start, end))
     factor = after.value / before.value
     held = [value for value in (before, after) if value.held]
@@ -129,66 +134,33 @@ def rebase_in(con: Connection, amount: float, *, start: date, end: date, series:
         result=amount * factor,
         held_at=month_text(held[0].last_month) if held else None,
         filled=tuple(month_text(value.month) for value in (before, after) if value.filled),
+        frequency=frequency,
+        base_label=base_label,
+        approximate=approximate,
+        note=note,
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class SeriesFacts(Answer):
-    """An official series of the book."""
+def series_marks(
+    con: Connection, series: str, *months: date
+) -> tuple[str | None, str, str | None, bool]:
+    """Return what stands beside a series: reference period, frequency, note, approximate link.
 
-    series: str
-    title: str | None
-    parent: str | None  # the next wider series
-    classification: str | None
-    seasonally_adjusted: bool | None
-    months: int  # with a value
-    first_month: date | None
-    last_month: date | None
-    last_released_on: date | None
-    ingredients: int  # that name this series
-    revised: int  # months of which more than one release is kept
-
-    def as_json(self) -> dict[str, object]:
-        answer = super().as_json()
-        for key in ("first_month", "last_month"):
-            month = self[key]
-            answer[key] = None if month is None else month_text(month)
-        return answer
-
-
-def list_series(book: Book) -> list[SeriesFacts]:
-    """Return the series of the book, by id."""
-    with reading(book) as con:
-        return [SeriesFacts(**row) for row in rows(con, "series_list")]
-
-
-@dataclass(frozen=True, kw_only=True)
-class SeriesShown(Answer):
-    """One series with its ladder and its latest values."""
-
-    facts: SeriesFacts
-    ladder: tuple[tuple[str, str | None], ...]  # (id, title), this series first
-    months: tuple[tuple[date, float], ...]  # first day of month, value
-
-    def as_json(self) -> dict[str, object]:
-        ladder = [{"series": series, "title": title} for series, title in self.ladder]
-        values = [{"month": month_text(month), "value": value} for month, value in self.months]
-        return {**self.facts.as_json(), "ladder": ladder, "values": values}
-
-
-def show_series(book: Book, series: str) -> SeriesShown:
-    """Return a series with all its values and the wider series above it. Raises UnknownName."""
-    with reading(book) as con:
-        find_series(con, series)
-        known = {row["series"]: SeriesFacts(**row) for row in rows(con, "series_list")}
-        values = con.execute(
-            "SELECT month, value FROM series_value_now WHERE series = $series ORDER BY month",
-            {"series": series},
-        ).fetchall()
-    ladder: list[tuple[str, str | None]] = []
-    rung: str | None = series
-    while rung is not None and rung not in [each for each, _ in ladder]:
-        facts = known.get(rung)
-        ladder.append((rung, facts.title if facts else None))
-        rung = facts.parent if facts else None
-    return SeriesShown(facts=known[series], ladder=tuple(ladder), months=tuple(values))
+    A joined series is quarterly when one of `months` falls in a part that is.
+    """
+    found = con.execute(
+        "SELECT base_label, coalesce(frequency, 'monthly'), note, coalesce(approximate, false) "
+        "FROM (SELECT $series::VARCHAR AS series) LEFT JOIN series_detail_now USING (series) "
+        "LEFT JOIN series_link_now USING (series)",
+        {"series": series},
+    ).fetchone()
+    base, frequency, note, approximate = found or (None, "monthly", None, False)
+    parts = con.execute(
+        "SELECT count(*) FROM series_part_now p JOIN series_detail_now d ON d.series = p.source "
+        "JOIN (SELECT unnest($months::DATE[]) AS month) m "
+        "  ON (p.from_month IS NULL OR m.month >= p.from_month) "
+        " AND (p.before_month IS NULL OR m.month < p.before_month) "
+        "WHERE p.series = $series AND d.frequency = 'quarterly'",
+        {"series": series, "months": list(months)},
+    ).fetchone()
+    return base, "quarterly" if parts and parts[0] else frequency, note, approximate

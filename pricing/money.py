@@ -43,7 +43,7 @@ def round_money(amount: float | Decimal, currency: str) -> Decimal:
     """
     digits = minor_units().get(currency, 2)
     with localcontext() as context:
-        context.prec = 40  # large enough for any amount a float can mean in money
+        context.prec = 400  # enough for any float
         exact = Decimal(amount).quantize(_SNAP, ROUND_HALF_UP)
         return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
 
@@ -58,8 +58,13 @@ def show_money(amount: float | Decimal | None, currency: str) -> str:
     return f"{sign}{symbol[currency]}{body}" if currency in symbol else f"{sign}{currency} {body}"
 
 
-def apportion(amounts: Sequence[float], currency: str) -> list[Decimal]:
-    """Round `amounts` so that they add up to their rounded total (largest remainder).
+def apportion(
+    amounts: Sequence[float], currency: str, total: Decimal | None = None
+) -> list[Decimal]:
+    """Round `amounts` so that they add up to `total`, else to their rounded sum.
+
+    Largest remainder. `total` must be in whole minor units: another rounded figure that a reader
+    will compare the sum with.
 
     >>> [str(part) for part in apportion([1 / 3, 1 / 3, 1 / 3], "USD")]
     ['0.34', '0.33', '0.33']
@@ -67,12 +72,14 @@ def apportion(amounts: Sequence[float], currency: str) -> list[Decimal]:
     digits = minor_units().get(currency, 2)
     unit = Decimal(1).scaleb(-digits)
     with localcontext() as context:
-        context.prec = 40
+        context.prec = 400
         exact = [Decimal(each).quantize(_SNAP, ROUND_HALF_UP) for each in amounts]
         down = [(each / unit).to_integral_value(rounding="ROUND_FLOOR") for each in exact]
-        total = round_money(sum(exact, Decimal(0)), currency) / unit
-        short = int(total - sum(down, Decimal(0)))
+        wanted = round_money(sum(exact, Decimal(0)), currency) if total is None else total
+        short = int(wanted / unit - sum(down, Decimal(0)))
         by_remainder = sorted(range(len(exact)), key=lambda i: down[i] - exact[i] / unit)
-        for index in by_remainder[:short]:
-            down[index] += 1
+        if short < 0:  # only with a total of another rounding
+            by_remainder.reverse()
+        for step in range(abs(short)):
+            down[by_remainder[step % len(exact)]] += 1 if short > 0 else -1
         return [each * unit for each in down]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -61,7 +62,7 @@ class Drift(Answer):
 def read_month(text: str) -> date:
     """Return the first day of a month written YYYY-MM. Raises DateRefused."""
     try:
-        if len(text) == 7:
+        if re.fullmatch(r"\d{4}-\d{2}", text, re.ASCII):
             return date.fromisoformat(f"{text}-01")
     except ValueError:
         pass

@@ -9,7 +9,8 @@ from datetime import date
 
 from pricing.book.connect import Connection
 from pricing.book.read import rows
-from pricing.errors import RecipeRefused, UnknownName
+from pricing.errors import MeasureRefused, RecipeRefused, UnknownName
+from pricing.measures import read_number
 from pricing.names import name_key, nearest
 
 
@@ -42,6 +43,17 @@ class Line:
     pantry: bool
     base: str | None  # g, ml or each
     as_purchased: float | None  # in `base`, per batch
+    trim: float | None  # bought per unit needed: 1, or 1 ÷ yield of an edible amount
+
+    def written(self) -> tuple[float, str]:
+        """Return the quantity as a number, and its unit, as written.
+
+        "2 x 400" g or "1 lb 4" oz is no single number: it is given in the unit it came to.
+        """
+        try:
+            return float(read_number(self.quantity)), self.unit
+        except MeasureRefused:
+            return self.amount, self.unit if self.dimension == "measure" else self.dimension
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -90,12 +102,19 @@ class Recipes:
 
         Sub-recipes are in the version in force on `on`. Raises RecipeRefused on a cycle.
         """
-        yield from self._unfold(version, on, 1.0, ())
+        walked = self._unfold(version, on, 1.0, ())
+        for count, taken in enumerate(walked, start=1):
+            if count > MOST_LINES:
+                raise RecipeRefused(
+                    f"Found more than {MOST_LINES:,} lines in '{version.dish}', sub-recipes inside "
+                    "sub-recipes counted; expected fewer. Take some ingredients directly."
+                )
+            yield taken
 
     def _unfold(
         self, version: Version, on: date, times: float, path: tuple[Version, ...]
     ) -> Iterator[tuple[Line, float]]:
-        refuse_cycle(version, path)
+        refuse_path(version, path)
         for line in self.lines.get(version.row, []):
             if line.sub_dish_id is None:
                 yield line, times
@@ -109,21 +128,51 @@ class Recipes:
 
         None where a fact is missing that would turn a line into the base unit.
         """
+        batch = self._per_batch(version, on, (), {})
+        return {
+            each: None if quantity is None else quantity / version.portions
+            for each, quantity in batch.items()
+        }
+
+    def _per_batch(
+        self,
+        version: Version,
+        on: date,
+        path: tuple[Version, ...],
+        known: dict[int, dict[int, float | None]],
+    ) -> dict[int, float | None]:
+        """As `per_portion`, per batch; a dish that is taken many times is added up once."""
+        refuse_path(version, path)
+        if version.row in known:
+            return known[version.row]
         totals: dict[int, float | None] = {}
-        for line, times in self.unfold(version, on):
-            assert line.ingredient_id is not None
-            held = totals.get(line.ingredient_id, 0.0)
-            known = held is not None and line.as_purchased is not None
-            totals[line.ingredient_id] = (
-                held + times * line.as_purchased / version.portions  # type: ignore[operator]
-                if known
-                else None
-            )
+        for line in self.lines.get(version.row, []):
+            if line.sub_dish_id is None:
+                assert line.ingredient_id is not None
+                parts: dict[int, float | None] = {line.ingredient_id: line.as_purchased}
+                times = 1.0
+            else:
+                sub, _ = self.in_force(line.sub_dish_id, on)
+                times = self.batches_taken(line, sub, version.dish)
+                parts = self._per_batch(sub, on, (*path, version), known)
+            for each, quantity in parts.items():
+                held = totals.get(each, 0.0)
+                totals[each] = None if held is None or quantity is None else held + times * quantity
+        known[version.row] = totals
         return totals
 
 
-def refuse_cycle(version: Version, path: Sequence[Version]) -> None:
-    """Raise RecipeRefused, naming the path, when `version` is already among the dishes above it."""
+DEEPEST = 100  # sub-recipes inside sub-recipes; a kitchen has three or four
+MOST_LINES = 100_000  # of one costing, unfolded
+
+
+def refuse_path(version: Version, path: Sequence[Version]) -> None:
+    """Raise RecipeRefused when `version` is already among the dishes above it, or is too deep."""
+    if len(path) >= DEEPEST:
+        raise RecipeRefused(
+            f"Found sub-recipes more than {DEEPEST} deep, from '{path[0].dish}' on; expected fewer. "
+            "Take the ingredients of some of them directly."
+        )
     if any(version.dish_id == above.dish_id for above in path):
         names = " → ".join([*(above.dish for above in path), version.dish])
         raise RecipeRefused(

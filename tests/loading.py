@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +14,7 @@ from pricing.errors import Problem
 from tests.kitchen import make_book
 
 # leek: g, edible 76 % of what is bought, 210 g each, a bunch of 640 g
-# whole milk: ml, 1.03 g per ml; egg: each, 57 g; barley: g and nothing else; syrup: ml without density
+# whole milk: ml, 1.03 g per ml; egg: each, 57 g; barley: g and nothing else; syrup: ml, no density
 INGREDIENTS = """
     ingredient,category,base,density_g_per_ml,grams_each,yield_pct,series,allergens,aliases
     leek,vegetable,g,,210,76,us-bls:SEFL04,none,leeks
@@ -49,11 +48,11 @@ def _template(tmp_path_factory: pytest.TempPathFactory) -> Book:
 
 
 @pytest.fixture
-def book(_template: Book, tmp_path: Path) -> Iterator[Book]:
+def book(_template: Book, tmp_path: Path) -> Book:
     """A stocked book of the test's own."""
     path = tmp_path / "kitchen.duckdb"
     shutil.copyfile(_template.path, path)
-    yield Book(path=path)
+    return Book(path=path)
 
 
 def ask(book: Book, sql: str) -> list[tuple[Any, ...]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -266,3 +267,83 @@ def test_settings_change_and_are_checked(tmp_path: Path) -> None:
     assert (line["basis"], line["factor"]) == ("bridged", 1.0)
     for name, value in (("fresh_days", "-1"), ("food_series", "none"), ("currency", "GBP")):
         assert run("setting", name, value, book=path).returncode == 2
+
+
+def test_published_weights_are_offered_with_their_source(tmp_path: Path) -> None:
+    # USDA SR28, NDB 11282: medium onion 110 g edible, refuse 10 %: 110 / 0.9 = 122.2 as purchased
+    shown = run("weights", "yellow onion")
+    assert shown.returncode == 0, shown.stderr
+    assert "USDA SR28, NDB 11282; refuse 10 %" in shown.stdout
+    assert re.search(r"medium.* 110 g +122\.2 g", shown.stdout)
+    assert "market form" in shown.stdout
+    file = tmp_path / "measures.csv"
+    file.write_text(shown.stdout.split("to choose from:\n")[1])
+    book = make_book(tmp_path, {"ingredients": "ingredient,base\nyellow onion,g"})
+    assert run("load", "measures", str(file), book=book.path).returncode == 0
+    assert run("weights", "qqqq").returncode == 1
+
+
+def test_what_a_rough_hand_found(tmp_path: Path) -> None:
+    """Each of these once went wrong."""
+    book = make_book(tmp_path, FILES)
+    dish = "dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit\n"
+    # a version without the weight by which another dish takes it is refused
+    (tmp_path / "d.csv").write_text(dish + "broth,2,2020-01-01,4,,barley,500,g\n")
+    found = answer("load", "dishes", str(tmp_path / "d.csv"), "--json", book=book.path, status=1)
+    assert found["files"][0]["problems"][0]["column"] == "batch_weight_g"
+    # a quantity of several numbers: 2 × 400 g at 2.20 a kg is 1.76
+    (tmp_path / "d.csv").write_text(dish + "double,1,2018-01-01,1,,barley,2 x 400,g\n")
+    answer("load", "dishes", str(tmp_path / "d.csv"), "--json", book=book.path)
+    cost = answer("cost", "double", "--on", "2019-01-31", "--json", book=book.path)
+    assert cost["cost_per_batch"] == pytest.approx(1.76)
+    assert (cost["lines"][0]["quantity"], cost["lines"][0]["unit"]) == (800, "g")
+    # dishes that double: 2^40 lines if each were walked
+    rows = ["n0,1,2018-01-01,1,,barley,1,g"]
+    rows += [f"n{i},1,2018-01-01,1,,dish:n{i - 1},2,batch" for i in range(1, 41)]
+    rows += [f"n{i},1,2018-01-01,1,,dish:n{i - 1},3,batch" for i in range(1, 41)]
+    (tmp_path / "d.csv").write_text(dish + "\n".join(sorted(rows)) + "\n")
+    answer("load", "dishes", str(tmp_path / "d.csv"), "--json", book=book.path)
+    deep = answer("drift", "n40", "--from", "2019-01", "--to", "2019-01", "--json", book=book.path)
+    point = deep["dishes"][0]["points"][0]
+    assert point["cost_per_portion"] == pytest.approx(5**40 * 0.0022)  # 2 + 3 batches, 40 times
+    refused = run("cost", "n40", "--on", "2019-01-31", book=book.path)
+    assert refused.returncode == 1
+    assert "100,000 lines" in refused.stderr
+    # a report of what was stored is not lost with a missing second file
+    (tmp_path / "p.csv").write_text(
+        "ingredient,date,price,currency,pack\nbarley,2019-02-01,2.2,USD,1 kg\n"
+    )
+    partly = answer("load", "prices", str(tmp_path / "p.csv"), str(tmp_path / "none.csv"), "--json",
+                    book=book.path, status=1)  # fmt: skip
+    assert partly["files"][0]["added"] == 1
+    assert "none.csv" in partly["error"]
+    # dates in another ISO spelling, months of an early year, --book after the command
+    assert run("cost", "broth", "--on", "2019-W05-1", book=book.path).returncode == 2
+    early = run("drift", "broth", "--from", "0900-01", "--to", "0900-01", "--json",
+                "--book", str(book.path))  # fmt: skip
+    assert json.loads(early.stdout)["dishes"][0]["points"][0]["month"] == "0900-01"
+    # a terminal that cannot show every character
+    plain = subprocess.run(
+        [sys.executable, "-m", "dashboard.cli", "cost", "bake", "--on", "2019-01-31"],
+        env={**os.environ, "PORTIONDRIFT_BOOK": str(book.path), "PYTHONIOENCODING": "cp1252"},
+        capture_output=True, check=False,
+    )  # fmt: skip
+    assert plain.returncode == 0, plain.stderr
+    # a release dated before its month
+    (tmp_path / "x.csv").write_text(
+        "series,month,value,released_on\nus-bls:SEFJ01,2020-03,999,2010-01-01\n"
+    )
+    assert run("index", "load", str(tmp_path / "x.csv"), book=book.path).returncode == 1
+
+
+def test_a_replaced_version_keeps_its_place_on_its_day(tmp_path: Path) -> None:
+    head = "dish,version,effective_from,portions,ingredient,quantity,unit\n"
+    book = make_book(
+        tmp_path,
+        {"ingredients": "ingredient,base\nleek,g",
+         "prices": "ingredient,date,price,currency,pack\nleek,2024-01-01,1,USD,100 g",
+         "dishes": head + "pie,a,2020-01-01,1,leek,100,g\npie,b,2020-01-01,1,leek,200,g"},
+    )  # fmt: skip
+    (tmp_path / "d.csv").write_text(head + "pie,a,2020-01-01,1,leek,300,g\n")
+    answer("load", "dishes", str(tmp_path / "d.csv"), "--replace", "--json", book=book.path)
+    assert answer("cost", "pie", "--on", "2024-01-02", "--json", book=book.path)["version"] == "b"

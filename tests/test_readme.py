@@ -53,7 +53,7 @@ def test_the_readme_opens_with_the_job_and_names_its_licence() -> None:
 
 def test_the_two_commands_are_one_line_each() -> None:
     (main,), (tests,) = commands("main command"), commands("test command")
-    assert main.endswith("portiondrift demo")
+    assert main.endswith("portiondrift --book demo.duckdb demo")
     assert tests.endswith("-m pytest")
 
 
@@ -108,17 +108,17 @@ def served(command: list[str] | str, environment: dict[str, str], folder: Path) 
 
 
 def test_demo_figures_are_the_demo_books(environment: dict[str, str], tmp_path: Path) -> None:
-    book = {**environment, "PORTIONDRIFT_BOOK": str(tmp_path / "demo.duckdb")}
     table = subprocess.run(
-        ["portiondrift", "demo", "--no-serve"],
-        env=book, capture_output=True, text=True, timeout=300, check=False,
+        ["portiondrift", "--book", "demo.duckdb", "demo", "--no-serve"],
+        env=environment, cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False,
     )  # fmt: skip
     assert table.returncode == 0, table.stderr
     assert len(re.findall(r"^.*\$\d+\.\d\d.*$", table.stdout, re.M)) >= 14
     (typed,) = commands('demo: compare "harbor fish pie"')
     done = subprocess.run(
-        ["bash", "-c", typed], env=book, capture_output=True, text=True, timeout=120, check=False
-    )
+        ["bash", "-c", typed],
+        env=environment, cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False,
+    )  # fmt: skip
     assert done.returncode == 0, done.stderr
     told = README.split(typed)[1].split("## Your own dish")[0]
     figures = re.findall(r"\$\d+\.\d\d", told)

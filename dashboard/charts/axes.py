@@ -1,4 +1,4 @@
-"""What all charts share: a money axis, a time axis, and how a chart is finished."""
+"""What all charts share: money axes, a time axis, and how a chart is finished."""
 
 from __future__ import annotations
 
@@ -20,6 +20,25 @@ def money_axis(field: str, title: str, currency: str, top: float) -> alt.Y:
         scale=alt.Scale(domain=[0, top], nice=False),
         axis=alt.Axis(
             labelExpr=f"'{prefix}' + format(datum.value, ',.{digits}f')", tickCount=6, grid=True
+        ),
+    )
+
+
+def money_across(field: str, title: str, currency: str, low: float, high: float) -> alt.X:
+    """Return an x axis of money from `low` to `high`; every tick carries sign and currency."""
+    digits = minor_units().get(currency, 2)
+    if digits and high - low < 10**-digits * 10:
+        digits += 2  # tenths and hundredths of a cent: whole cents would repeat themselves
+    prefix = show_money(0, currency).rstrip("0.")
+    number = f"format(abs(datum.value), ',.{digits}f')"
+    return alt.X(
+        f"{field}:Q",
+        title=title,
+        scale=alt.Scale(domain=[low, high], nice=False),
+        axis=alt.Axis(
+            labelExpr=f"(datum.value < 0 ? '−' : '') + '{prefix}' + {number}",
+            tickCount=6,
+            grid=True,
         ),
     )
 

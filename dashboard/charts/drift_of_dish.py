@@ -39,7 +39,7 @@ def drift_chart(
         *_version_marks(versions, x, dark),
         *_rebased_lines(rebased, x, y),
         *_cost_line(points, x, y),
-        *_printed_marks(printed, x, y, dark),
+        *_printed_marks(printed, x, y, (first, last), dark),
         *_end_labels(points, rebased, x, y, top, dark),
     ]
     return finished(alt.layer(*layers), height=HEIGHT)
@@ -79,7 +79,9 @@ def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
     return [line, seen, touch]
 
 
-def _printed_marks(printed: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
+def _printed_marks(
+    printed: pd.DataFrame, x: alt.X, y: alt.Y, reach: tuple[pd.Timestamp, pd.Timestamp], dark: bool
+) -> list[alt.Chart]:
     if printed.empty:
         return []
     hint = [
@@ -88,17 +90,42 @@ def _printed_marks(printed: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> lis
         alt.Tooltip("place:N", title="Where"),
         alt.Tooltip("version:N", title="Version"),
     ]
-    base = alt.Chart(printed).encode(x=x, y=y)
-    edge, words = paper(dark=dark), {"dy": -15, "fontSize": 12, "fontWeight": "bold"}
-    return [
-        base.mark_point(
+    edge = paper(dark=dark)
+    marks = (
+        alt.Chart(printed)
+        .mark_point(
             shape="diamond", filled=True, size=150, color=VERMILION, opacity=1,
             stroke=edge, strokeWidth=1,
-        ).encode(tooltip=hint),
+        )
+        .encode(x=x, y=y, tooltip=hint)
+    )  # fmt: skip
+    # a label near an end of the chart grows inwards, so that it does not cover the axis
+    where = (printed["on"] - reach[0]) / max(reach[1] - reach[0], pd.Timedelta(days=1))
+    aligned = {
+        "left": printed[where < 0.1],
+        "center": printed[where.between(0.1, 0.9)],
+        "right": printed[where > 0.9],
+    }
+    return [
+        marks,
+        *(
+            label
+            for align, some in aligned.items()
+            if not some.empty
+            for label in _labels(
+                alt.Chart(some).encode(x=x, y=y, text="label:N"), align, edge, dark
+            )
+        ),
+    ]
+
+
+def _labels(base: alt.Chart, align: str, edge: str, dark: bool) -> list[alt.Chart]:
+    look = {"align": align, "dy": -15, "fontSize": 12, "fontWeight": "bold"}
+    return [
         # first a rim in the colour of the page, so that a line behind does not cross the words
-        base.mark_text(**words, stroke=edge, strokeWidth=4, aria=False).encode(text="label:N"),
-        base.mark_text(**words, color=letters(VERMILION, dark=dark)).encode(text="label:N"),
-    ]  # fmt: skip
+        base.mark_text(**look, stroke=edge, strokeWidth=4, aria=False),
+        base.mark_text(**look, color=letters(VERMILION, dark=dark)),
+    ]
 
 
 def _rebased_lines(rebased: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
@@ -142,7 +169,8 @@ def _end_labels(
     dark: bool,
 ) -> list[alt.Chart]:
     end = points.iloc[-1]
-    labels = [("cost", end["cost"], f"cost of this dish\n{end['shown']}, {end['on']:%b %Y}", BLUE)]
+    day = f"{end['on'].day} {end['on']:%b %Y}"
+    labels = [("cost", end["cost"], f"cost of this dish\n{end['shown']}, {day}", BLUE)]
     for which, (colour, _) in _MOVED_BY.items():
         path = rebased[rebased["which"] == which]
         if not path.empty:

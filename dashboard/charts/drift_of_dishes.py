@@ -25,7 +25,9 @@ def dishes_chart(points: pd.DataFrame, *, currency: str) -> alt.TopLevelMixin:
     if len(names) > ONE_CHART:
         return _small_charts(points, x, y)
     hint = ["dish:N", "day:N", "shown:N", "version:N", "evidence:N"]
-    legend = alt.Legend(title=None, orient="bottom", columns=2, labelLimit=360, symbolSize=90)
+    legend = alt.Legend(
+        title=None, orient="bottom", columns=2, labelLimit=360, symbolSize=90, symbolStrokeWidth=0
+    )
     colour = alt.Color(
         "dish:N", scale=alt.Scale(domain=names, range=EACH[: len(names)]), legend=legend
     )

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pricing.errors import InputRefused
 from pricing.monthly import Drift
+
+if TYPE_CHECKING:
+    import altair as alt
 
 FORMATS = {".svg": "svg", ".png": "png", ".html": "html"}
 _WIDTH = 760
@@ -45,6 +49,12 @@ def save_drift_chart(found: Drift, path: Path) -> None:
         chart = dishes_chart(points, currency=found.currency)
         if "facet" not in chart.to_dict():
             chart = chart.properties(width=_WIDTH)
+    write_chart(chart, path)
+
+
+def write_chart(chart: alt.TopLevelMixin, path: Path) -> None:
+    """Write a chart to `path`, replacing a file of that name. Raises InputRefused."""
+    refuse_format(path)
     kind = FORMATS[path.suffix.lower()]
     more = {"png": {"scale_factor": 2.0}, "html": {"inline": True}}.get(kind, {})
     try:

@@ -8,14 +8,14 @@ from typing import Annotated
 import typer
 
 from dashboard.commands.app import app
-from dashboard.commands.options import From, Json, On, To
+from dashboard.commands.options import From, Json, To
 from dashboard.terminal import answer, read_date, remark, stop, the_book
 
 
 @app.command()
 def cost(
     dish: str,
-    on: On,
+    on: Annotated[str, typer.Option("--on", help="Date, YYYY-MM-DD; today unless stated.")] = "",
     version: Annotated[str | None, typer.Option("--version")] = None,
     basis: Annotated[str, typer.Option("--basis", help="bridged or observed.")] = "bridged",
     supplier: Annotated[str | None, typer.Option("--supplier")] = None,
@@ -26,12 +26,13 @@ def cost(
     """Cost a dish at the prices of a date."""
     from dashboard.answers import cost_text
     from pricing.book.read import book_settings
+    from pricing.clock import today
     from pricing.costing import cost_dish
 
     book = the_book()
     found = cost_dish(
-        book, dish, on=read_date(on), version=version, basis=basis, supplier=supplier,
-        region=region, offers=offers,
+        book, dish, on=read_date(on) if on else today(), version=version, basis=basis,
+        supplier=supplier, region=region, offers=offers,
     )  # fmt: skip
     answer(found, lambda: cost_text(found, book_settings(book).measures), as_json=json)
     if not found.complete:
@@ -79,7 +80,7 @@ def compare(
     json: Json = False,
 ) -> None:
     """Then and now: what is prices, what is the recipe."""
-    from dashboard.answers import compare_text
+    from dashboard.compare_text import compare_text
     from pricing.change import compare as compare_dish
 
     found = compare_dish(the_book(), dish, then=_when(then), now=_when(now))

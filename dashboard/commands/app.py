@@ -17,7 +17,9 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-index = typer.Typer(help="Official price series: list, show, load.", no_args_is_help=True)
+index = typer.Typer(
+    help="Official price series: list, show, load, fetch, link, check.", no_args_is_help=True
+)
 app.add_typer(index, name="index")
 
 

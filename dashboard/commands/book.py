@@ -79,8 +79,9 @@ def backup(
 ) -> None:
     """Copy the book to FILE."""
     from pricing.book.archive import backup as copy_book
+    from pricing.book.connect import Book
 
-    made = copy_book(the_book(), file)
+    made = copy_book(Book(path=book_path()), file)  # a book of an older structure, too
     answer({"backup": str(made)}, lambda: f"Copied the book to {made}.", as_json=json)
 
 

@@ -2,55 +2,72 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from dashboard.commands.app import app
 from dashboard.commands.options import DryRun, Files, Json, Replace, SkipBad, Unusual
 from dashboard.terminal import answer, remark, stop, the_book
+from dashboard.words import counted
+from pricing.errors import PortionDriftError
 
 if TYPE_CHECKING:
     from ingest.report import FileReport
 
 
-def _report(reports: list[FileReport], as_json: bool, *, dry_run: bool, said: str = "") -> None:
+def print_reports(
+    reports: list[FileReport], as_json: bool, *, dry_run: bool, said: str = "", after: str = "",
+    more: dict[str, Any] | None = None, stopped: PortionDriftError | None = None,
+) -> None:  # fmt: skip
+    """Print what came of loads, remarks first, and stop with 1 when rows were refused.
+
+    `stopped` is what kept the next file from being loaded.
+    """
     from dashboard.load_words import report_text
 
     for report in reports:
         for sentence in report.remarks:
             remark(f"{report.file}: {sentence}")
-    whole = {"files": [report.as_json() for report in reports]}
+    whole = {"files": [report.as_json() for report in reports], **(more or {})}
+    if stopped is not None:
+        whole["error"] = str(stopped)
+        after += f"\nStopped there: {stopped}"
     answer(
         whole,
-        lambda: said + "\n".join(report_text(each, dry_run=dry_run) for each in reports),
+        lambda: said + "\n".join(report_text(each, dry_run=dry_run) for each in reports) + after,
         as_json=as_json,
     )
-    if any(report.problems for report in reports):
+    if stopped is not None or any(report.problems for report in reports):
         stop(1)
 
 
 def load_files(
     kind: str, files: list[Path], dry_run: bool, skip_bad: bool, replace: bool, unusual: bool,
-    json: bool,
+    json: bool, series: Sequence[str] = (), title: str | None = None,
 ) -> None:  # fmt: skip
     from ingest.load import load_file
     from pricing.clock import today
 
     book = the_book()
     day = today()
-    _report(
-        [
-            load_file(
+    reports = []
+    stopped: PortionDriftError | None = None
+    for file in files:
+        try:
+            report = load_file(
                 book, kind, file, today=day, dry_run=dry_run, skip_bad=skip_bad,
-                replace=replace, accept_unusual=unusual,
-            )
-            for file in files
-        ],
-        json,
-        dry_run=dry_run,
-    )  # fmt: skip
+                replace=replace, accept_unusual=unusual, series=series, title=title,
+            )  # fmt: skip
+        except PortionDriftError as error:
+            if not reports:
+                raise
+            stopped = error  # what was stored before it must still be told
+            break
+        reports.append(report)
+    print_reports(reports, json, dry_run=dry_run, stopped=stopped)
 
 
 @app.command()
@@ -81,7 +98,7 @@ def undo(
     count = take_back(the_book(), batch)
     answer(
         {"batch": batch, "retracted": count},
-        lambda: f"Retracted batch {batch}: {count:,} stored rows no longer count.",
+        lambda: f"Retracted batch {batch}: {counted(count, 'row')} that counted, no more.",
         as_json=json,
     )
 
@@ -120,4 +137,4 @@ def price(
     understood = preview_price(book, fields, today=day)
     said = "" if isinstance(understood, tuple) else "\n".join([*understood.sentences, ""])
     report = add_price(book, fields, today=day, dry_run=dry_run, accept_unusual=accept_unusual)
-    _report([report], json, dry_run=dry_run, said=said)
+    print_reports([report], json, dry_run=dry_run, said=said)

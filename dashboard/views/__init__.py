@@ -1,1 +1,1 @@
-"""One file per page of the dashboard: read the widgets, call one loader, draw."""
+"""The pages of the dashboard and their parts: read the widgets, call one loader, draw."""

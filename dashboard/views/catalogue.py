@@ -8,12 +8,14 @@ from dashboard import catalogue_table as table
 from dashboard.loaders import catalogue_of, settings_of, the_book, trends_of
 from dashboard.page_text import plain
 from dashboard.rooms import room
+from dashboard.views.choices import no_dishes, why_links
 from dashboard.words import counted
 from pricing.answer import month_text
 from pricing.overview import DishThenAndNow
 from pricing.words import day_words
 
 ROW_PIXELS = 66  # a long name takes two lines; the grid breaks lines only above 4 rem (64 pixels)
+AT_LEAST = "≥ means at least: a price is missing. "
 MOST_ROWS = 30  # drawn without a scroll bar of the table's own
 
 
@@ -23,18 +25,17 @@ def show() -> None:
     st.header("Catalogue", anchor=False)
     held = catalogue_of(book.state)
     if not held:
-        st.info(
-            "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
-            icon=":material/info:",
-        )
-        st.page_link(room("prices"), label="Start on the page Prices")
+        no_dishes()
         return
+    why_links()
     dishes = _chosen(held)
     st.caption(
         plain(
             f"{counted(len(dishes), 'dish', 'dishes')} of {len(held):,}. Cost per portion, at "
             f"prices of {day_words(book.on)}. Then: the day of the first printed figure, else the "
-            "day the first version came into force. Click a dish to open it."
+            "day the first version came into force. "
+            + ("" if all(dish.complete for dish in dishes) else AT_LEAST)
+            + "Click a dish to open it."
         )
     )
     if not dishes:
@@ -42,7 +43,7 @@ def show() -> None:
         return
     currency = settings_of(book.state).currency
     start = min(dish.then_on for dish in held)
-    rows = table.catalogue_rows(dishes, trends_of(book.state, month_text(start)))
+    rows = table.catalogue_rows(dishes, trends_of(book.state, month_text(start)), currency)
     clicked = st.dataframe(
         table.in_words(rows, dishes, currency),
         key="dishes",
@@ -77,13 +78,13 @@ def _columns(currency: str) -> dict[str, object]:
     money = f"Cost per portion, {currency}"
     number = st.column_config.NumberColumn
     return {
-        table.DISH: st.column_config.TextColumn(width=178),
+        table.DISH: st.column_config.TextColumn(width=164),
         table.PRINTED: number(width=64, help="The first published figure, as printed"),
         table.DATE: st.column_config.DateColumn(
-            format="MMM YYYY", width=76, help="The month in which it was first published"
+            format="MMM YYYY", width=80, help="The month in which it was first published"
         ),
         table.THEN: number(width=58, help=f"{money}: recomputed for the day it was first printed"),
-        table.NOW: number(width=58, help=f"{money}, at today's prices and in today's version"),
+        table.NOW: number(width=68, help=f"{money}, at today's prices and in today's version"),
         table.CHANGE: number(width=66, help="Now less then"),
         table.PERCENT: number(width=56, help="The change in % of the cost then"),
         table.RECIPE: number(

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
-
+import pandas as pd
 import streamlit as st
 
 from dashboard import dish_words, frames
@@ -20,16 +19,14 @@ from dashboard.loaders import (
     the_book,
 )
 from dashboard.page_text import plain, sentences
-from dashboard.rooms import room
+from dashboard.rooms import ARROW, room
+from dashboard.views.choices import EARLIEST, IN_FORCE, first_day, no_dishes, why_links
 from dashboard.words import CAUTION
 from pricing.answer import month_text
 from pricing.claims_held import Claim
 from pricing.costing import DishCost
 from pricing.names_held import HeldDish
 from pricing.words import day_words
-
-EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
-IN_FORCE = "the one in force that day"
 
 
 def show() -> None:
@@ -38,8 +35,7 @@ def show() -> None:
     dishes = {dish.dish: dish for dish in dishes_of(book.state)}
     if not dishes:
         st.header("Dish", anchor=False)
-        st.info("The book holds no dishes yet. Load some first.", icon=":material/info:")
-        st.page_link(room("prices"), label="Start on the page Prices")
+        no_dishes()
         return
     choose, day, label = st.columns([3, 2, 2])
     dish = dishes[choose.selectbox("Dish", list(dishes), key="dish", bind="query-params")]
@@ -57,6 +53,7 @@ def show() -> None:
     cost = cost_of(book.state, dish.dish, on, version)
     claims = claims_of(book.state, dish.dish)
     _figure(book, dish, cost, claims, version)
+    why_links(dish.dish)
     _gaps(cost)
     _drift(book, dish, claims, version)
     _lines(book, cost)
@@ -74,12 +71,7 @@ def _figure(
     with words:
         st.markdown(plain(dish_words.figure_words(cost)))
         printed = claims[0] if claims else None
-        first = dish.versions[0]
-        then = (
-            (first.effective_from, first.version)
-            if printed is None
-            else (printed.published_on, printed.version)
-        )
+        then = first_day(book, dish)
         if then[0] >= cost.on:
             return
         with sentences():
@@ -99,6 +91,7 @@ def _gaps(cost: DishCost) -> None:
                 room("prices"),
                 label=f"Log a price of {plain(ingredient)}",
                 query_params={"ingredient": ingredient},
+                icon=ARROW,
             )
 
 
@@ -137,7 +130,7 @@ def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | No
     )
 
 
-def _rebased(book: TheBook, claims: list[Claim], currency: str) -> frames.pd.DataFrame:
+def _rebased(book: TheBook, claims: list[Claim], currency: str) -> pd.DataFrame:
     if not claims or claims[0].currency != currency:
         return frames.rebased_frame((), currency)
     first = claims[0]

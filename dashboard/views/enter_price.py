@@ -9,9 +9,9 @@ import streamlit as st
 from dashboard.loaders import TheBook, settings_of, suppliers_of
 from dashboard.page_text import plain
 from dashboard.views.outcome import attempt
-from dashboard.words import unit_price_words
 from ingest.load import PricePreview, add_price, preview_price
 from pricing.money import show_money
+from pricing.unit_price import unit_price_words
 from pricing.words import day_words
 
 KINDS = ("shelf", "offer", "receipt", "invoice", "quote")

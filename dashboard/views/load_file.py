@@ -15,18 +15,25 @@ from ingest.load import KINDS, load_bytes
 from ingest.tables import TABLES
 from pricing.errors import Problem
 
+REPLACED = ("ingredients", "measures", "dishes", "swaps", "index")  # kinds whose facts may change
 MOST_SHOWN = 100  # problems drawn as a table; all of them are in the file to download
 
 
-def load_file(book: TheBook, *, kind: str = "prices") -> None:
-    """Draw the chooser, what the chosen file would add or what is wrong with it, and the button."""
+def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> None:
+    """Draw the chooser, what the chosen file would add or what is wrong with it, and the button.
+
+    `kind` is the kind chosen first; `started` is false for a book without anything to replace.
+    """
     left, right = st.columns([2, 5])
     kind = left.selectbox("What is in the file", KINDS, index=KINDS.index(kind), key="file_kind")
     left.caption(columns_words(kind))
     turn = st.session_state.get("file_turn", 0)
     file = right.file_uploader("CSV file", type="csv", key=f"file {turn}")
-    replace = right.checkbox("Let changed facts replace those of the book", key="replace")
-    unusual = right.checkbox("Take unusually high or low prices as they are", key="unusual_prices")
+    replace = unusual = False
+    if kind == "prices" and started:
+        unusual = right.checkbox("Take unusually high or low prices as they are", key="unusual_all")
+    elif kind in REPLACED and started:
+        replace = right.checkbox("Let changed facts replace those of the book", key="replace")
     if file is None:
         return
     data = file.getvalue()
@@ -72,7 +79,11 @@ def problem_rows(problems: Sequence[Problem]) -> pd.DataFrame:
             "Column": [problem.column or "" for problem in problems],
             "Found": [problem.found for problem in problems],
             "Expected": [problem.expected for problem in problems],
-            "What to do": [problem.remedy for problem in problems],
+            "What to do": [
+                # the page has a tick box where the terminal has an option
+                problem.remedy.replace("with --accept-unusual", "with the tick box above")
+                for problem in problems
+            ],
         }
     )
 

@@ -9,8 +9,9 @@ from dashboard import frames
 from dashboard.charts.price_of_ingredient import price_chart
 from dashboard.loaders import TheBook, history_of, settings_of
 from dashboard.page_text import plain
-from dashboard.words import counted, evidence_words, shown_unit, unit_price_words
+from dashboard.words import counted, evidence_words
 from pricing.price_history import PriceHistory
+from pricing.unit_price import shown_unit, unit_price_words
 from pricing.words import month_words
 
 MOST_SHOWN = 500  # observations in the table

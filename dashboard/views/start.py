@@ -34,4 +34,4 @@ def show_start(book: TheBook) -> None:
             key=f"headings {kind}",
         )
     with sentences():
-        load_file(book, kind="ingredients")
+        load_file(book, kind="ingredients", started=False)

@@ -7,10 +7,12 @@ from typing import Any
 
 from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
+from ingest.kinds.claim_evidence import Evidence
 from ingest.kitchen import Kitchen
 from ingest.readers import quoted
 from ingest.rows import Row
 from pricing.book import known
+from pricing.book.append import reserve_row_ids
 from pricing.book.connect import Connection
 from pricing.names import name_key, nearest
 
@@ -22,6 +24,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     for version in known.versions(con):
         labels.setdefault(version.dish_id, []).append(version.version)
     seen = {_key(*claim) for claim in known.claims(con)}
+    evidence = Evidence(con)
     new: list[tuple[Row, int]] = []
     for row in rows:
         dish_id = _dish(row, kitchen, labels, options, checked)
@@ -36,13 +39,15 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
             value["currency"],
             value["where"],
         )
+        if not evidence.take(row, key, checked):
+            continue
         if key in seen:
             checked.already += 1
         else:
             seen.add(key)
             new.append((row, dish_id))
     checked.added = len(new)
-    checked.store = lambda con: _store(new)
+    checked.store = lambda con: _store(con, new, evidence)
     return checked
 
 
@@ -89,9 +94,11 @@ def _dish(
     return dish_id if len(checked.problems) == before else None
 
 
-def _store(new: list[tuple[Row, int]]) -> Stored:
+def _store(con: Connection, new: list[tuple[Row, int]], evidence: Evidence) -> Stored:
     value = [row.value for row, _ in new]
+    row_ids = reserve_row_ids(con, len(new))
     columns: dict[str, list[Any]] = {
+        "row_id": row_ids,
         "line": [row.line for row, _ in new],
         "raw": [row.raw for row, _ in new],
         "dish_id": [dish_id for _, dish_id in new],
@@ -101,4 +108,5 @@ def _store(new: list[tuple[Row, int]]) -> Stored:
             for name in ("version", "published_on", "cost_per_portion", "currency", "note")
         },
     }
-    return Stored(tables={"claim": columns})
+    at = dict(zip((row.line for row, _ in new), row_ids, strict=True))
+    return Stored(tables={"claim": columns, "claim_evidence": evidence.columns(at)})

@@ -66,8 +66,10 @@ def _problems(
     kept = [v for v in held.versions if (held.names[v.dish_id][0], v.version) not in replaced]
     uses = [u for u in held.uses if (held.names[u.dish_id][0], u.version) not in replaced]
     there = {held.names[v.dish_id][0] for v in kept} | {v.key[0] for v in versions}
-    weighed = {held.names[v.dish_id][0] for v in kept if v.batch_weight_g is not None}
-    weighed |= {v.key[0] for v in versions if v.batch_weight_g is not None}
+    # which version is in force changes with the date: each of them has to state its weight
+    unweighed = {held.names[v.dish_id][0] for v in kept if v.batch_weight_g is None}
+    unweighed |= {v.key[0] for v in versions if v.batch_weight_g is None}
+    weighed = there - unweighed
     for version in versions:
         for line in version.lines:
             if line.sub_key is None:
@@ -88,10 +90,10 @@ def _problems(
 def _lost_weights(
     versions: list[NewVersion], uses: list[DishUse], weighed: Collection[str], held: HeldDishes
 ) -> Iterator[tuple[NewVersion, Problem]]:
-    """A replaced version that loses the batch weight by which another dish takes it."""
+    """A version without the batch weight by which another dish takes this one."""
     by_weight = {held.names[u.sub_dish_id][0]: u.dish_id for u in uses if u.by_weight}
     for version in versions:
-        if version.key[0] in by_weight and version.key[0] not in weighed:
+        if version.key[0] in by_weight and version.batch_weight_g is None:
             taker = held.names[by_weight[version.key[0]]][1]
             yield (
                 version,
@@ -135,8 +137,8 @@ def _unweighed(line: DishLine) -> Problem:
     return line.row.problem(
         "unit",
         f"{line.row.value['quantity']} {line.row.value['unit']} of {quoted(line.sub_name or '')}, "
-        "which has no batch weight",
-        "the batch_weight_g of that dish",
+        "which has a version without batch weight",
+        "the batch_weight_g of every version of that dish",
         "Give it there, or take the line in portions or batches.",
     )
 

@@ -86,8 +86,9 @@ def _remark_same_day(new: list[NewVersion], held: HeldDishes, checked: Checked) 
 
 def _store(con: Connection, new: list[NewVersion]) -> Stored:
     ids = known.named_dishes(con)
+    new = sorted(new, key=lambda version: version.first.line)  # of one day, the last written counts
     wanted: dict[str, str] = {}
-    for version in sorted(new, key=lambda version: version.first.line):
+    for version in new:
         if version.key[0] not in ids:
             wanted.setdefault(version.key[0], version.dish)
     ids |= name_dishes(con, wanted)

@@ -11,6 +11,7 @@ from ingest.kinds.contradictions import Group, agreeing
 from ingest.kinds.series_facts import SeriesFacts, read_series
 from ingest.readers import quoted
 from ingest.rows import Row
+from pricing.book import known
 from pricing.book.connect import Connection
 from pricing.book.known import held_values
 
@@ -18,7 +19,7 @@ from pricing.book.known import held_values
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
     """Return what an index file adds to the book."""
     checked = Checked()
-    rows = [row for row in rows if not row.bad]
+    rows = [row for row in rows if not row.bad and _can_be_released(row, checked)]
     groups = agreeing(rows, thing=_release, facts=_value, problem=_contradiction, checked=checked)
     described = read_series(con, rows, options, checked)
     held = held_values(con, {row.value["series"] for row in rows})
@@ -37,6 +38,22 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     checked.already += sum(len(group.again) for group in new)
     checked.store = lambda con: _store(new, described)
     return checked
+
+
+def _can_be_released(row: Row, checked: Checked) -> bool:
+    """Refuse a release dated before its month: it would count as older than any other."""
+    month, released = row.value["month"], row.value["released_on"]
+    if released is None or released >= month:
+        return True
+    checked.problems.append(
+        row.problem(
+            "released_on",
+            f"{released}, before the month {month:%Y-%m} of the value",
+            "the day on which the office released the value, in or after that month",
+            "Correct the day, or leave it empty.",
+        )
+    )
+    return False
 
 
 def _release(row: Row) -> tuple[Any, ...]:
@@ -82,13 +99,26 @@ def _store(new: list[Group], described: Sequence[SeriesFacts]) -> Stored:
         "value": [_value(row) for row in rows],
         "released_on": [row.value["released_on"] for row in rows],
     }
-    series: dict[str, list[Any]] = {
+    return Stored(tables={"series_value": values, **described_tables(described)})
+
+
+def described_tables(described: Sequence[SeriesFacts]) -> dict[str, dict[str, list[Any]]]:
+    """Return the rows that describe series anew, by table; details only where one is stated."""
+    detailed = [
+        each
+        for each in described
+        if any(each.facts[name] is not None for name in known.SERIES_DETAILS)
+    ]
+    return {
+        "series": _columns(described, known.SERIES_FACTS),
+        "series_detail": _columns(detailed, known.SERIES_DETAILS),
+    }
+
+
+def _columns(described: Sequence[SeriesFacts], names: Sequence[str]) -> dict[str, list[Any]]:
+    return {
         "line": [each.row.line for each in described],
         "raw": [each.row.raw for each in described],
         "series": [each.series for each in described],
-        **{
-            name: [each.facts[name] for each in described]
-            for name in ("title", "parent", "classification", "seasonally_adjusted")
-        },
+        **{name: [each.facts[name] for each in described] for name in names},
     }
-    return Stored(tables={"series_value": values, "series": series})

@@ -16,7 +16,8 @@ from pricing.book import known
 from pricing.book.append import name_ingredients
 from pricing.book.connect import Connection
 from pricing.book.known import KnownIngredient
-from pricing.book.uses import FactsAfter, broken_uses
+from pricing.book.read import settings
+from pricing.book.uses import BASE_AS_IT_WAS, BrokenUse, FactsAfter, broken_uses
 from pricing.errors import Problem
 from pricing.measures import IngredientFacts
 from pricing.names import name_key, nearest
@@ -178,25 +179,34 @@ def _without_broken_uses(
             )
             changed[held.ingredient_id] = (
                 group,
-                FactsAfter(facts=facts, yield_pct=after["yield_pct"]),
+                FactsAfter(facts=facts, yield_pct=after["yield_pct"], base_before=held.base),
             )
     if not changed:
         return groups
     refused: set[int] = set()
     for use in broken_uses(con, {key: after for key, (_, after) in changed.items()}):
-        group = changed[use.ingredient_id][0]
+        group, facts_after = changed[use.ingredient_id]
         refused.add(group.first.line)
-        batches = ", ".join(map(str, use.batches))
-        checked.problems.append(
-            group.first.problem(
-                use.missing.split(" ")[0] if use.missing in _FACTS else "base",
-                f"facts without {use.missing}",
-                f"facts that serve the {use.kind} stored by batch {batches}",
-                f"Give {use.missing} too.",
-            )
-        )
+        checked.problems.append(_broken(group.first, use, facts_after))
         _leave_out(group, checked)
     return [group for group in groups if group.first.line not in refused]
+
+
+def _broken(row: Row, use: BrokenUse, after: FactsAfter) -> Problem:
+    stored = f"the {use.kind} stored by batch {', '.join(map(str, use.batches))}"
+    if use.missing == BASE_AS_IT_WAS:
+        return row.problem(
+            "base",
+            shown_fact(after.facts.base),
+            f"{shown_fact(after.base_before)}, which the ratios of {stored} are by",
+            "Undo those first, and load them again with ratios by the new base.",
+        )
+    return row.problem(
+        use.missing if use.missing in _FACTS else "base",
+        f"facts without {use.missing}",
+        f"facts that serve {stored}",
+        f"Give {use.missing} too.",
+    )
 
 
 def _leave_out(group: Group, checked: Checked) -> None:
@@ -212,6 +222,14 @@ def _remark_series(con: Connection, groups: list[Group], checked: Checked) -> No
         checked.remarks.append(
             f"The book has no series {quoted(series)} yet; prices that use it are not moved by an "
             "index until it is loaded." + (f" Nearest: {', '.join(near)}." if near else "")
+        )
+    currency = settings(con).currency
+    named = {group.first.value["series"] or "" for group in groups}
+    if currency != "USD" and any(series.startswith("us-bls:") for series in named):
+        checked.remarks.append(
+            f"This book is in {currency}, and us-bls series follow prices in the United States: a "
+            "price moved by one tells little about prices where you buy. Load your own country's "
+            "series with `portiondrift index load FILE`."
         )
 
 

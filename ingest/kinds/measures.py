@@ -14,6 +14,7 @@ from ingest.readers import quoted
 from ingest.rows import Row
 from pricing.book.connect import Connection
 from pricing.book.known import KnownMeasure
+from pricing.measures import is_unit
 from pricing.names import name_key
 
 
@@ -40,6 +41,12 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
             _refuse(group, held, source, checked)
         else:
             new.append((group, source))
+    for group, _ in new:
+        measure, name = group.first.value["measure"], group.first.value["ingredient"]
+        if is_unit(measure, kitchen.system):
+            checked.remarks.append(
+                f"{quoted(measure)} of {name} now means this measure, not the unit of that name."
+            )
     checked.added = len(new)
     checked.already += sum(len(group.again) for group, _ in new)
     checked.store = lambda con: _store(new, kitchen)

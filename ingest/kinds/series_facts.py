@@ -14,7 +14,7 @@ from pricing.book import known
 from pricing.book.connect import Connection
 from pricing.cycles import circle_through, near_circles
 
-_FACTS = ("title", "parent", "classification", "seasonally_adjusted")
+_FACTS = (*known.SERIES_FACTS, *known.SERIES_DETAILS)
 _REFUSED = "what the file says of its series was refused"
 
 

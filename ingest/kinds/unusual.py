@@ -8,12 +8,13 @@ from datetime import date
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.price_rows import PriceRow
 from pricing.book.connect import Connection
+from pricing.book.read import settings
 from pricing.errors import Problem
-from pricing.money import show_money
+from pricing.unit_price import unit_price_words
+from pricing.words import day_words
 
 MOST_TIMES = 3.0
 _SLACK = 1e-9  # a price of exactly three times, or a third, is taken
-_SHOWN_PER = {"g": (1000, "kg"), "ml": (1000, "litre"), "each": (1, "each")}
 
 Expected = dict[tuple[int, date, str], float]  # (ingredient, date, currency) → per base unit
 
@@ -26,6 +27,7 @@ def refuse_unusual(
     With accept_unusual all are taken, and a remark counts them.
     """
     expected = expected_prices(con, prices)
+    measures = settings(con).measures
     usual: list[PriceRow] = []
     unusual: list[PriceRow] = []
     for price in prices:
@@ -38,7 +40,7 @@ def refuse_unusual(
                 "three times what the book expects, taken as asked."
             )
         return list(prices)
-    checked.problems += [_problem(price, expected[asked(price)]) for price in unusual]
+    checked.problems += [_problem(price, expected[asked(price)], measures) for price in unusual]
     return usual
 
 
@@ -69,32 +71,14 @@ def is_usual(unit_price: float, expected: float) -> bool:
     return 1 / MOST_TIMES - _SLACK <= ratio <= MOST_TIMES + _SLACK
 
 
-def per_shown(unit_price: float, base: str, currency: str) -> str:
-    """Return a unit price as people say it: "$4.10 per kg", "£0.25 each"."""
-    times, name = _SHOWN_PER[base]
-    amount = unit_price * times
-    # under ten cents a rounded amount would hide the very difference that is to be shown
-    shown = show_money(amount, currency) if amount >= 0.1 else f"{currency} {amount:.2g}"
-    return f"{shown} {'' if name == 'each' else 'per '}{name}"
-
-
-def day_in_words(day: date) -> str:
-    """Return a date as people say it.
-
-    >>> day_in_words(date(2024, 5, 12))
-    '12 May 2024'
-    """
-    return f"{day.day} {day:%B %Y}"
-
-
-def _problem(price: PriceRow, expected: float) -> Problem:
+def _problem(price: PriceRow, expected: float, measures: str) -> Problem:
     value, base = price.row.value, price.pack.ingredient.base
     tax = f" with {value['tax_pct']:f} % tax" if value["tax_pct"] else ""
     return price.row.problem(
         "price",
         f"{value['price']:f} {value['currency']} for {value['pack']}{tax} = "
-        f"{per_shown(price.unit_price, base, value['currency'])}",
-        f"from a third to three times what the book expects on {day_in_words(value['date'])}, "
-        f"about {per_shown(expected, base, value['currency'])}",
+        f"{unit_price_words(price.unit_price, base, value['currency'], measures)}",
+        f"from a third to three times what the book expects on {day_words(value['date'])}, "
+        f"about {unit_price_words(expected, base, value['currency'], measures)}",
         "Correct the price or the pack, or take it as it is with --accept-unusual.",
     )

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from pricing.book.connect import Connection
 from pricing.book.derive import refresh_streams
-from pricing.book.tables import KIND_TABLES, TABLES
+from pricing.book.tables import ADDED_LATER, KIND_TABLES, TABLES
 from pricing.clock import now
 
 Cell = str | int | float | bool | date | Decimal | Sequence[str] | None
@@ -100,13 +100,15 @@ def _table_digest(con: Connection, table: str, batch: int) -> str:
         f"coalesce(chr(31) || {_as_text(table, column)}, chr(30))" for column in columns
     )
     row = con.execute(
-        f"""SELECT sha256(coalesce(string_agg(run, '' ORDER BY part), ''))
+        f"""SELECT sha256(coalesce(string_agg(run, '' ORDER BY part), '')), count(*)
             FROM (SELECT row_id // 4096 AS part,
                          string_agg(sha256(concat({values})), '' ORDER BY row_id) AS run
                   FROM {table} WHERE batch = $batch GROUP BY part)""",
         {"batch": batch},
     ).fetchone()
-    return str((row or ("",))[0])
+    if row is None or (row[1] == 0 and table in ADDED_LATER):
+        return ""
+    return str(row[0])
 
 
 def _as_text(table: str, column: str) -> str:

@@ -63,7 +63,7 @@ def restore(
         )
     copied = checked_copy(Book(path=origin, wait_seconds=wait_seconds), path)
     with copied as part, told(path), ExitStack() as held:
-        held.enter_context(connect._GATE)
+        held.enter_context(connect.GATE)
         if path.exists():
             _keep_others_out(Book(path=path, wait_seconds=wait_seconds), held)
             return _change_places(part, path)
@@ -77,10 +77,10 @@ def restore(
 def _keep_others_out(book: Book, held: ExitStack) -> None:
     """Hold the former book for writing, so that no one stores a row in a file that is leaving."""
     try:
-        con = held.enter_context(connect._connected(book, read_only=False))
+        con = held.enter_context(connect.connected(book, read_only=False))
         con.execute("CHECKPOINT")
     except (BookUnreadable, duckdb.Error) as error:
-        if isinstance(error.__cause__, duckdb.Error) and connect._is_lock(error.__cause__):
+        if isinstance(error.__cause__, duckdb.Error) and connect.is_lock(error.__cause__):
             raise  # someone is using it
         # Otherwise it is damaged, which may be why it is replaced: it is set aside as it is.
     if os.name == "nt":

@@ -39,6 +39,7 @@ def check(book: Book, *, upgrade: bool = False) -> CheckReport:
         for examine in (
             check_structure.constraints,
             check_rows.batches,
+            check_rows.fetched,
             check_rows.references,
             check_rows.names,
             check_rows.settings,

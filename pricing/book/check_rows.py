@@ -9,6 +9,7 @@ import duckdb
 from pricing.book import known
 from pricing.book.append import rows_digest
 from pricing.book.connect import Connection
+from pricing.book.fetched import kept_bytes
 from pricing.book.read import rows, statement
 from pricing.book.tables import KIND_TABLES
 from pricing.cycles import circle_through, near_circles
@@ -39,6 +40,30 @@ def unreadable(con: Connection, counts: dict[str, int]) -> Iterator[str]:
                 return  # the engine answers nothing more on this connection
             continue
         counts[table] = int((read or (0,))[0])
+        yield from _broken_look_ups(con, table)
+
+
+def _broken_look_ups(con: Connection, table: str) -> Iterator[str]:
+    """Yield a sentence when a row cannot be found by a key: its index may be damaged alone."""
+    keys = con.execute(
+        "SELECT constraint_column_names[1] FROM duckdb_constraints() WHERE table_name = $table "
+        "AND constraint_type IN ('PRIMARY KEY', 'UNIQUE') AND len(constraint_column_names) = 1",
+        {"table": table},
+    ).fetchall()
+    for (key,) in keys:
+        try:
+            ends = con.execute(f'SELECT min("{key}"), max("{key}") FROM "{table}"').fetchone()
+            for value in ends or ():
+                found = value is None or con.execute(
+                    f'SELECT count(*) FROM "{table}" WHERE "{key}" = $value', {"value": value}
+                ).fetchone() == (1,)
+                if not found:
+                    yield f"Found no row of {table} by its {key} {value}. {_RESTORE}"
+        except duckdb.Error as error:
+            what = str(error).splitlines()[0]
+            yield f"Found the index of {table} by {key} damaged ({what}). {_RESTORE}"
+            if isinstance(error, duckdb.FatalException):
+                return
 
 
 def batches(con: Connection) -> Iterator[str]:
@@ -58,6 +83,19 @@ def batches(con: Connection) -> Iterator[str]:
             yield (
                 f"Found rows of {named} that are not as they were stored; expected not a byte "
                 f"changed. {_RESTORE}"
+            )
+
+
+def fetched(con: Connection) -> Iterator[str]:
+    """Yield a sentence for every fetched file whose kept bytes are not those that were received."""
+    for number, url in con.execute("SELECT fetched_id, url FROM fetched ORDER BY 1").fetchall():
+        try:
+            whole = kept_bytes(con, number) is not None
+        except ValueError:
+            whole = False
+        if not whole:
+            yield (
+                f"Found the bytes fetched from {url} changed; expected them as received. {_RESTORE}"
             )
 
 

@@ -15,13 +15,13 @@ from pathlib import Path
 import duckdb
 
 from pricing.book import migrate
-from pricing.errors import BookUnreadable, PortionDriftError
+from pricing.errors import BookUnreadable, InputRefused, PortionDriftError
 
 Connection = duckdb.DuckDBPyConnection  # so that nobody outside this package imports duckdb
 
 # DuckDB lets one process write or many read, and even a reader shuts a writer out. So no handle is
 # kept: one gate for this process, and patience (with back-off) towards the others.
-_GATE = threading.RLock()
+GATE = threading.RLock()
 _CONFIG: dict[str, str | bool | int | float | list[str]] = {
     "autoinstall_known_extensions": False,
     "autoload_known_extensions": False,
@@ -42,10 +42,21 @@ def open_book(path: str | os.PathLike[str], *, wait_seconds: float | None = None
 
     Raises BookUnreadable when the file is missing, not a book, damaged, locked or too new.
     """
-    limit = float(os.environ.get("PORTIONDRIFT_WAIT_SECONDS", WAIT_SECONDS))
-    book = Book(path=Path(path), wait_seconds=limit if wait_seconds is None else wait_seconds)
+    limit = _wait_limit() if wait_seconds is None else wait_seconds
+    book = Book(path=Path(path), wait_seconds=limit)
     with reading(book):
         return book
+
+
+def _wait_limit() -> float:
+    told = os.environ.get("PORTIONDRIFT_WAIT_SECONDS", "")
+    try:
+        return min(max(float(told), 0.0), 600.0) if told else WAIT_SECONDS
+    except ValueError:
+        raise InputRefused(
+            f"Found PORTIONDRIFT_WAIT_SECONDS={told!r}; expected seconds such as 8. Correct the "
+            "variable or unset it."
+        ) from None
 
 
 @contextmanager
@@ -56,7 +67,7 @@ def reading(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
             f"Found no price book at {book.path}; expected a file made by `portiondrift init`. "
             "Make one with `portiondrift init --currency USD`, or name another with --book."
         )
-    with _GATE, _connected(book, read_only=True) as con:
+    with GATE, connected(book, read_only=True) as con:
         migrate.refuse_foreign(con, str(book.path))
         if migrate.behind(con):
             raise BookUnreadable(
@@ -75,7 +86,7 @@ def writing(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
     if not book.path.exists():
         with reading(book):  # for its sentence
             return
-    with _GATE, _connected(book, read_only=False) as con:
+    with GATE, connected(book, read_only=False) as con:
         migrate.refuse_foreign(con, str(book.path))
         migrate.migrate(con)
         con.execute("BEGIN")
@@ -100,9 +111,9 @@ def create(path: str | os.PathLike[str]) -> Book:
         target.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise BookUnreadable(_cannot_write(target, error.strerror or str(error))) from error
-    with _GATE:
+    with GATE:
         try:
-            with _connected(book, read_only=False) as con:
+            with connected(book, read_only=False) as con:
                 migrate.migrate(con)
         except BaseException:
             for leftover in (target, target.with_name(target.name + ".wal")):
@@ -112,7 +123,7 @@ def create(path: str | os.PathLike[str]) -> Book:
 
 
 @contextmanager
-def _connected(book: Book, *, read_only: bool) -> Iterator[duckdb.DuckDBPyConnection]:
+def connected(book: Book, *, read_only: bool) -> Iterator[duckdb.DuckDBPyConnection]:
     con = _connect_patiently(book, read_only=read_only)
     try:
         yield con
@@ -129,21 +140,23 @@ def _connect_patiently(book: Book, *, read_only: bool) -> duckdb.DuckDBPyConnect
     pause = 0.01
     while True:
         try:
-            return duckdb.connect(str(book.path), read_only=read_only, config=_CONFIG)
+            # an absolute path: DuckDB gives "md:…" and "http:…" meanings of their own
+            path = str(book.path.absolute())
+            return duckdb.connect(path, read_only=read_only, config=_CONFIG)
         except duckdb.Error as error:
-            if not _is_lock(error):
+            if not is_lock(error):
                 raise _as_sentence(book, error) from error
             if time.monotonic() + pause > deadline:
                 raise BookUnreadable(
                     f"Found the price book {book.path} in use by {_holder(error)}; expected it "
-                    f"to be free within {book.wait_seconds:g} seconds. Close that program, or wait until "
-                    "it has finished, and try again."
+                    f"to be free within {book.wait_seconds:g} seconds. Close that program, or wait "
+                    "until it has finished, and try again."
                 ) from error
         time.sleep(pause * random.uniform(0.5, 1.0))
         pause = min(pause * 1.6, 0.4)
 
 
-def _is_lock(error: duckdb.Error) -> bool:
+def is_lock(error: duckdb.Error) -> bool:
     text = str(error)
     return "lock on file" in text or "different configuration" in text
 
@@ -157,6 +170,8 @@ def _as_sentence(book: Book, error: duckdb.Error) -> PortionDriftError | duckdb.
     """Turn what the disk or the file did into a sentence; a bug in a statement stays a bug."""
     text = str(error)
     low = text.lower()
+    if "in-memory database in read-only" in low:  # a .csv or .json, known by its ending
+        text, low = "it is not a DuckDB file", "not a valid duckdb database"
     if "no space left" in low or "disk full" in low or "file too large" in low:
         return BookUnreadable(
             f"Found no room left on the disk while writing {book.path}; nothing of this step was "
@@ -164,7 +179,9 @@ def _as_sentence(book: Book, error: duckdb.Error) -> PortionDriftError | duckdb.
         )
     if "permission denied" in low or "read-only" in low:
         return BookUnreadable(_cannot_write(book.path, "permission denied"))
-    if "not a valid duckdb database" in low or isinstance(
+    # a block with a wrong checksum comes as the bare base class
+    damaged = type(error) is duckdb.Error or "not a valid duckdb database" in low
+    if damaged or isinstance(
         error, (duckdb.SerializationException, duckdb.FatalException, duckdb.InternalException)
     ):
         return BookUnreadable(

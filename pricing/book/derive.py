@@ -24,8 +24,8 @@ def refresh_streams(
     )
     con.execute(
         """INSERT INTO stream
-           SELECT (SELECT coalesce(max(stream_id), 0) FROM stream)
-                  + row_number() OVER (ORDER BY ingredient_id, currency, supplier_key, product_key), *
+           SELECT (SELECT coalesce(max(stream_id), 0) FROM stream) + row_number()
+                  OVER (ORDER BY ingredient_id, currency, supplier_key, product_key), *
            FROM (SELECT DISTINCT ingredient_id, currency, supplier_key, product_key FROM fresh_day
                  EXCEPT
                  SELECT ingredient_id, currency, supplier_key, product_key FROM stream)"""

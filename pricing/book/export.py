@@ -20,7 +20,10 @@ from pricing.errors import BookUnreadable
 from pricing.measures import Quantity
 
 # In the order in which a new book wants them: each names only what stands in those before it.
-FILES = ("settings", "ingredients", "measures", "index", "prices", "dishes", "swaps", "claims")
+FILES = (
+    "settings", "ingredients", "measures", "index", "prices", "dishes", "swaps", "claims",
+    "claim_evidence",  # loaded as claims, after them: it adds the evidence to the figures
+)  # fmt: skip
 _ROWS_AT_ONCE = 20_000
 
 
@@ -93,7 +96,7 @@ def _reword(cells: list[Any], shown: list[str], stored: tuple[Any, ...], said: W
         cells[at] = said.pack(ingredient_id, cells[at], held)
     else:
         at = shown.index("quantity")  # and the unit follows it
-        cells[at : at + 2] = said.line(ingredient_id, *cells[at : at + 2], held)
+        cells[at : at + 2] = said.line(ingredient_id, cells[at], cells[at + 1], held)
 
 
 def _cell(value: object) -> str:

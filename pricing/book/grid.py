@@ -11,6 +11,10 @@ from pricing.book.connect import Connection
 from pricing.book.read import rows, statement
 from pricing.names import name_key
 
+# Where so few days are asked about so many ingredients, the rows near those days are drawn first:
+# two days of 1,000 ingredients with 4 million stream-days then take a third of the time.
+_FEW_DAYS, _MANY_PAIRS = 4, 200
+
 
 @dataclass(frozen=True, kw_only=True)
 class Rule:
@@ -76,6 +80,20 @@ def lay_out(con: Connection, rule: Rule) -> None:
         f"SELECT ingredient_id, stream_id, observed_on, unit_price FROM {days} "
         "WHERE stream_id IN (SELECT stream_id FROM eligible_stream)"
     )
+    _draw_near(con, rule)
+
+
+def _draw_near(con: Connection, rule: Rule) -> None:
+    """Put the rows near the asked days in the place of all, where that is the shorter way."""
+    found = con.execute("SELECT count(DISTINCT on_date), count(*) FROM asked").fetchone()
+    days, pairs = found or (0, 0)
+    if days > _FEW_DAYS or pairs < _MANY_PAIRS:
+        return
+    con.execute(
+        f"CREATE OR REPLACE TEMP TABLE near_day AS {statement('near_days')}",
+        {"fresh_days": rule.fresh_days},
+    )
+    con.execute("CREATE OR REPLACE TEMP VIEW eligible_day AS FROM near_day")
 
 
 def _parameters(rule: Rule, *, evidence: bool) -> dict[str, Any]:
@@ -92,14 +110,28 @@ def grid_rows(con: Connection, rule: Rule, *, evidence: bool) -> list[dict[str, 
     return rows(con, "price_grid", _parameters(rule, evidence=evidence))
 
 
-def grid_columns(con: Connection, rule: Rule) -> dict[str, Any]:
-    """Price what was asked; return unit_price (NaN = missing) and bridged as numpy arrays.
+def stream_columns(con: Connection, rule: Rule) -> dict[str, Any]:
+    """Return the fresh price of every stream on every asked day, as numpy arrays.
 
-    Both have one element per asked pair, ordered by ingredient, then date.
+    ingredient_id, stream_id, on_date, unit_price; only streams seen within the fresh limit. Call it
+    after `grid_columns` or `grid_rows`, which lay out what it reads.
+    """
+    columns: dict[str, Any] = con.execute(
+        statement("stream_prices"), {"fresh_days": rule.fresh_days}
+    ).fetchnumpy()
+    return columns
+
+
+def grid_columns(con: Connection, rule: Rule) -> dict[str, Any]:
+    """Price what was asked; return unit_price (NaN = missing), bridged and held as numpy arrays.
+
+    Held: an observed price older than the fresh limit, as it was. Each array has one element per
+    asked pair, ordered by ingredient, then date.
     """
     lay_out(con, rule)
     columns: dict[str, Any] = con.execute(
-        "SELECT coalesce(unit_price, 'nan'::DOUBLE) AS unit_price, basis = 'bridged' AS bridged "
+        "SELECT coalesce(unit_price, 'nan'::DOUBLE) AS unit_price, basis = 'bridged' AS bridged, "
+        "basis = 'observed' AND on_date - d0 > $fresh_days AS held "
         f"FROM ({statement('price_grid')}) ORDER BY ingredient_id, on_date",
         _parameters(rule, evidence=False),
     ).fetchnumpy()

@@ -142,12 +142,18 @@ def claims(con: Connection) -> list[tuple[Any, ...]]:
     ).fetchall()
 
 
+SERIES_FACTS = ("title", "parent", "classification", "seasonally_adjusted")
+SERIES_DETAILS = ("base_label", "frequency", "note")
+
+
 def series(con: Connection) -> dict[str, dict[str, Any]]:
-    """Return series id → its title, parent, classification and seasonally_adjusted."""
+    """Return series id → what is in force of its SERIES_FACTS and SERIES_DETAILS."""
+    names = (*SERIES_FACTS, *SERIES_DETAILS)
     found = con.execute(
-        "SELECT series, title, parent, classification, seasonally_adjusted FROM series_now"
+        f"SELECT s.series, {', '.join(names)} "
+        "FROM series_now s LEFT JOIN (SELECT series, base_label, frequency, note "
+        "FROM series_detail_now) d USING (series)"
     ).fetchall()
-    names = ("title", "parent", "classification", "seasonally_adjusted")
     return {row[0]: dict(zip(names, row[1:], strict=True)) for row in found}
 
 
@@ -159,6 +165,14 @@ def held_values(
         (row["series"], row["month"], row["released_on"]): row["value"]
         for row in rows(con, "held_values", {"series": sorted(series_ids)})
     }
+
+
+def values_now(
+    con: Connection, series_ids: Collection[str]
+) -> dict[tuple[str, date], tuple[float, date | None]]:
+    """Return (series, month) → the value in force and its release, for the named series."""
+    found = rows(con, "values_now", {"series": sorted(series_ids)})
+    return {(row["series"], row["month"]): (row["value"], row["released_on"]) for row in found}
 
 
 def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Mapping
 
 from pricing.book import known
 from pricing.book.append import BUNDLED
@@ -29,6 +29,7 @@ def retract_batch(con: Connection, batch: int) -> int:
     """
     kind = _kind_of(con, batch)
     touched = _touched(con, kind, batch)
+    bases = {each.ingredient_id: each.base for each in known.ingredients(con)} if touched else {}
     counts = []
     for table in KIND_TABLES[kind]:
         added = con.execute(
@@ -42,10 +43,10 @@ def retract_batch(con: Connection, batch: int) -> int:
             f"Found batch {batch}, which was undone already; expected a batch whose rows count. "
             "See `portiondrift info` for the batches."
         )
-    _refuse_if_needed(con, kind, batch, touched)
+    _refuse_if_needed(con, kind, batch, {each: bases.get(each) for each in touched})
     if touched:
         refresh_streams(con, sorted(touched))
-    return counts[0]  # of the table that holds the data rows
+    return counts[0] or sum(counts)  # of the table that holds the data rows, if the batch has any
 
 
 def _kind_of(con: Connection, batch: int) -> str:
@@ -76,7 +77,9 @@ def _touched(con: Connection, kind: str, batch: int) -> set[int]:
     return {row[0] for row in found}
 
 
-def _refuse_if_needed(con: Connection, kind: str, batch: int, touched: Collection[int]) -> None:
+def _refuse_if_needed(
+    con: Connection, kind: str, batch: int, touched: Mapping[int, str | None]
+) -> None:
     """Raise InputRefused when rows in force could no longer be used as things stand now."""
     if kind in ("ingredients", "measures"):
         _refuse_broken_uses(con, batch, touched)
@@ -85,15 +88,26 @@ def _refuse_if_needed(con: Connection, kind: str, batch: int, touched: Collectio
     if kind == "dishes":
         _refuse_broken_dishes(con, batch)
     if kind == "index":
+        _refuse_needed_by_links(con, batch)
         parents = {key: [s["parent"]] for key, s in known.series(con).items() if s["parent"]}
         _refuse_circle(batch, "series would be its own parent", bool(near_circles(parents)))
 
 
-def _refuse_broken_uses(con: Connection, batch: int, touched: Collection[int]) -> None:
+def _refuse_needed_by_links(con: Connection, batch: int) -> None:
+    broken = con.execute(
+        "SELECT DISTINCT series, batch FROM series_part_now ANTI JOIN (SELECT v.series AS source "
+        "FROM series_value v ANTI JOIN retraction r ON r.row_id = v.row_id) USING (source)"
+    ).fetchall()
+    if broken:
+        names = sorted({series for series, _ in broken})
+        _refuse_needed(batch, names, {needing: "index" for _, needing in broken})
+
+
+def _refuse_broken_uses(con: Connection, batch: int, touched: Mapping[int, str | None]) -> None:
     held = {each.ingredient_id: each for each in known.ingredients(con)}
     own = known.measures(con)
     after: dict[int, FactsAfter | None] = {}
-    for each in touched:
+    for each, base in touched.items():
         ingredient = held.get(each)
         after[each] = (
             ingredient
@@ -106,6 +120,7 @@ def _refuse_broken_uses(con: Connection, batch: int, touched: Collection[int]) -
                     grams_by_measure={key: m.grams for key, m in own.get(each, {}).items()},
                 ),
                 yield_pct=ingredient.yield_pct,
+                base_before=base,
             )
         )
     broken = broken_uses(con, after)

@@ -73,6 +73,7 @@ TABLES: dict[str, dict[str, str]] = {
         "note": "VARCHAR",
     },
     "claim": {
+        "row_id": "BIGINT",
         "dish_id": "INTEGER",
         "version": "VARCHAR",
         "published_on": "DATE",
@@ -80,6 +81,12 @@ TABLES: dict[str, dict[str, str]] = {
         "currency": "VARCHAR",
         "published_where": "VARCHAR",
         "note": "VARCHAR",
+    },
+    "claim_evidence": {
+        "claim_row": "BIGINT",
+        "recorded_at": "TIMESTAMP",
+        "evidence": "VARCHAR",
+        "evidence_sha256": "VARCHAR",
     },
     "series": {
         "series": "VARCHAR",
@@ -94,6 +101,30 @@ TABLES: dict[str, dict[str, str]] = {
         "value": "DOUBLE",
         "released_on": "DATE",
     },
+    "series_detail": {
+        "series": "VARCHAR",
+        "base_label": "VARCHAR",
+        "frequency": "VARCHAR",
+        "note": "VARCHAR",
+    },
+    "series_link": {
+        "series": "VARCHAR",
+        "older": "VARCHAR",
+        "newer": "VARCHAR",
+        "first_month": "DATE",
+        "last_month": "DATE",
+        "factor": "DOUBLE",
+        "spread_pct": "DOUBLE",
+        "approximate": "BOOLEAN",
+        "reason": "VARCHAR",
+    },
+    "series_part": {
+        "series": "VARCHAR",
+        "source": "VARCHAR",
+        "factor": "DOUBLE",
+        "from_month": "DATE",
+        "before_month": "DATE",
+    },
 }
 
 # The tables each kind of batch fills; the first holds its data rows, one for one.
@@ -103,6 +134,10 @@ KIND_TABLES: dict[str, tuple[str, ...]] = {
     "prices": ("observation",),
     "dishes": ("dish_line", "dish_version"),
     "swaps": ("swap",),
-    "claims": ("claim",),
-    "index": ("series_value", "series"),
+    "claims": ("claim", "claim_evidence"),
+    "index": ("series_value", "series", "series_detail", "series_link", "series_part"),
 }
+
+# Tables that came with a later structure step. Where a batch put nothing into one of them, its digest
+# says nothing of it, so that batches stored before that step keep theirs.
+ADDED_LATER = frozenset({"claim_evidence", "series_detail", "series_link", "series_part"})

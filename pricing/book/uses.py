@@ -10,6 +10,8 @@ from pricing.book.connect import Connection
 from pricing.book.read import rows
 from pricing.quantities import IngredientFacts, Quantity, missing_fact
 
+BASE_AS_IT_WAS = "its base as it was"
+
 
 @dataclass(frozen=True, kw_only=True)
 class FactsAfter:
@@ -17,6 +19,7 @@ class FactsAfter:
 
     facts: IngredientFacts
     yield_pct: Decimal | None
+    base_before: str | None = None  # another base than that changes what a swap's ratio means
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,7 +29,8 @@ class BrokenUse:
     ingredient_id: int
     kind: str  # of the batches: prices, dishes, measures or swaps
     batches: tuple[int, ...]  # ascending
-    missing: str  # the fact they need: "density_g_per_ml", …, or "the ingredient itself"
+    missing: str  # the fact they need: "density_g_per_ml", …, "the ingredient itself", or
+    # BASE_AS_IT_WAS, when the ratio of a swap is per unit of that
 
 
 def broken_uses(con: Connection, after: Mapping[int, FactsAfter | None]) -> list[BrokenUse]:
@@ -50,7 +54,8 @@ def _missing(use: Mapping[str, object], after: FactsAfter | None) -> str | None:
     if after is None:
         return "the ingredient itself"
     if use["dimension"] is None:
-        return None
+        kept = after.base_before in (None, after.facts.base)
+        return BASE_AS_IT_WAS if use["kind"] == "swaps" and not kept else None
     quantity = Quantity(
         amount=Decimal(1),
         dimension=str(use["dimension"]),

@@ -1,7 +1,8 @@
 """Makes large invented price books, always the same for one size, for benchmarks and their checks.
 
 Prices come from five shops at irregular days. Most ingredients are seen all the time; some have
-gaps of years, some are seen a few times a year, some begin late or end early, some name no series.
+gaps of years, some are seen a few times a year, some begin late or end early. Most name an official
+series, some name none, some an invented one that ends early, as does the one above it.
 There are offers, taxed prices, several prices of one stream on one day, and retracted rows. Dishes
 have ten lines; some are in two versions, some take another dish, and a few of those take a third.
 Rows go into the book's own tables by whole columns, and the stream-days are derived by the book.
@@ -32,6 +33,10 @@ FIRST_DAY, LAST_DAY = date(2011, 10, 1), date(2026, 10, 15)
 DAYS = (LAST_DAY - FIRST_DAY).days + 1
 SHOPS = ("Bollard Row", "Gantry Stores", "Lantern Hill", "Saltings Market", "Winch & Sons")
 LINES = 10  # per dish version
+# Invented series that end before the prices do: id, the one above, last month. The narrow one ends
+# first; both lack the months of GAP.
+ENDED = (("own:FISH", "own:FOOD", "2016-03-01"), ("own:FOOD", None, "2017-12-01"))
+GAP = ("2013-04-01", "2013-10-01")
 
 Columns = Mapping[str, object]  # column → SQL expression over the frame
 
@@ -54,6 +59,7 @@ def build(path: Path, size: Size, *, derive: bool = True) -> Book:
     book = create_book(path, "USD", "us")
     ingredients = _ingredients(chance, size.ingredients)
     with writing(book) as con:
+        _insert_series(con, chance)
         _insert_ingredients(con, ingredients)
         _insert_prices(con, _prices(chance, size, ingredients["base"].to_numpy()))
         versions, lines = _dishes(chance, size, ingredients["base"].to_numpy())
@@ -68,11 +74,17 @@ def _ingredients(chance: np.random.Generator, many: int) -> pd.DataFrame:
     parent = {each.series: each.parent for each in bundled_series()}
     items = [series for series in parent if not series.startswith("us-bls:SA")]
     food = [series for series in items if "us-bls:SAF1" in _above(parent, series)]
+    named = chance.choice(food, many).astype(object)
+    place = np.arange(many) % 50  # see _days_seen: those seen in few years have all kinds of series
     return pd.DataFrame(
         {
             "ingredient_id": np.arange(1, many + 1),
             "base": chance.choice(["g", "ml", "each"], many, p=[0.7, 0.15, 0.15]),
-            "series": np.where(chance.random(many) < 0.04, None, chance.choice(food, many)),
+            "series": np.select(
+                [np.isin(place, (5, 10, 30)), np.isin(place, (0, 1, 4, 6, 7, 8))],
+                [None, ENDED[0][0]],
+                named,
+            ),
         }
     )
 
@@ -92,11 +104,11 @@ def _days_seen(chance: np.random.Generator, ingredient: int) -> tuple[np.ndarray
     Of every 50: 2 begin or end inside the years, 4 are seen on few days, 12 have gaps of years.
     """
     seen = np.ones(DAYS, dtype=bool)
-    kind = ingredient % 50
+    kind, round_ = ingredient % 50, ingredient // 50
     if kind == 0:
-        seen[: chance.integers(300, 3000)] = False
+        seen[: 3500 - 640 * (round_ % 6)] = False
     elif kind == 1:
-        seen[-chance.integers(300, 3000) :] = False
+        seen[-(3500 - 640 * (round_ % 6)) :] = False
     elif kind < 6:
         seen[:] = False
         seen[chance.choice(DAYS, 40, replace=False)] = True
@@ -205,6 +217,20 @@ def _dishes(
     return versions, lines
 
 
+def _insert_series(con: Connection, chance: np.random.Generator) -> None:
+    values = []
+    for series, _, last in ENDED:
+        month = pd.date_range("2010-01-01", last, freq="MS")
+        value = 100 * np.exp(chance.normal(0.003, 0.01, len(month)).cumsum())
+        frame = pd.DataFrame({"series": series, "month": month, "value": value})
+        values.append(frame[(month < GAP[0]) | (month > GAP[1])])
+    con.register("frame", pd.DataFrame(ENDED, columns=["series", "parent", "last"]))
+    _insert(con, "series", {"series": "series", "title": "series", "parent": "parent"})
+    con.register("frame", pd.concat(values))
+    _insert(con, "series_value", {"series": "series", "month": "month", "value": "value"})
+    _record(con, "index", sum(map(len, values)))
+
+
 def _insert_ingredients(con: Connection, frame: pd.DataFrame) -> None:
     con.register("frame", frame)
     con.execute(
@@ -213,7 +239,6 @@ def _insert_ingredients(con: Connection, frame: pd.DataFrame) -> None:
     )
     _insert(
         con,
-        "ingredients",
         "ingredient_fact",
         {"ingredient_id": "ingredient_id", "base": "base", "series": "series", "aliases": "[]"},
     )
@@ -225,7 +250,6 @@ def _insert_prices(con: Connection, frame: pd.DataFrame) -> None:
     con.register("shops", pd.DataFrame({"shop": range(len(SHOPS)), "name": SHOPS}))
     _insert(
         con,
-        "prices",
         "observation",
         {
             "ingredient_id": "ingredient_id",
@@ -263,7 +287,6 @@ def _insert_dishes(
     con.register("frame", versions)
     _insert(
         con,
-        "dishes",
         "dish_version",
         {
             "dish_id": "dish",
@@ -276,7 +299,6 @@ def _insert_dishes(
     con.register("frame", lines)
     _insert(
         con,
-        "dishes",
         "dish_line",
         {
             "version_row": "version_row",
@@ -297,9 +319,7 @@ def _insert_dishes(
     _record(con, "dishes", len(lines))
 
 
-def _insert(
-    con: Connection, kind: str, table: str, columns: Columns, source: str = "frame"
-) -> None:
+def _insert(con: Connection, table: str, columns: Columns, source: str = "frame") -> None:
     """Insert the rows of `source` as the next batch, numbered as the lines of a file."""
     con.execute(
         f"INSERT INTO {table} (batch, line, raw, {', '.join(columns)}) "

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
 
@@ -32,6 +33,7 @@ GUARDED = (
     "dish_line",
     "swap",
     "claim",
+    "claim_evidence",
     "series",
     "series_value",
 )
@@ -77,11 +79,13 @@ def small_book(path: Path) -> Book:
                 }
             },
         )
+        (printed,) = reserve_row_ids(con, 1)
         store(
             con,
             "claims",
             {
                 "claim": {
+                    "row_id": [printed],
                     "line": [2],
                     "raw": ["Harbour soup,1,2020-02-01,1.20,USD,Column,"],
                     "dish_id": [2],
@@ -90,7 +94,15 @@ def small_book(path: Path) -> Book:
                     "cost_per_portion": [Decimal("1.20")],
                     "currency": ["USD"],
                     "published_where": ["Column"],
-                }
+                },
+                "claim_evidence": {
+                    "line": [None],
+                    "raw": [None],
+                    "claim_row": [printed],
+                    "recorded_at": [datetime(2020, 2, 1, 9, 30)],  # noqa: DTZ001
+                    "evidence": ["{}"],
+                    "evidence_sha256": [hashlib.sha256(b"{}").hexdigest()],
+                },
             },
         )
         index(con)

@@ -389,6 +389,7 @@ def test_an_export_is_in_the_words_of_the_files_that_are_loaded(book: Book, tmp_
         "dishes.csv",
         "swaps.csv",
         "claims.csv",
+        "claim_evidence.csv",
     ]
     held = {file.stem: file.read_bytes().decode() for file in files}
     assert held == {
@@ -402,9 +403,10 @@ def test_an_export_is_in_the_words_of_the_files_that_are_loaded(book: Book, tmp_
         ),
         "measures": "ingredient,measure,grams,source\nLeek,bunch,400,kitchen scales\n",
         "index": (
-            "series,month,value,title,parent,classification,seasonally_adjusted,released_on\n"
-            'harbour:FOOD,2020-01,101.3,"Food, invented",,own,no,2020-02-14\n'
-            'harbour:FOOD,2020-01,101.7,"Food, invented",,own,no,2020-03-14\n'
+            "series,month,value,title,parent,classification,seasonally_adjusted,released_on,"
+            "base_label,frequency,note\n"
+            'harbour:FOOD,2020-01,101.3,"Food, invented",,own,no,2020-02-14,,,\n'
+            'harbour:FOOD,2020-01,101.7,"Food, invented",,own,no,2020-03-14,,,\n'
         ),
         "prices": (
             "ingredient,date,price,currency,pack,supplier,kind,tax_pct,region,product,source,note\n"
@@ -425,6 +427,13 @@ def test_an_export_is_in_the_words_of_the_files_that_are_loaded(book: Book, tmp_
         "claims": (
             "dish,version,published_on,cost_per_portion,currency,where,note\n"
             "Harbour soup,1,2020-02-01,1.2,USD,Column,\n"
+        ),
+        "claim_evidence": (
+            "dish,version,published_on,cost_per_portion,currency,where,note,recorded_at,"
+            "evidence_sha256,evidence\n"
+            "Harbour soup,1,2020-02-01,1.2,USD,Column,,2020-02-01T09:30:00,"
+            # SHA-256 of the two bytes {}, as `printf {} | sha256sum` gives it
+            "44136fa355b3678a1146ad16f7e8649e94fb4fc21fe77e8310c060f61caaff8a,{}\n"
         ),
     }
 
@@ -453,6 +462,7 @@ def test_what_was_retracted_or_replaced_or_comes_with_the_program_is_not_exporte
     assert held["prices"].count("\n") == 2
     assert "Pearl barley,2020-01-08,3.1," in held["prices"]
     assert "claims" not in held  # a file without rows would be refused by a load
+    assert "claim_evidence" not in held  # its figure is not in force
     assert "Leek,,g,,,,,,\n" in held["ingredients"]
     assert "us-bls" not in held["index"]
 
@@ -506,7 +516,7 @@ def test_an_export_does_not_mix_with_other_files(book: Book, tmp_path: Path) -> 
         export(book, tmp_path)
     assert names(tmp_path) == ["kitchen.duckdb"]
     (tmp_path / "out").mkdir()
-    assert len(export(book, tmp_path / "out")) == 8
+    assert len(export(book, tmp_path / "out")) == 9
     with pytest.raises(BookUnreadable, match="Found files in"):
         export(book, tmp_path / "out")
 

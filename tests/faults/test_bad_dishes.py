@@ -9,7 +9,9 @@ from pricing.errors import Problem
 from tests.kitchen import load
 from tests.loading import ask, only, places
 
-HEADER = "dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit,state,yield_pct"
+HEADER = (
+    "dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit,state,yield_pct"
+)
 
 
 def refused(book: Book, ingredient: str = "leek", **changed: str) -> Problem:
@@ -131,7 +133,7 @@ def test_a_sub_recipe_with_a_state(book: Book) -> None:
 
 def test_a_sub_recipe_by_weight_of_a_dish_without_a_batch_weight(book: Book) -> None:
     problem = refused(book, "dish:stock")
-    assert problem.found == "500 g of 'stock', which has no batch weight"
+    assert problem.found == "500 g of 'stock', which has a version without batch weight"
 
 
 def test_rows_of_a_version_that_do_not_agree(book: Book) -> None:

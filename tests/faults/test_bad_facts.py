@@ -82,9 +82,7 @@ def test_facts_that_differ_from_the_book_s_are_named_column_by_column(book: Book
         ("kale,g,WHOLE  milk", "aliases"),  # the name of another
     ],
 )
-def test_a_name_or_alias_that_would_mean_two_ingredients(
-    book: Book, row: str, column: str
-) -> None:
+def test_a_name_or_alias_that_would_mean_two_ingredients(book: Book, row: str, column: str) -> None:
     problem = only(load(book, "ingredients", f"ingredient,base,aliases\n{row}"))
     assert (problem.line, problem.column) == (2, column)
 
@@ -117,6 +115,14 @@ def test_a_new_base_for_which_the_recipes_lack_a_fact(book: Book) -> None:
     assert {problem.found for problem in report.problems} == {"facts without grams_each"}
     report = load(book, "ingredients", "ingredient,base,yield_pct\nleek,g,", replace=True)
     assert only(report).found == "facts without yield_pct"
+
+
+def test_a_new_base_that_would_change_what_a_swap_s_ratio_means(book: Book) -> None:
+    load(book, "swaps", "ingredient,substitute,ratio\nsyrup,whole milk,1.5")
+    report = load(book, "ingredients", "ingredient,base\nsyrup,g", replace=True)
+    problem = only(report)
+    assert (problem.column, problem.found) == ("base", "'g'")
+    assert problem.expected == "'ml', which the ratios of the swaps stored by batch 5 are by"
 
 
 def test_a_measure_of_an_unknown_ingredient_and_one_of_no_weight(book: Book) -> None:

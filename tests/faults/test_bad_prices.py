@@ -97,9 +97,7 @@ def test_a_price_with_five_decimals_is_not_rounded(book: Book) -> None:
 
 
 def test_a_price_of_fifteen_digits(book: Book) -> None:
-    assert refused(book, price="123456789012345").expected == (
-        "at most 14 digits before the point"
-    )
+    assert refused(book, price="123456789012345").expected == ("at most 14 digits before the point")
 
 
 def test_a_day_that_does_not_exist(book: Book) -> None:
@@ -180,7 +178,7 @@ def test_the_line_is_the_physical_one_on_which_the_row_starts(book: Book) -> Non
     report = load(
         book,
         "prices",
-        'ingredient,date,price,currency,pack,note\n\n'
+        "ingredient,date,price,currency,pack,note\n\n"
         'leek,2024-05-02,1.89,USD,500 g,"two\nlines"\n'
         "leek,2024-05-02,0,USD,500 g,",
     )

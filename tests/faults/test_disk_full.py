@@ -43,13 +43,15 @@ def prices(count: int) -> bytes:
         f"leek,2020-01-01,{1 + place / 100_000:.4f},USD,500 g,{noise.randbytes(40).hex()}"
         for place in range(count)
     ]
-    return "\n".join(["ingredient,date,price,currency,pack,note", *rows]).encode()
+    return "\n".join(["ingredient,date,price,currency,pack,product", *rows]).encode()
 
 
 def is_as_before(book: Book) -> bool:
     """Tell whether the book opens, holds no price, and takes one."""
     open_book(book.path)
-    counts = ask(book, "SELECT (FROM (SELECT count(*) FROM observation)), max(batch) FROM load_batch")
+    counts = ask(
+        book, "SELECT (FROM (SELECT count(*) FROM observation)), max(batch) FROM load_batch"
+    )
     one = load(book, "prices", "ingredient,date,price,currency,pack\nleek,2020-01-01,2,USD,1 kg")
     return counts == [(0, 4)] and one.added == 1
 

@@ -47,7 +47,7 @@ def test_a_dry_run_stores_nothing(book: Book) -> None:
 
 
 def test_a_preview_says_what_was_understood(book: Book) -> None:
-    """1.89 for a bunch of 640 g is 2.953125 per kg."""
+    """1.89 for a bunch of 640 g is 2.953125 per kg, times 0.45359237 is 1.3395 per lb (US book)."""
     seen = preview_price(book, FIELDS, today=TODAY)
     assert isinstance(seen, PricePreview)
     assert (seen.ingredient, seen.observed_on, seen.price) == (
@@ -59,7 +59,7 @@ def test_a_preview_says_what_was_understood(book: Book) -> None:
     assert seen.unit_price == pytest.approx(0.002953125, rel=1e-12)
     assert (seen.expected, seen.unusual, seen.already) == (None, False, False)
     assert seen.sentences == (
-        "leek, seen on 2 May 2024: 1.89 USD for 1 bunch, that is $2.95 per kg.",
+        "leek, seen on 2 May 2024: $1.89 for 1 bunch, that is $1.34 per lb.",
     )
     assert ask(book, "SELECT count(*) FROM observation") == [(0,)]
 
@@ -71,12 +71,12 @@ def test_a_preview_compares_with_the_book_and_does_not_refuse(book: Book) -> Non
     assert dear.expected == pytest.approx(0.008, rel=1e-12)
     assert dear.unusual
     assert dear.sentences[1] == (
-        "That is under a third or over three times what the book expects, about $8.00 per kg."
+        "That is under a third or over three times what the book expects, about $3.63 per lb."
     )
     usual = preview_price(book, {**FIELDS, "price": "5"}, today=TODAY)
     assert isinstance(usual, PricePreview)
     assert not usual.unusual
-    assert usual.sentences[1] == "The book expects about $8.00 per kg on that day."
+    assert usual.sentences[1] == "The book expects about $3.63 per lb on that day."
 
 
 def test_a_preview_tells_a_price_that_the_book_holds(book: Book) -> None:

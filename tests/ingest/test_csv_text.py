@@ -65,8 +65,7 @@ def test_what_python_s_writer_writes_is_read_back(
     table: list[list[str]], every_cell_quoted: bool
 ) -> None:
     out = io.StringIO(newline="")
-    quoting = csv.QUOTE_ALL if every_cell_quoted else csv.QUOTE_MINIMAL
-    writer = csv.writer(out, quoting=quoting)
+    writer = csv.writer(out, quoting=csv.QUOTE_ALL if every_cell_quoted else csv.QUOTE_MINIMAL)
     writer.writerow(["a", "b", "c"])
     writer.writerows(table)
     sheet = read_sheet(out.getvalue().encode())

@@ -39,7 +39,17 @@ def test_lines_are_read_into_exact_amounts(book: Book) -> None:
         ("soup", "1", 2, "pearl barley", Decimal("226.796185"), "g", None, "as_purchased", True),
         ("soup", "1", 3, "whole milk", Decimal("354.88235475"), "ml", None, "as_purchased", False),
         ("soup", "1", 4, "egg", Decimal(100), "g", None, "edible", False),
-        ("soup", "1", 5, "dish:white sauce", Decimal("1.5"), "portion", None, "as_purchased", False),
+        (
+            "soup",
+            "1",
+            5,
+            "dish:white sauce",
+            Decimal("1.5"),
+            "portion",
+            None,
+            "as_purchased",
+            False,
+        ),
         ("soup", "1", 6, "dish:stock", Decimal(2), "batch", None, "as_purchased", False),
         ("soup", "1", 7, "dish:white sauce", Decimal(300), "g", None, "as_purchased", False),
     ]
@@ -82,9 +92,7 @@ def test_version_labels_compare_exactly(book: Book) -> None:
 
 def test_a_replaced_version_takes_the_place_of_the_old_one(book: Book) -> None:
     header = "dish,version,effective_from,portions,ingredient,quantity,unit"
-    report = load(
-        book, "dishes", f"{header}\nstock,1,2012-01-01,8,leek,900,g", replace=True
-    )
+    report = load(book, "dishes", f"{header}\nstock,1,2012-01-01,8,leek,900,g", replace=True)
     assert report.added == 1
     assert ask(book, "SELECT portions FROM dish_version_now WHERE dish = 'stock'") == [
         (Decimal(8),)

@@ -122,6 +122,12 @@ def test_a_column_that_is_not_declared_is_left_out_with_a_remark(book: Book) -> 
     assert report.remarks == ("The column 'sorce' is not read. Did you mean 'source'?",)
 
 
+def test_a_measure_that_is_called_like_a_unit_is_remarked(book: Book) -> None:
+    report = load(book, "measures", "ingredient,measure,grams\nleek,cup,90\nleek,tray,900")
+    assert report.added == 2
+    assert report.remarks == ("'cup' of leek now means this measure, not the unit of that name.",)
+
+
 def test_claims_that_differ_only_in_where_are_two(book: Book) -> None:
     assert load(book, "claims", CLAIMS).added == 2
 
@@ -151,5 +157,6 @@ def test_a_replaced_value_of_the_same_release_counts(book: Book) -> None:
     report = load(book, "index", f"series,month,value,released_on\n{row}", replace=True)
     assert report.added == 1
     assert ask(
-        book, "SELECT value FROM series_value_now WHERE series = 'town:tea' AND month = '2020-02-01'"
+        book,
+        "SELECT value FROM series_value_now WHERE series = 'town:tea' AND month = '2020-02-01'",
     ) == [(102.5,)]

@@ -42,7 +42,8 @@ def test_the_bundled_series_are_one_batch_with_its_digest(tmp_path: Path) -> Non
     assert (batch, kind, name) == (1, "index", "bundled")
     assert ask(book, "SELECT count(*) FROM series_value_now") == [(added,)]
     assert ask(
-        book, "SELECT value FROM series_value_now WHERE series = 'us-bls:SA0' AND month = '2012-03-01'"
+        book,
+        "SELECT value FROM series_value_now WHERE series = 'us-bls:SA0' AND month = '2012-03-01'",
     ) == [(229.392,)]
     with reading(book) as con:
         assert rows_digest(con, "index", 1) == digest
@@ -63,9 +64,7 @@ def test_wrong_settings_make_no_file(tmp_path: Path, currency: str, measures: st
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_failure_half_way_leaves_no_file(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failure_half_way_leaves_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def fail() -> None:
         raise OSError("the package is damaged")
 

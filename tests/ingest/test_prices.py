@@ -31,8 +31,9 @@ def test_a_price_is_stored_as_written_with_its_pack_read(book: Book) -> None:
     assert (report.added, report.problems) == (1, ())
     assert ask(
         book,
-        "SELECT i.name, price, currency, pack, pack_amount, pack_dimension, supplier, supplier_key, "
-        "kind, tax_pct, o.source FROM observation_now o JOIN ingredient i USING (ingredient_id)",
+        "SELECT i.name, price, currency, pack, pack_amount, pack_dimension, supplier, "
+        "supplier_key, kind, tax_pct, o.source "
+        "FROM observation_now o JOIN ingredient i USING (ingredient_id)",
     ) == [
         (
             "leek",
@@ -107,8 +108,8 @@ def test_what_undo_took_out_can_be_loaded_again(book: Book) -> None:
     assert ask(book, "SELECT count(*) FROM stream_day") == [(1,)]
 
 
-# The book expects 4.00 USD for 500 g on 2024-05-12 (seen ten days before): a third is 1.3334 rounded
-# up to four decimals, three times is 12.
+# The book expects 4.00 USD for 500 g on 2024-05-12 (seen ten days before): a third is 1.3334,
+# rounded up to four decimals; three times is 12. 8.00 a kg × 0.45359237 is 3.6287 a lb (US book).
 SEEN = changed(price="4.00", supplier="")
 
 
@@ -127,7 +128,7 @@ def test_under_a_third_or_over_three_times_is_refused_with_the_comparison(
     assert (problem.line, problem.column) == (2, "price")
     assert problem.found.startswith(f"{price} USD for 500 g = $")
     assert problem.expected == (
-        "from a third to three times what the book expects on 12 May 2024, about $8.00 per kg"
+        "from a third to three times what the book expects on 12 May 2024, about $3.63 per lb"
     )
     assert "--accept-unusual" in problem.remedy
 
@@ -169,7 +170,8 @@ def test_the_comparison_moves_with_the_official_index(book: Book) -> None:
     """
     [(factor,)] = ask(
         book,
-        "SELECT max(value) FILTER (month = '2020-01-01') / max(value) FILTER (month = '1980-01-01') "
+        "SELECT max(value) FILTER (month = '2020-01-01') "
+        "/ max(value) FILTER (month = '1980-01-01') "
         "FROM series_value WHERE series = 'us-bls:SAF11'",
     )
     assert factor > 2.5

@@ -65,7 +65,9 @@ def test_ingredients_that_are_used_name_the_batches_to_undo_first(book: Book) ->
 
 
 def test_a_measure_that_a_recipe_uses(book: Book) -> None:
-    with pytest.raises(InputRefused, match=r"'leek' is still used by the rows of batch 4 \(dishes\)"):
+    with pytest.raises(
+        InputRefused, match=r"'leek' is still used by the rows of batch 4 \(dishes\)"
+    ):
         undo(book, 3)
 
 
@@ -89,9 +91,9 @@ def test_replaced_facts_are_in_force_again(book: Book) -> None:
         book, "ingredients", "ingredient,base,density_g_per_ml\nwhole milk,ml,1.25", replace=True
     )
     undo(book, new.batch or 0)
-    assert ask(
-        book, "SELECT density_g_per_ml FROM ingredient_now WHERE name = 'whole milk'"
-    ) == [(Decimal("1.03"),)]
+    assert ask(book, "SELECT density_g_per_ml FROM ingredient_now WHERE name = 'whole milk'") == [
+        (Decimal("1.03"),)
+    ]
     [(unit_price,)] = ask(book, "SELECT unit_price FROM stream_day")
     assert unit_price == pytest.approx(4 / (1000 / 1.03), rel=1e-12)  # and its prices with them
 
@@ -106,6 +108,13 @@ def test_facts_that_a_price_needs_are_not_taken_away(book: Book) -> None:
     )
     load(book, "prices", f"{PRICE}pearl barley,2024-05-02,2,USD,1 pint")
     with pytest.raises(InputRefused, match=r"'pearl barley' is still used .* batch 6 \(prices\)"):
+        undo(book, new.batch or 0)
+
+
+def test_a_base_that_a_swap_s_ratio_is_by(book: Book) -> None:
+    new = load(book, "ingredients", "ingredient,base\nsyrup,g", replace=True)
+    load(book, "swaps", "ingredient,substitute,ratio\negg,syrup,20")
+    with pytest.raises(InputRefused, match=r"'syrup' is still used .* batch 6 \(swaps\)"):
         undo(book, new.batch or 0)
 
 

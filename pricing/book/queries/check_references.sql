@@ -9,8 +9,12 @@ WITH stored AS (
     UNION ALL SELECT row_id, batch, line FROM dish_line
     UNION ALL SELECT row_id, batch, line FROM swap
     UNION ALL SELECT row_id, batch, line FROM claim
+    UNION ALL SELECT row_id, batch, line FROM claim_evidence
     UNION ALL SELECT row_id, batch, line FROM series
     UNION ALL SELECT row_id, batch, line FROM series_value
+    UNION ALL SELECT row_id, batch, line FROM series_detail
+    UNION ALL SELECT row_id, batch, line FROM series_link
+    UNION ALL SELECT row_id, batch, line FROM series_part
 ),
 ingredient_use AS (
     SELECT row_id, ingredient_id FROM ingredient_fact
@@ -50,6 +54,13 @@ wrong AS (
     UNION ALL
     SELECT 'recipe lines of a version that does not exist', 'damaged', l.row_id
     FROM dish_line l ANTI JOIN dish_version v ON v.row_id = l.version_row
+    UNION ALL
+    SELECT 'parts of a linked series whose source has no values in force', 'index', p.row_id
+    FROM series_part_now p ANTI JOIN (
+        SELECT series FROM series_value ANTI JOIN retraction USING (row_id)) v ON v.series = p.source
+    UNION ALL
+    SELECT 'evidence of a published figure that does not exist', 'damaged', e.row_id
+    FROM claim_evidence e ANTI JOIN claim c ON c.row_id = e.claim_row
     UNION ALL
     SELECT 'measures of an ingredient without facts in force', 'ingredients', row_id
     FROM measure_now ANTI JOIN ingredient_now USING (ingredient_id)

@@ -10,6 +10,8 @@ release AS (
     WHERE v.line IS NOT NULL OR v.batch NOT IN (FROM bundled)
     QUALIFY row_number() OVER (PARTITION BY v.series, v.month, v.released_on
                                ORDER BY v.row_id DESC) = 1
+    UNION ALL                               -- series made of others: as they stand now
+    SELECT v.* FROM series_value_now v WHERE v.series IN (SELECT series FROM series_part_now)
 ),
 described AS (
     SELECT v.*
@@ -21,6 +23,7 @@ described AS (
 SELECT v.series, strftime(v.month, '%Y-%m') AS month, v.value, s.title, s.parent, s.classification,
        CASE WHEN s.seasonally_adjusted THEN 'yes' WHEN NOT s.seasonally_adjusted THEN 'no' END
            AS seasonally_adjusted,
-       v.released_on
+       v.released_on, d.base_label, d.frequency, d.note
 FROM (FROM release UNION ALL FROM described) v LEFT JOIN series_now s USING (series)
+LEFT JOIN series_detail_now d USING (series)
 ORDER BY v.series, v.month, v.released_on NULLS FIRST

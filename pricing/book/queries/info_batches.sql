@@ -9,6 +9,9 @@ WITH stored AS (
     UNION ALL SELECT batch, row_id FROM claim
     UNION ALL SELECT batch, row_id FROM series
     UNION ALL SELECT batch, row_id FROM series_value
+    UNION ALL SELECT batch, row_id FROM series_detail
+    UNION ALL SELECT batch, row_id FROM series_link
+    UNION ALL SELECT batch, row_id FROM series_part
 ),
 became AS (
     SELECT batch, count(*) AS many, count(r.row_id) AS taken_out

@@ -13,5 +13,9 @@ WITH RECURSIVE used AS (
 SELECT v.row_id AS version_row, v.dish_id, v.dish, v.version, v.effective_from,
        v.portions::DOUBLE AS portions, v.batch_weight_g::DOUBLE AS batch_weight_g
 FROM dish_version_now v
+-- a version that was replaced keeps its place among those of the same day
+JOIN (SELECT f.dish_id, f.version, min(f.row_id) AS first_row
+      FROM dish_version f ANTI JOIN retraction r ON r.row_id = f.row_id
+      GROUP BY f.dish_id, f.version) f ON f.dish_id = v.dish_id AND f.version = v.version
 WHERE v.dish_id IN (SELECT dish_id FROM used)
-ORDER BY v.dish_key, v.effective_from, v.row_id
+ORDER BY v.dish_key, v.effective_from, f.first_row

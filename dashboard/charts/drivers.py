@@ -1,0 +1,102 @@
+"""The ranked ingredients of the catalogue: what each added to the mean cost per portion."""
+
+from __future__ import annotations
+
+import altair as alt
+import pandas as pd
+
+from dashboard.charts.axes import finished, money_across
+from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
+
+PRICE, RECIPE = "by price", "by recipe"
+PARTS = (PRICE, RECIPE)
+_FILL = {PRICE: BLUE, RECIPE: ORANGE}
+BAR = 12  # pixels high; two bars to an ingredient
+ROW = 40
+LEAST = 0.0005  # a twentieth of a cent: a figure of 0.0 says nothing
+STRIPES = 70  # across the whole chart
+ROOM = 0.3  # of the length of the bars, on either side, for the figures beside them
+
+
+def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> alt.LayerChart:
+    """Return the chart of the drivers.
+
+    `parts`, from the top, two rows to an ingredient: ingredient, part (of PARTS), amount (float in
+    `currency` per portion), shown (the amount in words), said (the row read aloud).
+    """
+    low, high = (float(each) for each in (parts["amount"].min(), parts["amount"].max()))
+    room = max(max(high, 0.0) - min(low, 0.0), 1e-4) * ROOM
+    low, high = min(low - room, 0.0) if low < 0 else -room / 10, max(high, 0.0) + room
+    x = money_across("amount", f"Change of the mean cost per portion, {currency}", currency,
+                     low, high)  # fmt: skip
+    y = alt.Y(
+        "ingredient:N", sort=list(parts["ingredient"].drop_duplicates()), title=None,
+        axis=alt.Axis(labelLimit=190, labelFontSize=12, ticks=False),
+    )  # fmt: skip
+    offset = alt.YOffset("part:N", sort=list(PARTS), scale=alt.Scale(domain=list(PARTS)))
+    colour = alt.Color(
+        "part:N",
+        scale=alt.Scale(domain=list(PARTS), range=[_FILL[each] for each in PARTS]),
+        legend=None,
+    )
+    hint = [
+        alt.Tooltip("ingredient:N", title="Ingredient"),
+        alt.Tooltip("part:N", title="Part"),
+        alt.Tooltip("shown:N", title="Per portion"),
+    ]
+    bars = (
+        alt.Chart(parts)
+        .mark_bar(height=BAR)
+        .encode(x=x, y=y, yOffset=offset, color=colour, description="said:N", tooltip=hint)
+    )
+    zero = alt.Chart(pd.DataFrame({"amount": [0.0]})).mark_rule(color=GREY, aria=False).encode(x=x)
+    return finished(
+        alt.layer(
+            zero,
+            bars,
+            *_stripes(parts, x, y, offset, (high - low) / STRIPES, dark),
+            *_figures(parts, x, y, offset, dark),
+        ),
+        height=ROW * parts["ingredient"].nunique() + 10,
+    )
+
+
+def _stripes(
+    parts: pd.DataFrame, x: alt.X, y: alt.Y, offset: alt.YOffset, apart: float, dark: bool
+) -> list[alt.Chart]:
+    """Return the texture of the recipe parts, for a reader who sees no difference of colour."""
+    rows = [
+        {
+            "ingredient": row["ingredient"],
+            "part": RECIPE,
+            "amount": apart * (number + 0.5) * (1 if row["amount"] > 0 else -1),
+        }
+        for row in parts[parts["part"] == RECIPE].to_dict("records")
+        for number in range(int(abs(row["amount"]) / apart + 0.4))
+    ]
+    if not rows:
+        return []
+    return [
+        alt.Chart(pd.DataFrame(rows))
+        .mark_tick(color=paper(dark=dark), thickness=2.5, size=BAR, orient="vertical", opacity=1,
+                   aria=False)
+        .encode(x=x, y=y, yOffset=offset)
+    ]  # fmt: skip
+
+
+def _figures(
+    parts: pd.DataFrame, x: alt.X, y: alt.Y, offset: alt.YOffset, dark: bool
+) -> list[alt.Chart]:
+    """Return each amount beside its bar, on the side to which the bar grows."""
+    labels = parts[parts["amount"].abs() >= LEAST]
+    labels = labels.assign(words=labels["shown"] + " " + labels["part"])
+    drawn = []
+    for align, some in (("left", labels["amount"] >= 0), ("right", labels["amount"] < 0)):
+        if some.any():
+            look = {"align": align, "dx": 5 if align == "left" else -5, "fontSize": 11}
+            base = alt.Chart(labels[some]).encode(x=x, y=y, yOffset=offset, text="words:N")
+            drawn += [
+                base.mark_text(**look, stroke=paper(dark=dark), strokeWidth=3, aria=False),
+                base.mark_text(**look, color=ink(dark=dark)),
+            ]
+    return drawn

@@ -1,0 +1,113 @@
+"""The waterfall of a dish: from its cost then, step by step, to its cost now."""
+
+from __future__ import annotations
+
+import textwrap
+
+import altair as alt
+import pandas as pd
+
+from dashboard.charts.axes import finished, money_across
+from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
+
+TOTAL, PRICE, RECIPE = "cost of a portion", "prices", "recipe"
+KINDS = (TOTAL, PRICE, RECIPE)
+_FILL = {TOTAL: GREY, PRICE: BLUE, RECIPE: ORANGE}
+BAR = 20  # pixels high
+STEP = 40  # pixels from one bar to the next
+STRIPES = 60  # across the whole chart; a striped bar has as many as fall on it
+LINE = 26  # letters of a label before it breaks
+ROOM = 1.3  # of the axis, for the figure beside the longest bar
+
+
+def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -> alt.LayerChart:
+    """Return the chart of a change.
+
+    `steps`, from the top: step (its words, each once), kind (of KINDS), start and end (float in
+    `currency`), shown (its figure in words), said (the step read aloud).
+    """
+    shown = steps.assign(
+        low=steps[["start", "end"]].min(axis=1),
+        high=steps[["start", "end"]].max(axis=1),
+        step=[textwrap.fill(words, LINE) for words in steps["step"]],
+    )
+    low, high = min(0.0, float(shown["low"].min())), max(float(shown["high"].max()), 0.01)
+    x = money_across("low", f"Cost per portion, {currency}", currency, low, high * ROOM)
+    y = alt.Y(
+        "step:N",
+        sort=list(shown["step"]),
+        title=None,
+        axis=alt.Axis(
+            labelExpr="split(datum.label, '\\n')", labelLimit=230, labelFontSize=12, ticks=False
+        ),
+        scale=alt.Scale(paddingInner=0.5, paddingOuter=0.3),
+    )
+    kind = alt.Color(
+        "kind:N",
+        scale=alt.Scale(domain=list(KINDS), range=[_FILL[each] for each in KINDS]),
+        legend=None,
+    )
+    hint = [alt.Tooltip("step:N", title="Step"), alt.Tooltip("shown:N", title="Per portion")]
+    bars = (
+        alt.Chart(shown)
+        .mark_bar(height=BAR)
+        .encode(x=x, x2="high:Q", y=y, color=kind, description="said:N", tooltip=hint)
+    )
+    return finished(
+        alt.layer(
+            *_carried(shown, x, y),
+            bars,
+            *_stripes(shown, x, y, (high - low) / STRIPES, dark),
+            *_figures(shown, x, y, dark),
+        ),
+        height=STEP * len(shown) + 10,
+    )
+
+
+def _carried(shown: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
+    """Return thin lines that carry where a step ended down to the next."""
+    if len(shown) < 2:
+        return []
+    lines = pd.DataFrame(
+        {
+            "low": shown["end"].iloc[:-1].to_numpy(),
+            "step": shown["step"].iloc[:-1].to_numpy(),
+            "next": shown["step"].iloc[1:].to_numpy(),
+        }
+    )
+    return [
+        alt.Chart(lines)
+        .mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2], aria=False)
+        .encode(x=x, y=y, y2="next:N")
+    ]
+
+
+def _stripes(shown: pd.DataFrame, x: alt.X, y: alt.Y, apart: float, dark: bool) -> list[alt.Chart]:
+    """Return the texture of the recipe steps, for a reader who sees no difference of colour."""
+    rows = [
+        {"step": step["step"], "low": step["low"] + apart * (number + 0.5)}
+        for step in shown[shown["kind"] == RECIPE].to_dict("records")
+        for number in range(int((step["high"] - step["low"]) / apart + 0.4))
+    ]
+    if not rows:
+        return []
+    return [
+        alt.Chart(pd.DataFrame(rows))
+        .mark_tick(
+            color=paper(dark=dark), thickness=2.5, size=BAR, orient="vertical", opacity=1,
+            aria=False,
+        )
+        .encode(x=x, y=y)
+    ]  # fmt: skip
+
+
+def _figures(shown: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
+    words = shown["shown"] + shown["kind"].map({PRICE: " by prices", RECIPE: " by the recipe"}
+                                               ).fillna("")  # fmt: skip
+    placed = shown.assign(low=shown["high"], words=words)
+    look = {"align": "left", "dx": 6, "fontSize": 12}
+    base = alt.Chart(placed).encode(x=x, y=y, text="words:N")
+    return [
+        base.mark_text(**look, stroke=paper(dark=dark), strokeWidth=4, aria=False),
+        base.mark_text(**look, color=ink(dark=dark)),
+    ]

@@ -1,0 +1,114 @@
+"""The tables of the page of the kitchen's own inflation, and what each formula means."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+import pandas as pd
+
+from dashboard.answers import percent
+from dashboard.charts.inflation import ALL, FOOD, OWN
+from dashboard.inflation_text import signed_number
+from dashboard.page_text import plain, unbroken
+from pricing.inflation import GroupIndex, Inflation
+from pricing.monthly import DAY_OF_MONTH
+from pricing.words import month_words
+
+A_YEAR = 12  # months
+
+MEANINGS = {  # formula → (its name, what it means in one line)
+    "laspeyres": ("Fixed recipes (Laspeyres)", "what the recipes of the first month cost now"),
+    "paasche": (
+        "Recipes of now (Paasche)",
+        "what the recipes of now cost, against the first month's prices",
+    ),
+    "fisher": ("Fisher", "the geometric mean of the two above: neither recipe has the last word"),
+    "tornqvist": (
+        "Törnqvist",
+        "the mean change of the prices, each weighted by its share of cost at the two ends",
+    ),
+}
+
+
+def level_frame(found: Inflation) -> pd.DataFrame:
+    """Return the indices month by month, as charts.inflation takes them."""
+    rows = []
+    for which, field in ((OWN, "index"), (FOOD, "official_food"), (ALL, "official_all")):
+        for month in found.months:
+            if month[field] is None:
+                continue
+            on = date.fromisoformat(f"{month.month}-{DAY_OF_MONTH}")
+            rows.append(
+                {
+                    "which": which,
+                    "on": on,
+                    "level": month[field],
+                    "shown": f"{month[field]:.1f}",
+                    "month": month_words(on),
+                }
+            )
+    frame = pd.DataFrame(rows)
+    frame["on"] = pd.to_datetime(frame["on"])
+    return frame
+
+
+def formula_rows(found: Inflation) -> pd.DataFrame:
+    """Return each formula's index of the last month, with what it means."""
+    return pd.DataFrame(
+        [
+            {"Formula": name, "Index": f"{found.formulas[each]:.1f}", "Means": means}
+            for each, (name, means) in MEANINGS.items()
+            if each in found.formulas
+        ]
+    )
+
+
+def rate_rows(found: Inflation) -> pd.DataFrame:
+    """Return the 12-month rates of the same month of every year, newest first; may be empty."""
+    pairs = list(zip(found.months[A_YEAR:], found.months[:-A_YEAR], strict=True))[::-A_YEAR]
+    return pd.DataFrame(
+        [
+            {
+                "Twelve months to": month_words(date.fromisoformat(f"{month.month}-01")),
+                "This kitchen": unbroken(_rate(month.rate_12_pct)),
+                "Food at home": unbroken(_rate(_against(month.official_food, year.official_food))),
+                "All items": unbroken(_rate(_against(month.official_all, year.official_all))),
+                "Seen": str(month.observed),
+                "By index": str(month.bridged),
+                "Held": str(month.held),
+            }
+            for month, year in pairs
+        ]
+    )
+
+
+def _against(level: float | None, year_before: float | None) -> float | None:
+    """Return the rate between two levels of one series, in percent."""
+    return None if level is None or year_before is None else (level / year_before - 1) * 100
+
+
+def group_rows(title: str, groups: Sequence[GroupIndex]) -> pd.DataFrame:
+    """Return groups, what each added to the whole, as a table of Markdown."""
+    return pd.DataFrame(
+        [
+            {
+                title: plain(group.name or "no category")
+                + ("" if group.complete else " (not complete)"),
+                "Share at first": unbroken(percent(group.share_from)),
+                "Index": "—" if group.index is None else f"{group.index:.1f}",
+                "Points": unbroken(signed_number(group.contribution)),
+                "12 months": unbroken(_rate(group.rate_12_pct)),
+                "Points of it": unbroken(
+                    "—"
+                    if group.contribution_12 is None
+                    else signed_number(group.contribution_12, 2)
+                ),
+            }
+            for group in groups
+        ]
+    )
+
+
+def _rate(value: float | None) -> str:
+    return "—" if value is None else f"{signed_number(value)} %"

@@ -1,0 +1,150 @@
+"""The kitchen's own inflation, and the season of a price, as a cook reads them in a terminal."""
+
+from __future__ import annotations
+
+import calendar
+from collections.abc import Sequence
+
+from dashboard.answers import percent
+from dashboard.text_table import text_table, wrapped
+from dashboard.words import counted
+from pricing.inflation import GroupIndex, Inflation
+from pricing.money import show_money
+from pricing.season import Season
+
+MOST_SHOWN = 15  # ingredients, dishes in a terminal; --json lists all
+
+
+def inflation_text(found: Inflation) -> str:
+    """Return the index by month, its parts by category, dish, ingredient, and what is left out."""
+    rate, dishes = found.rate_12_pct, counted(found.dishes, "dish", "dishes")
+    year = "" if rate is None else f"; {signed_number(rate)} % in the last 12 months"
+    head = (
+        f"The kitchen's own index: one portion of each of {dishes}, recipes of {found.from_month}\n"
+        f"{found.from_month} = 100, {found.to_month} = {100 + found.change_pct:.1f}{year}\n"
+        f"Mean cost per portion {show_money(found.cost_from, found.currency)} → "
+        f"{show_money(found.cost_to, found.currency)}\n"
+    )
+    months = found.months if len(found.months) <= 25 else _yearly(found)
+    table = text_table(
+        [
+            "Month", "Fixed recipes", "Recipes of the month", "Fisher", "Törnqvist", "12 months",
+            "Food at home", "All items", "Seen", "By index", "Held",
+        ],
+        [
+            [
+                month.month,
+                f"{month.index:.1f}",
+                f"{month.paasche:.1f}",
+                f"{month.fisher:.1f}",
+                f"{month.tornqvist:.1f}",
+                "" if month.rate_12_pct is None else f"{signed_number(month.rate_12_pct)} %",
+                _level(month.official_food),
+                _level(month.official_all),
+                str(month.observed),
+                str(month.bridged),
+                str(month.held),
+            ]
+            for month in months
+        ],
+        right=range(1, 11),
+    )  # fmt: skip
+    parts = [
+        *_group("By category", found.by_category),
+        *_group("By dish", found.by_dish),
+        *_group("By ingredient", found.by_ingredient),
+    ]
+    return "\n".join([head, table, *parts, *_left_out(found)])
+
+
+def _yearly(found: Inflation) -> list[object]:
+    """Return every twelfth month back from the last, and the first."""
+    kept = list(found.months[::-12])[::-1]
+    return kept if kept[0] is found.months[0] else [found.months[0], *kept]
+
+
+def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
+    rows = [
+        [
+            (group.name or "no category") + ("" if group.complete else " (not complete)"),
+            "—" if group.index is None else f"{group.index:.1f}",
+            percent(group.share_from),
+            signed_number(group.contribution),
+            "" if group.rate_12_pct is None else f"{signed_number(group.rate_12_pct)} %",
+            "" if group.contribution_12 is None else signed_number(group.contribution_12, 2),
+        ]
+        for group in groups[:MOST_SHOWN]
+    ]
+    rest = groups[MOST_SHOWN:]
+    if rest:
+        year = [group.contribution_12 for group in rest if group.contribution_12 is not None]
+        rows.append(
+            [
+                f"… and {len(rest)} more",
+                "",
+                percent(sum(group.share_from for group in rest)),
+                signed_number(sum(group.contribution for group in rest)),
+                "",
+                signed_number(sum(year), 2) if year else "",
+            ]
+        )
+    headings = [title, "Index", "Share", "Points", "12 months", "Points of it"]
+    return ["", text_table(headings, rows, right=range(1, 6))]
+
+
+def _left_out(found: Inflation) -> list[str]:
+    return ["", wrapped(left_out_sentence(found))] if found.left_out else []
+
+
+def left_out_sentence(found: Inflation) -> str:
+    """Return which ingredients the index does without, and why."""
+    names = ", ".join(
+        f"{each.ingredient} ({counted(each.months_missing, 'month')} without a price)"
+        if each.months_missing
+        else f"{each.ingredient} (its quantity cannot be told)"
+        for each in found.left_out
+    )
+    return f"Left out of every month, so that all compare: {names}."
+
+
+def _level(value: float | None) -> str:
+    return "—" if value is None else f"{value:.1f}"
+
+
+def signed_number(value: float, decimals: int = 1) -> str:
+    """Return a number with its sign: +1.2, −0.3."""
+    rounded = round(value, decimals) + 0.0
+    return f"{'−' if rounded < 0 else '+'}{abs(rounded):.{decimals}f}"
+
+
+def season_text(found: Season) -> str:
+    """Return the months of the year, cheapest to dearest, and how far to trust it."""
+    months = {
+        "own": "by the kitchen's own prices",
+        "official": f"by {found.series_title or found.series}",
+        "mixed": "by its ingredients, weighted by what they cost now",
+    }[found.source]
+    head = (
+        f"{found.name}: cheapest in {calendar.month_name[found.cheapest]}, dearest in "
+        f"{calendar.month_name[found.dearest]} ({signed_number(found.spread_pct)} %), {months}, "
+        f"{found.first_month} to {found.last_month}."
+    )
+    table = text_table(
+        ["Month", "Against the year"],
+        [
+            [calendar.month_name[m + 1], f"{signed_number(100 * (relative - 1))} %"]
+            for m, relative in enumerate(found.relatives)
+        ],
+        right=(1,),
+    )
+    return f"{wrapped(head)}\n{wrapped(strength_words(found.strength))}\n\n{table}"
+
+
+def strength_words(strength: float) -> str:
+    """Return how far a pattern of the year is to be trusted."""
+    share = f"{100 * strength:.0f} %"
+    if strength >= 0.6:
+        return f"A strong pattern: it explains {share} of the swings about the trend."
+    if strength >= 0.3:
+        return f"A weak pattern: it explains {share} of the swings about the trend."
+    return f"Hardly a pattern: it explains only {share} of the swings about the trend."

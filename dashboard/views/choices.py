@@ -1,0 +1,49 @@
+"""What several pages let a reader choose: a day, a version, and what to do without dishes."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import streamlit as st
+
+from dashboard.loaders import TheBook, claims_of
+from dashboard.rooms import ARROW, TITLES, WHY, room
+from pricing.names_held import HeldDish
+
+EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
+IN_FORCE = "the one in force that day"
+
+
+def no_dishes() -> None:
+    """Say what to do in a book without dishes."""
+    st.info(
+        "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
+        icon=":material/info:",
+    )
+    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
+
+
+def first_day(book: TheBook, dish: HeldDish) -> tuple[date, str]:
+    """Return when a dish was first printed, else first in force, and in which version."""
+    claims = claims_of(book.state, dish.dish)
+    if claims:
+        return claims[0].published_on, claims[0].version
+    first = dish.versions[0]
+    return min(first.effective_from, book.on), first.version
+
+
+def day_input(label: str, key: str, start: date, latest: date) -> date:
+    """Draw a date that the address of the page carries too."""
+    picked = st.date_input(
+        label, value=start, min_value=EARLIEST, max_value=latest, format="YYYY-MM-DD", key=key,
+        bind="query-params",
+    )  # fmt: skip
+    return picked or start
+
+
+def why_links(dish: str | None = None) -> None:
+    """Draw the ways to the pages that say why costs changed: of one dish, or of all."""
+    query = {} if dish is None else {"dish": dish}
+    with st.container(horizontal=True, gap="medium"):
+        for name in WHY:
+            st.page_link(room(name), label=TITLES[name], query_params=query, icon=ARROW)

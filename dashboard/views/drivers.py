@@ -1,0 +1,118 @@
+"""The page of drivers: which ingredients moved the cost of the catalogue, and what if one moves."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import streamlit as st
+
+from dashboard.charts.drivers import drivers_chart
+from dashboard.drivers_table import driver_parts, driver_rows
+from dashboard.drivers_text import pack_sentence
+from dashboard.loaders import TheBook, dishes_of, drivers_of, swings_of, the_book
+from dashboard.page_text import plain, sentences
+from dashboard.views.choices import day_input, no_dishes
+from dashboard.views.what_if import show_what_if
+from dashboard.words import counted
+from pricing.answer import month_text
+from pricing.drivers import Drivers
+from pricing.money import apportion, round_money, show_money
+from pricing.words import day_words
+
+A_YEAR = timedelta(days=365)
+
+
+def show() -> None:
+    """Draw the page."""
+    book = the_book()
+    st.header("Drivers", anchor=False)
+    names = [dish.dish for dish in dishes_of(book.state)]
+    if not names:
+        no_dishes()
+        return
+    start, end, which = st.columns([1, 1, 2])
+    with start:
+        then = day_input("From: prices of", "then", book.on - A_YEAR, book.on)
+    with end:
+        now = day_input("To: prices of", "now", book.on, book.on)
+    dishes = tuple(
+        which.multiselect(
+            "Dishes", names, key="dish", bind="query-params", placeholder="all of them"
+        )
+    )
+    found = drivers_of(book.state, dishes, then, now)
+    ranked, suppose = st.tabs(["What moved the cost", "What if a price changes"])
+    with ranked, sentences():
+        _ranked(book, found)
+    with suppose, sentences():
+        show_what_if(book, dishes, now)
+
+
+def _ranked(book: TheBook, found: Drivers) -> None:
+    _figures(found)
+    if not found.ingredients:
+        st.info("No ingredient is in these dishes on either day. Choose other days or dishes.")
+        return
+    st.altair_chart(
+        drivers_chart(
+            driver_parts(found), currency=found.currency,
+            dark=st.context.theme.type == "dark",
+        ),
+        alt="Drivers: what each ingredient added to the mean cost per portion",
+        key="drivers",
+    )  # fmt: skip
+    st.caption(
+        "Solid bars are prices, striped bars recipes. Cents are hundredths of the currency, per "
+        "portion, on average over the dishes."
+    )
+    _packs(found)
+    start, end = sorted((found.then, found.now))
+    swings = swings_of(
+        book.state,
+        tuple(each.ingredient for each in found.ingredients),
+        month_text(start),
+        month_text(end),
+    )
+    st.subheader("Ingredient by ingredient", anchor=False)
+    st.table(
+        driver_rows(found, swings), hide_index=True, border="horizontal",
+        alt="Ingredients by what they added to the mean cost",
+    )  # fmt: skip
+    st.caption(
+        "Share now: of the mean cost. Price: how the unit price changed; official: how the series "
+        "of the ingredient did. Swing: the standard deviation of its changes from month to month. "
+        "By index: the share of months in which an index stands in for a price seen."
+    )
+    if found.incomplete_dishes:
+        listed = ", ".join(found.incomplete_dishes)
+        st.warning(plain(f"Not complete, since a line has no price on either day: {listed}."))
+
+
+def _figures(found: Drivers) -> None:
+    money = found.currency
+    then, now = (round_money(each, money) for each in (found.mean_then, found.mean_now))
+    parts = apportion([found.price_effect, found.recipe_effect], money, now - then)
+    shown = (
+        ("Mean cost then", then, False),
+        ("Mean cost now", now, False),
+        ("By prices", parts[0], True),
+        ("By recipes", parts[1], True),
+    )
+    for column, (label, amount, signed) in zip(st.columns(len(shown)), shown, strict=True):
+        plus = "+" if signed and amount >= 0 else ""
+        column.metric(label, plain(f"{plus}{show_money(amount, money)}"))
+    st.caption(
+        plain(
+            f"Per portion, the mean over {counted(found.dishes, 'dish', 'dishes')}, each in the "
+            f"version in force on {day_words(found.then)} and on {day_words(found.now)}."
+        )
+    )
+
+
+def _packs(found: Drivers) -> None:
+    changed = [pack for each in found.ingredients for pack in each.packs_changed]
+    if not changed:
+        return
+    st.subheader("Packs that changed", anchor=False)
+    for pack in changed:
+        st.markdown(f"- {plain(pack_sentence(pack, found.currency))}")

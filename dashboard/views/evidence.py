@@ -1,0 +1,59 @@
+"""What we said when a figure was recorded, beside what we know of that same day now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import streamlit as st
+
+from dashboard.answers import signed_money
+from dashboard.claims_table import kept_rows, said_rows
+from dashboard.frames import figure
+from dashboard.page_text import plain
+from dashboard.words import counted
+from pricing.money import round_money, show_money
+from pricing.what_we_said import SaidAndKnown
+from pricing.words import day_words
+
+
+def show_evidence(found: Sequence[SaidAndKnown], dish: str | None) -> None:
+    """Draw every figure whose evidence was kept, newest first; of one dish if named."""
+    kept = [each for each in found if dish is None or each.dish == dish]
+    if not kept:
+        st.info(
+            "No figure here has kept evidence yet. Record one under `Record a figure`: figures "
+            "loaded from a file bring none.",
+            icon=":material/info:",
+        )
+        return
+    for each in sorted(kept, key=lambda each: each.recorded_at, reverse=True):
+        with st.container(border=True):
+            _one(each)
+
+
+def _one(found: SaidAndKnown) -> None:
+    where = f", {found.where}" if found.where else ""
+    day = day_words(found.published_on)
+    st.markdown(f"**{plain(found.dish)}**, {plain(f'version {found.version}, {day}{where}')}")
+    said, known, change = st.columns(3)
+    said.metric("What we said", plain(show_money(found.claimed, found.currency)))
+    if found.known is None:
+        known.metric("What we know now", "—")
+        st.markdown(plain(f"It cannot be costed any more: {found.reason}"))
+    else:
+        now = figure(found.known, found.known_complete, found.currency)
+        known.metric("What we know now", plain(now))
+        gap = round_money(found.known, found.currency) - round_money(found.claimed, found.currency)
+        change.metric("Difference", plain(signed_money(float(gap), found.currency)))
+        if not found.lines:
+            st.markdown(plain(f"Nothing behind it has changed: the prices of {day} stand."))
+        else:
+            st.table(
+                said_rows(found), hide_index=True, border="horizontal",
+                alt=f"What changed behind the figure of {found.dish}",
+            )  # fmt: skip
+    kept = kept_rows(found)
+    recorded = found.recorded_at[:16].replace("T", " ")
+    with st.expander(f"{counted(len(kept), 'price')} kept on {recorded[:10]}"):
+        st.dataframe(kept, hide_index=True, alt=f"Prices kept for {found.dish}")
+        st.caption(plain(f"Recorded {recorded} UTC; SHA-256 {found.evidence_sha256}"))

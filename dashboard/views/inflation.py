@@ -1,0 +1,119 @@
+"""The page of the kitchen's own inflation, beside what official series say."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import streamlit as st
+
+from dashboard import inflation_table as table
+from dashboard.charts.inflation import inflation_chart
+from dashboard.inflation_text import left_out_sentence
+from dashboard.loaders import TheBook, dishes_of, inflation_of, the_book
+from dashboard.page_text import plain
+from dashboard.views.choices import day_input, first_day, no_dishes
+from dashboard.words import counted
+from pricing.answer import month_text
+from pricing.inflation import Inflation
+from pricing.money import show_money
+from pricing.words import month_words
+
+
+def show() -> None:
+    """Draw the page."""
+    book = the_book()
+    st.header("Kitchen inflation", anchor=False)
+    held = {dish.dish: dish for dish in dishes_of(book.state)}
+    if not held:
+        no_dishes()
+        return
+    first, last, which = st.columns([1, 1, 2])
+    with which:
+        dishes = st.multiselect(
+            "Dishes", list(held), key="dish", bind="query-params", placeholder="all of them"
+        )
+    earliest = min(first_day(book, held[name])[0] for name in dishes or held)
+    with first:
+        start = day_input("From the month of", "then", earliest, book.on)
+    with last:
+        end = day_input("To the month of", "now", book.on, book.on)
+    found = inflation_of(book.state, tuple(dishes), month_text(start), month_text(end))
+    for remark in found.remarks:
+        st.caption(plain(remark))
+    if not found.formulas:
+        st.info(
+            "No ingredient of these dishes has a price in every month. Choose a later first month, "
+            "or log the missing prices.",
+            icon=":material/info:",
+        )
+    else:
+        _index(book, found)
+    if found.left_out:
+        st.warning(plain(left_out_sentence(found)))
+
+
+def _index(book: TheBook, found: Inflation) -> None:
+    _figures(found)
+    base = month_words(date.fromisoformat(f"{found.from_month}-01"))
+    st.altair_chart(
+        inflation_chart(
+            table.level_frame(found), base=base, dark=st.context.theme.type == "dark"
+        ),
+        alt="The kitchen's own index beside food at home and all items",
+        key="inflation",
+    )  # fmt: skip
+    missing = [
+        name
+        for name, series, field in (
+            ("food at home", found.food_series, "official_food"),
+            ("all items", found.all_items_series, "official_all"),
+        )
+        if series is None or all(month[field] is None for month in found.months)
+    ]
+    if missing:
+        st.info(
+            plain(
+                f"No official series of {' and '.join(missing)} to lay beside it. Name one that "
+                "covers these months with `portiondrift setting`."
+            )
+        )
+    st.subheader("What the formulas mean", anchor=False)
+    st.table(table.formula_rows(found), hide_index=True, border="horizontal", alt="Formulas")
+    rates = table.rate_rows(found)
+    if not rates.empty:
+        st.subheader("Rates over 12 months", anchor=False)
+        st.table(rates, hide_index=True, border="horizontal", alt="Rates over 12 months")
+        st.caption(
+            "Of the fixed recipes. Seen, by index, held: ingredients by what their price in that "
+            "month rests on; held is an old price as it was, for want of a series."
+        )
+    st.subheader("What added to it", anchor=False)
+    for title, groups in (("Category", found.by_category), ("Dish", found.by_dish)):
+        st.table(
+            table.group_rows(title, groups), hide_index=True, border="horizontal",
+            alt=f"By {title.lower()}",
+        )  # fmt: skip
+    st.caption("Points add up to the index less 100; points of the 12-month rate to that rate.")
+
+
+def _figures(found: Inflation) -> None:
+    last = found.months[-1]
+    shown = [("This kitchen", f"{last.index:.1f}")]
+    if last.official_food is not None:
+        shown.append(("Food at home", f"{last.official_food:.1f}"))
+    if last.official_all is not None:
+        shown.append(("All items", f"{last.official_all:.1f}"))
+    if found.rate_12_pct is not None:
+        shown.append(("Last 12 months", f"{table.signed_number(found.rate_12_pct)} %"))
+    for column, (label, words) in zip(st.columns(4), shown, strict=False):
+        column.metric(label, words)
+    costs = " to ".join(
+        show_money(each, found.currency) for each in (found.cost_from, found.cost_to)
+    )
+    first = month_words(date.fromisoformat(f"{found.from_month}-01"))
+    st.caption(
+        plain(
+            f"{first} = 100: one portion of each of {counted(found.dishes, 'dish', 'dishes')}, in "
+            f"the recipes of {first}, on the 15th of each month; {costs} a portion on average."
+        )
+    )

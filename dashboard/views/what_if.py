@@ -1,0 +1,48 @@
+"""What a change of the price of an ingredient, or of a category, would do to every dish."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import streamlit as st
+
+from dashboard.answers import signed_percent
+from dashboard.drivers_table import what_if_rows
+from dashboard.loaders import TheBook, ingredients_of, what_if_of
+from dashboard.page_text import plain
+from dashboard.words import counted
+from pricing.money import show_money
+from pricing.words import day_words
+
+
+def show_what_if(book: TheBook, dishes: tuple[str, ...], on: date) -> None:
+    """Draw the two choices and what they do to each dish at prices of `on`."""
+    known = ingredients_of(book.state)
+    names = [each.ingredient for each in known]
+    categories = {each.category for each in known if each.category} - set(names)
+    what, how_much = st.columns([3, 2])
+    name = what.selectbox(
+        "Ingredient or category", [*sorted(categories), *names], key="moved",
+        format_func=lambda each: f"all of {each}" if each in categories else each,
+    )  # fmt: skip
+    moved = how_much.number_input(
+        "Change of its price, %", min_value=-99.0, max_value=1000.0, value=10.0, step=5.0,
+        format="%.1f", key="moved_by",
+    )  # fmt: skip
+    found = what_if_of(book.state, f"{name}={moved:+.1f}%", dishes, on)
+    (change,) = found.changes
+    touched = sum(abs(each.change) > 1e-9 for each in found.dishes)
+    what_moves = f" ({counted(len(change.ingredients), 'ingredient')})" * (name in categories)
+    st.markdown(
+        plain(
+            f"If {name}{what_moves} changed by {signed_percent(moved / 100)} at prices of "
+            f"{day_words(on)}, {touched:,} of {counted(len(found.dishes), 'dish', 'dishes')} "
+            "would change, and the "
+            f"mean cost per portion would go from {show_money(found.mean_now, found.currency)} to "
+            f"{show_money(found.mean_if, found.currency)}."
+        )
+    )
+    st.table(
+        what_if_rows(found), hide_index=True, border="horizontal",
+        alt="Every dish with and without the change of price",
+    )  # fmt: skip

@@ -1,0 +1,1 @@
+"""Official price indices as statistics offices publish them: readers, fetching, ladders."""

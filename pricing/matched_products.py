@@ -1,0 +1,73 @@
+"""Price relatives of ingredients over the same products at the same suppliers (Jevons)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pricing.answer import Answer
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Matched(Answer):
+    """One ingredient between the first and the last day, over matched streams only."""
+
+    streams: int  # with a fresh price on both days
+    relative: float | None  # geometric mean of their relatives; None without any
+    chained: float | None  # over the streams matched from each day to the next; None: a link lacks
+    links_missing: int  # steps from one day to the next on which no stream is matched
+
+
+def matched_relatives(prices: Floats, ingredient_of: Ints, many: int) -> list[Matched]:
+    """Return the relatives of `many` ingredients from the first day to the last.
+
+    `prices` is [stream][day], NaN where a stream has no fresh price; `ingredient_of` gives each
+    stream's ingredient, from 0. The direct relative (Jevons) compares the streams priced on both
+    ends. The chained one multiplies the Jevons relatives from day to day, so that a shop that came
+    or went is used while it was there; it is given only where every link has a matched stream.
+    Over an unchanging set of streams both are equal: Jevons does not drift when chained (Carli
+    would: CPI Manual 2004, table 9.1).
+    """
+    logs = np.log(prices)
+    direct, streams = _mean(logs[:, -1:] - logs[:, :1], ingredient_of, many)
+    steps, matched = _mean(np.diff(logs, axis=1), ingredient_of, many)
+    lacking = (matched == 0).sum(axis=1)
+    chain = np.exp(np.nansum(steps, axis=1))
+    return [
+        Matched(
+            streams=int(streams[i, 0]),
+            relative=float(np.exp(direct[i, 0])) if streams[i, 0] else None,
+            chained=float(chain[i]) if lacking[i] == 0 else None,
+            links_missing=int(lacking[i]),
+        )
+        for i in range(many)
+    ]
+
+
+def _mean(changes: Floats, ingredient_of: Ints, many: int) -> tuple[Floats, Ints]:
+    """Return mean (NaN = none) and number of the known changes, [ingredient][step]."""
+    known = ~np.isnan(changes)
+    total = np.zeros((many, changes.shape[1]))
+    count = np.zeros((many, changes.shape[1]), dtype=np.int64)
+    np.add.at(total, ingredient_of, np.where(known, changes, 0.0))
+    np.add.at(count, ingredient_of, known.astype(np.int64))
+    with np.errstate(invalid="ignore"):
+        return np.where(count > 0, total / np.maximum(count, 1), np.nan), count
+
+
+def spread(columns: dict[str, Any], days: Sequence[date]) -> tuple[Floats, Ints]:
+    """Return `book.grid.stream_columns` as prices [stream][day], and the streams' ingredients."""
+    _, first, row = np.unique(columns["stream_id"], return_index=True, return_inverse=True)
+    asked = np.array(days, dtype="datetime64[D]")
+    column = np.searchsorted(asked, columns["on_date"].astype("datetime64[D]"))
+    prices = np.full((len(first), len(days)), np.nan)
+    prices[row, column] = columns["unit_price"]
+    return prices, columns["ingredient_id"][first].astype(np.int64)

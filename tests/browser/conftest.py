@@ -1,0 +1,121 @@
+"""A headless browser and a served book for the tests that use the pages as a reader does."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+
+from dashboard.server import free_port
+from ingest.official.load_bundled import create_book
+from pricing.book.connect import Book
+from tests.dashboard.small_kitchen import small_kitchen
+
+_ARGUMENTS = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+)  # fmt: skip
+SETTLED = "[data-testid=stApp][data-test-script-state=notRunning]"
+PATIENCE_MS = 30_000
+
+
+@dataclass(frozen=True, kw_only=True)
+class Served:
+    """A book and the pages that show it."""
+
+    book: Book
+    address: str
+    log: Path  # what the server said
+
+    def run(self, *arguments: str) -> subprocess.CompletedProcess[str]:
+        """Run `portiondrift` on the same book, as from a terminal."""
+        return subprocess.run(
+            [sys.executable, "-m", "dashboard.cli", "--book", str(self.book.path), *arguments],
+            capture_output=True,
+            text=True,
+            timeout=60,
+            check=False,
+        )
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """The browser. Without one the tests are skipped, or fail where one is required."""
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        if os.environ.get("PORTIONDRIFT_REQUIRE_BROWSER") == "1":
+            pytest.fail("no chromium is installed, and PORTIONDRIFT_REQUIRE_BROWSER is 1")
+        pytest.skip("no chromium is installed")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=found, args=_ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@contextmanager
+def serving(book: Book, folder: Path, request: pytest.FixtureRequest) -> Iterator[Served]:
+    """Serve a book until the block ends, and print what the server said if the test failed."""
+    log = folder / "server.log"
+    command = ["--book", str(book.path), "serve", "--port", str(free_port(18500))]
+    with (
+        log.open("w") as out,
+        subprocess.Popen(
+            [sys.executable, "-m", "dashboard.cli", *command],
+            stdout=subprocess.PIPE,
+            stderr=out,
+            text=True,
+            env={**os.environ, "PORTIONDRIFT_WAIT_SECONDS": "2"},
+        ) as server,
+    ):
+        assert server.stdout is not None
+        said = server.stdout.readline().split()
+        try:
+            assert said[:1] == ["Dashboard:"], log.read_text()
+            yield Served(book=book, address=said[1], log=log)
+        finally:
+            server.terminate()
+            server.wait(timeout=20)
+    if getattr(request.node, "failed_call", False):
+        print(f"--- the server said\n{log.read_text()}")
+
+
+@pytest.fixture
+def served(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Served]:
+    """The small kitchen and its pages."""
+    with serving(small_kitchen(tmp_path), tmp_path, request) as made:
+        yield made
+
+
+@pytest.fixture
+def served_empty(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Served]:
+    """A new book, with official series and nothing else, and its pages."""
+    book = create_book(tmp_path / "empty.duckdb", "USD", "us")
+    with serving(book, tmp_path, request) as made:
+        yield made
+
+
+@pytest.fixture
+def page(chromium: Browser) -> Iterator[Page]:
+    """An empty browser window, 1280 pixels wide, in a profile of its own."""
+    context = chromium.new_context(viewport={"width": 1280, "height": 1000})
+    context.set_default_timeout(PATIENCE_MS)
+    expect.set_options(timeout=PATIENCE_MS)
+    yield context.new_page()
+    context.close()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Iterator[None]:
+    """Remember whether the test itself failed, for `served` to show the server's log."""
+    report = yield
+    if call.when == "call":
+        item.failed_call = report.failed  # type: ignore[attr-defined]
+    return report

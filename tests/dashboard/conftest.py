@@ -1,0 +1,28 @@
+"""What the tests of the pages share: the small kitchen, and nothing kept between tests."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+import streamlit as st
+
+from pricing.book.connect import Book
+from tests.dashboard.small_kitchen import small_kitchen
+
+
+@pytest.fixture(scope="session")
+def _template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return small_kitchen(tmp_path_factory.mktemp("pages")).path
+
+
+@pytest.fixture
+def kitchen(_template: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
+    """The small kitchen, in a book of the test's own that the pages are told of."""
+    path = tmp_path / "kitchen.duckdb"
+    shutil.copyfile(_template, path)
+    monkeypatch.setenv("PORTIONDRIFT_BOOK", str(path))
+    monkeypatch.setenv("PORTIONDRIFT_WAIT_SECONDS", "0.5")
+    st.cache_data.clear()
+    return Book(path=path, wait_seconds=0.5)

@@ -1,0 +1,48 @@
+"""Matched relatives against a hand case of missing prices and a bouncing series."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from pricing.matched_products import matched_relatives
+
+# Three products of one ingredient in three months; the third was not seen in the second.
+SEEN = np.array([[4.00, 4.40, 4.40], [5.00, 5.00, 5.50], [2.00, np.nan, 2.40]])
+
+
+def test_missing_in_the_middle_by_hand() -> None:
+    (found,) = matched_relatives(SEEN, np.zeros(3, dtype=np.int64), 1)
+    # direct over all three: (1.1 × 1.1 × 1.2)^(1/3) = 1.132371
+    assert found.streams == 3
+    assert found.relative == pytest.approx(1.132371, abs=5e-7)
+    # chained over those matched each time: √(1.1 × 1.0) × √(1.0 × 1.1) = 1.1: the third is lost
+    assert found.chained == pytest.approx(1.1, abs=1e-12)
+
+
+def test_a_link_without_any_matched_product_is_not_chained() -> None:
+    prices = np.array([[4.0, 4.4, np.nan, np.nan], [np.nan, np.nan, 5.0, 6.0]])
+    (found,) = matched_relatives(prices, np.zeros(2, dtype=np.int64), 1)
+    assert (found.streams, found.relative, found.chained) == (0, None, None)
+    assert found.links_missing == 1
+
+
+def test_no_drift_on_a_bouncing_series() -> None:
+    # The teaching table of elementary indices: month 5 is month 1 again, month 7 a tenth over it.
+    prices = np.array([[6, 6, 7, 6, 6, 6, 6.6], [7, 7, 6, 7, 7, 7.2, 7.7], [2, 3, 4, 5, 2, 3, 2.2]])
+    owner = np.zeros(3, dtype=np.int64)
+    (back,) = matched_relatives(prices[:, :5], owner, 1)
+    (tenth,) = matched_relatives(prices, owner, 1)
+    assert (back.relative, back.chained) == (pytest.approx(1.0), pytest.approx(1.0))
+    assert (tenth.relative, tenth.chained) == (pytest.approx(1.1), pytest.approx(1.1))
+    # what chaining plain means of relatives would have made of it (by hand): 1.1398, not 1
+    carli = np.prod((prices[:, 1:5] / prices[:, :4]).mean(axis=0))
+    assert carli == pytest.approx(1.1398, abs=5e-5)
+
+
+def test_ingredients_are_kept_apart() -> None:
+    prices = np.array([[1.0, 2.0], [1.0, 8.0], [3.0, 3.0]])
+    first, second, third = matched_relatives(prices, np.array([0, 0, 2]), 3)
+    assert first.relative == pytest.approx(4.0)  # √(2 × 8)
+    assert (second.streams, second.relative) == (0, None)
+    assert third.relative == pytest.approx(1.0)
