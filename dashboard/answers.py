@@ -8,6 +8,7 @@ from decimal import Decimal
 from dashboard.line_costs import Shown, shown_costs
 from dashboard.text_table import text_table
 from dashboard.words import amount_words, evidence_words, plain_number
+from pricing.bridge_error import CostBand
 from pricing.change import Comparison
 from pricing.costing import CostLine, DishCost
 from pricing.indices import Rebased
@@ -86,7 +87,8 @@ def cost_text(cost: DishCost, measures: str) -> str:
         rows,
         right=(2, 3, 4, 5),
     )
-    tail = [] if cost.complete else ["", *_gaps(cost)]
+    tail = [] if cost.band is None else ["", band_words(cost.band, cost.currency)]
+    tail += [] if cost.complete else ["", *_gaps(cost)]
     return "\n".join([*head, table, *tail])
 
 
@@ -94,6 +96,16 @@ def _per_portion(cost: DishCost) -> str:
     if all(line.basis == "missing" for line in cost.ingredient_lines()):
         return "No figure: no line has a price"
     return f"{cost.display['cost_per_portion']} per portion"
+
+
+def band_words(band: CostBand, currency: str) -> str:
+    """Return what bridging leaves open in a cost per portion, in one sentence."""
+    whose = "this book's own prices" if band.from_book else "national indices"
+    return (
+        f"{percent(band.share_bridged)} of it rests on prices moved by a series. By {whose}, "
+        f"such a cost is typically within {show_money(band.typical_error, currency)} "
+        f"({band.typical_error_pct:.1f} %)."
+    )
 
 
 def _cost_rows(

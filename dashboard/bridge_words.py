@@ -32,7 +32,7 @@ def bridge_text(found: BridgeCheck) -> str:
     national = [
         "",
         "The same on US food indices since 2006, each item moved by the next wider series. An",
-        "item's index is steadier than the price of one product in one shop: expect more than this.",
+        "item's index is steadier than the price of one product in one shop: expect more.",
         "",
         *_tables(found.national),
     ]

@@ -335,7 +335,7 @@ class _Work:
 def _bridged(
     lines: Sequence[CostLine], portions: float
 ) -> Iterator[tuple[str, float, float, bool]]:
-    """Yield ingredient, cost per portion, typical error in % and whether the book itself says so."""
+    """Yield ingredient, cost per portion, typical error in %, and if it is of the book's own."""
     for line in lines:
         if line.cost is not None and line.typical_error_pct is not None:
             own = line.typical_error_from == "book"

@@ -170,8 +170,8 @@ def refuse_path(version: Version, path: Sequence[Version]) -> None:
     """Raise RecipeRefused when `version` is already among the dishes above it, or is too deep."""
     if len(path) >= DEEPEST:
         raise RecipeRefused(
-            f"Found sub-recipes more than {DEEPEST} deep, from '{path[0].dish}' on; expected fewer. "
-            "Take the ingredients of some of them directly."
+            f"Found sub-recipes more than {DEEPEST} deep, from '{path[0].dish}' on; expected "
+            "fewer. Take the ingredients of some of them directly."
         )
     if any(version.dish_id == above.dish_id for above in path):
         names = " → ".join([*(above.dish for above in path), version.dish])

@@ -25,6 +25,7 @@ GATE = threading.RLock()
 _CONFIG: dict[str, str | bool | int | float | list[str]] = {
     "autoinstall_known_extensions": False,
     "autoload_known_extensions": False,
+    "max_temp_directory_size": "4GB",  # a question must never fill a kitchen's disk
 }
 WAIT_SECONDS = 8.0
 

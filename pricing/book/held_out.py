@@ -54,7 +54,8 @@ def errors(
         "FROM eligible_day"
     )
     con.execute(
-        "CREATE OR REPLACE TEMP TABLE asked AS SELECT case_id AS ingredient_id, on_date FROM held_out"
+        "CREATE OR REPLACE TEMP TABLE asked AS "
+        "SELECT case_id AS ingredient_id, on_date FROM held_out"
     )
     con.execute(
         "CREATE OR REPLACE TEMP TABLE case_series AS SELECT h.case_id AS ingredient_id, i.series "

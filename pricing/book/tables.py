@@ -138,6 +138,6 @@ KIND_TABLES: dict[str, tuple[str, ...]] = {
     "index": ("series_value", "series", "series_detail", "series_link", "series_part"),
 }
 
-# Tables that came with a later structure step. Where a batch put nothing into one of them, its digest
-# says nothing of it, so that batches stored before that step keep theirs.
+# Tables that came with a later structure step. Where a batch put nothing into one of them, its
+# digest says nothing of it, so that batches stored before that step keep theirs.
 ADDED_LATER = frozenset({"claim_evidence", "series_detail", "series_link", "series_part"})

@@ -58,9 +58,7 @@ def test_a_preview_says_what_was_understood(book: Book) -> None:
     assert (seen.currency, seen.pack, seen.pack_in_base, seen.base) == ("USD", "1 bunch", 640, "g")
     assert seen.unit_price == pytest.approx(0.002953125, rel=1e-12)
     assert (seen.expected, seen.unusual, seen.already) == (None, False, False)
-    assert seen.sentences == (
-        "leek, seen on 2 May 2024: $1.89 for 1 bunch, that is $1.34 per lb.",
-    )
+    assert seen.sentences == ("leek, seen on 2 May 2024: $1.89 for 1 bunch, that is $1.34 per lb.",)
     assert ask(book, "SELECT count(*) FROM observation") == [(0,)]
 
 

@@ -20,8 +20,8 @@ EXAMPLES = [
     ("bls-math", 239.261, 240.236, 100.0, 100.4, 1),
     # the same page before its last rounding: 0.4075 %
     ("bls-math-long", 239.261, 240.236, 100.0, 100.4075, 4),
-    # Alaska Department of Labor, CPI page, BLS method: 2.22859 % (cut there, not rounded: 2.228599),
-    # and 3.2197 %
+    # Alaska Department of Labor, CPI page, BLS method: 2.22859 % (cut there, not rounded:
+    # 2.228599), and 3.2197 %
     ("alaska-1", 201.427, 205.916, 100.0, 102.22859, 4),
     ("alaska-2", 195.144, 201.427, 100.0, 103.2197, 4),
     # Open University, "Prices, location and spread", exercise 23: ratio 1.034

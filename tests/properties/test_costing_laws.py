@@ -79,8 +79,12 @@ def version(
     return "\n".join(f"{head},{line.csv(times)}" for line in lines)
 
 
+_FOLDER: list[tempfile.TemporaryDirectory[str]] = []
+
+
 def book_of(prices: list[tuple[str, int, int, str]], dishes: str) -> Book:
-    folder = Path(tempfile.mkdtemp())
+    _FOLDER[:] = [tempfile.TemporaryDirectory()]  # the one before is removed
+    folder = Path(_FOLDER[0].name)
     rows = [
         f"{name},{START + timedelta(days=day)},{cents / 100:.2f},USD,{PACKS[name]},{shop}"
         for name, day, cents, shop in prices

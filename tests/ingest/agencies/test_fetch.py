@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
+import subprocess
+import sys
 from typing import Any
 
 import pytest
@@ -458,3 +461,37 @@ def test_a_fetch_can_be_undone(kitchen: Book, office: StandIn) -> None:
     assert undo(kitchen, batch) == 3
     assert own(kitchen) == set()
     assert check(kitchen).problems == ()
+
+
+def command(book: Book, *arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "dashboard.cli", "index", "fetch", *arguments],
+        env={**os.environ, "PORTIONDRIFT_BOOK": str(book.path)},
+        capture_output=True, text=True, timeout=120, check=False,
+    )  # fmt: skip
+
+
+def test_the_command_says_what_it_asks_and_what_came(kitchen: Book, office: StandIn) -> None:
+    office.says[ONS] = [Answer(status=503), specimen("ons_single.csv")]
+    done = command(kitchen, "uk-ons", "D7BT", "--json")
+    assert done.returncode == 0, done.stderr
+    found = json.loads(done.stdout)
+    assert (found["files"][0]["added"], found["files"][0]["problems"]) == (3, [])
+    assert (
+        found["fetched"][0]["sha256"]
+        == hashlib.sha256(specimen("ons_single.csv").content).hexdigest()
+    )
+    assert "Office for National Statistics (UK): D7BT (1 of 1)" in done.stderr
+    assert "is busy; trying again" in done.stderr
+    text = command(kitchen, "uk-ons", "D7BT").stdout
+    assert "3 already in the book; nothing was stored" in text
+
+
+def test_the_command_ends_with_a_sentence_and_a_status(kitchen: Book, office: StandIn) -> None:
+    office.says[BLS] = [Answer(content=QUOTA)]
+    done = command(kitchen, "us-bls", "SAF11", "--json")
+    assert done.returncode == 1
+    assert "quota" in json.loads(done.stdout)["error"]
+    assert "Traceback" not in done.stderr
+    assert command(kitchen, "us-bls", "EGGS").returncode == 2
+    assert command(kitchen, "uk-onz", "D7BT").returncode == 2
