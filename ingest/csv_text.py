@@ -112,8 +112,7 @@ def _quoted_cells(lines: list[str], place: int) -> tuple[tuple[str, ...], int]:
                     )
                 text, at = lines[place + taken], 0
                 taken += 1
-            cell = "".join([*parts, end[1]]).replace('""', '"').strip()
-            cells.append(cell.replace("\r\n", "\n").replace("\r", "\n"))  # one kind of line end
+            cells.append("".join([*parts, end[1]]).replace('""', '"').strip())
             at = end.end()
             if spaces := _AFTER.match(text, at):
                 at = spaces.end()

@@ -329,6 +329,14 @@ def test_what_a_rough_hand_found(tmp_path: Path) -> None:
         capture_output=True, check=False,
     )  # fmt: skip
     assert plain.returncode == 0, plain.stderr
+    # a lone carriage return in a cell comes through an export
+    (tmp_path / "p.csv").write_bytes(
+        b'ingredient,date,price,currency,pack,note\nbarley,2019-02-02,2.2,USD,1 kg,"one\rtwo"\n'
+    )
+    answer("load", "prices", str(tmp_path / "p.csv"), "--json", book=book.path)
+    answer("export", str(tmp_path / "out"), "--json", book=book.path)
+    again = answer("load", "prices", str(tmp_path / "out" / "prices.csv"), "--json", book=book.path)
+    assert (again["files"][0]["added"], again["files"][0]["problems"]) == (0, [])
     # a release dated before its month
     (tmp_path / "x.csv").write_text(
         "series,month,value,released_on\nus-bls:SEFJ01,2020-03,999,2010-01-01\n"

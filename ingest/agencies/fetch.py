@@ -22,9 +22,6 @@ from pricing.book.connect import Book, reading
 from pricing.book.fetched import Fetched
 from pricing.clock import now
 
-_SINCE = {"us-bls": None, "ca-statcan": 1949}  # first year asked for; others send what they have
-_EARLIEST = 1900
-
 
 @dataclass(frozen=True, kw_only=True)
 class FetchReport:
@@ -111,10 +108,9 @@ def _wanted(office: Office, ids: Sequence[str]) -> tuple[str, ...]:
 
 
 def _first_year(book: Book, office: Office, today: date) -> int:
-    """Return the first year to ask for: for BLS, whose answers are by the year, the last held."""
-    fixed = _SINCE.get(office.key, _EARLIEST)
-    if fixed is not None:
-        return fixed
+    """Return the first year to ask for: the office's own; else the year before the last held."""
+    if office.first_year is not None:
+        return office.first_year
     with reading(book) as con:
         row = con.execute(
             "SELECT year(max(month)) FROM series_value_now WHERE starts_with(series, $office)",

@@ -27,6 +27,7 @@ class Office:
     accept: str | None = None  # MIME type to ask for
     largest_bytes: int = 64 * 1024 * 1024  # of one answer
     pause_seconds: float = 1.0  # between two requests
+    first_year: int | None = None  # its series begin then; None: it is asked for recent years only
     facts: Mapping[str, Any] = field(default_factory=dict)  # as in the file
 
 
@@ -66,6 +67,7 @@ def offices() -> dict[str, Office]:
             accept=facts.get("accept"),
             largest_bytes=int(facts.get("largest_mb", 64)) * 1024 * 1024,
             pause_seconds=float(facts.get("pause_seconds", 1.0)),
+            first_year=facts.get("first_year"),
             facts=facts,
         )
         for key, facts in _facts()["office"].items()

@@ -73,12 +73,15 @@ def _write(con: Connection, name: str, path: Path) -> bool:
         return False
     with path.open("x", encoding="utf-8", newline="") as file:
         out = csv.writer(file, lineterminator="\n")
+        # before Python 3.13 the writer leaves a lone carriage return bare, which ends a row
+        quoted = csv.writer(file, lineterminator="\n", quoting=csv.QUOTE_ALL)
         out.writerow(shown)
         for row in itertools.chain(first, _rest(con)):
             cells, stored = list(row[: len(shown)]), row[len(shown) :]
             if stored and stored[0] is not None:  # of an ingredient, not of another dish
                 _reword(cells, shown, stored, said)
-            out.writerow(map(_cell, cells))
+            texts = [_cell(cell) for cell in cells]
+            (quoted if any("\r" in text for text in texts) else out).writerow(texts)
     return True
 
 

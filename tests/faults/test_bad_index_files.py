@@ -318,6 +318,7 @@ def test_a_file_of_300_megabytes_is_streamed(tmp_path: Path) -> None:
         env={**os.environ, "PORTIONDRIFT_BOOK": str(book.path)},
         capture_output=True, text=True, check=False,
     )  # fmt: skip
+    path.unlink()  # tests' folders are kept for a while
     assert done.returncode == 0, done.stderr
     known = len(list(table_rows("ladder_canada.csv")))
     assert f"{known * 300:,} rows added" in done.stdout

@@ -42,7 +42,7 @@ BAD_FACTS = ["kale,g,12,", "leek,ml,,", "turnip,g,,beetroot", "swede,kg,,"]
 DISHES = "dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit"
 VERSIONS = [
     ["soup,1,2020-01-01,4,1200,leek,500,g", "soup,1,2020-01-01,4,1200,dish:stock,1,batch"],
-    ["soup,2,2022-01-01,4,,leek,1,bunch"],
+    ["soup,2,2022-01-01,4,1100,leek,1,bunch"],
     ["pie,1,2020-01-01,6,,dish:soup,300,g", "pie,1,2020-01-01,6,,egg,2,each"],
     ["tart,1,2020-01-01,6,,dish:pie,1,portion"],
     ["mash,1,2020-01-01,2,,leak,1,g"],  # wrong

@@ -133,7 +133,7 @@ def test_eurostat_is_asked_once_for_a_whole_country(kitchen: Book, office: Stand
         "/eurostat/api/dissemination/sdmx/2.1/data/prc_hicp_minr/M.I25.TOTAL+"
     )
     assert "+CP01148+" in asked.path
-    assert asked.path.endswith(".IE?format=SDMX-CSV&startPeriod=1900-01")
+    assert asked.path.endswith(".IE?format=SDMX-CSV&startPeriod=1996-01")
     assert own(kitchen) == {"eu-hicp:AT.TOTAL", "eu-hicp:IE.CP01148", "eu-hicp:IE.CP01"}
 
 
@@ -238,17 +238,17 @@ def test_abs_is_asked_by_key(kitchen: Book, office: StandIn) -> None:
     [
         ("oecd", OECD, "TUR.M.N.CP01.N", "oecd_2.csv",
          "/public/rest/data/OECD.SDD.TPS,DSD_PRICES@DF_PRICES_ALL,1.0/TUR.M.N.CPI.IX.CP01.N._Z"
-         "?startPeriod=1900-01"),
+         "?startPeriod=1955-01"),
         ("oecd-2018", OECD, "JPN.M.N.CP01.N", "oecd_1.csv",
          "/public/rest/data/OECD.SDD.TPS,DSD_PRICES_COICOP2018@DF_PRICES_C2018_ALL,1.0/"
-         "JPN.M.N.CPI.IX.CP01.N._Z?startPeriod=1900-01"),
+         "JPN.M.N.CPI.IX.CP01.N._Z?startPeriod=1955-01"),
         ("imf-cpi", IMF, "KEN.CPI.CP01.M", "imf_2.csv",
          "/external/sdmx/3.0/data/dataflow/IMF.STA/CPI/+/KEN.CPI.CP01.IX.M"),
         ("ie-cso", CSO, "CPM01", "pxstat.json",
          "/public/api.restful/PxStat.Data.Cube_API.ReadDataset/CPM01/JSON-stat/2.0/en"),
         ("eu-hicp-v1", EUROSTAT, "EL.CP01147", "eurostat_v1.csv",
          "/eurostat/api/dissemination/sdmx/2.1/data/prc_hicp_midx/M.I15.CP01147.EL"
-         "?format=SDMX-CSV&startPeriod=1900-01"),
+         "?format=SDMX-CSV&startPeriod=1996-01"),
     ],
 )  # fmt: skip
 def test_each_other_office_is_asked_by_its_own_address(
