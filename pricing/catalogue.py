@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,10 +13,12 @@ from scipy import sparse
 
 from pricing.book.connect import Connection
 from pricing.book.grid import Rule, ask_cross, grid_columns
-from pricing.book.read import columns, rows
-from pricing.recipes import Line, Recipes, Version
+from pricing.cycles import near_circles
+from pricing.quantity_matrix import Catalogue, read_catalogue
+from pricing.recipes import read_recipes
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,19 +27,11 @@ class CatalogueCost:
 
     dishes: tuple[str, ...]
     days: tuple[date, ...]
-    labels: NDArray[np.object_]  # of the version costed
+    labels: tuple[str, ...]  # of versions
+    label_of: Ints  # of the version costed: a place in `labels`
     cost: Floats  # sum of the priced lines, per portion
     bridged: Floats  # the part of it that rests on bridged prices
     complete: NDArray[np.bool_]  # every line has a price
-
-
-@dataclass(frozen=True, kw_only=True)
-class _States:
-    """Rows of the quantity matrix: a dish while neither it nor a part of it changes."""
-
-    row_of: NDArray[np.int64]  # [dish][day] → row
-    version_rows: list[int]  # row → dish_version row
-    mixed: list[tuple[int, date]]  # rows with sub-recipes: (row, a day inside it)
 
 
 def cost_catalogue(
@@ -56,160 +48,153 @@ def cost_catalogue(
     Raises UnknownName (no such version), RecipeRefused (a cycle, a missing batch weight).
     """
     days = sorted(set(days))
-    wanted = None if dish_ids is None else list(dict.fromkeys(dish_ids))
-    found: dict[int, list[Version]] = defaultdict(list)
-    for row in rows(con, "recipe_versions", {"dishes": wanted}):
-        found[row["dish_id"]].append(Version(row=row.pop("version_row"), **row))
-    shown = list(found) if wanted is None else wanted
-    by_row = {each.row: each for versions in found.values() for each in versions}
-    lines = columns(con, "recipe_lines", {"versions": None if wanted is None else list(by_row)})
-    recipes = Recipes(versions=dict(found), lines=_sub_recipe_lines(lines, by_row))
-    states = _states(recipes, shown, days, version)
-    quantities, ingredient_ids = _quantities(recipes, lines, by_row, states)
+    catalogue = read_catalogue(con, dish_ids)
+    in_force = _in_force(catalogue, days)
+    costed = in_force[catalogue.shown]
+    if version is not None:
+        costed[:] = _named(catalogue, version)[:, None]
 
-    ask_cross(con, ingredient_ids, days)
+    ask_cross(con, catalogue.ingredient_ids.tolist(), days)
     grid = grid_columns(con, rule)
-    shape = (len(ingredient_ids), len(days))
+    shape = (len(catalogue.ingredient_ids), len(days))
     unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
     bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
-    return _multiply(recipes, shown, days, states, quantities, unit_price, bridged, by_row)
 
-
-def _sub_recipe_lines(lines: dict[str, Any], by_row: dict[int, Version]) -> dict[int, list[Line]]:
-    """Return the lines of dishes that use other dishes, and of the dishes they use, as records.
-
-    All other lines stay columns: a catalogue holds a hundred thousand of them.
-    """
-    is_sub = ~np.ma.getmaskarray(lines["sub_dish_id"])
-    users = {
-        by_row[row].dish_id for row in np.unique(lines["version_row"][is_sub]) if row in by_row
-    }
-    parts = {int(each) for each in np.unique(lines["sub_dish_id"][is_sub])}
-    wanted = [row for row, version in by_row.items() if version.dish_id in users | parts]
-    made: dict[int, list[Line]] = defaultdict(list)
-    if not wanted:
-        return made
-    for index in np.flatnonzero(np.isin(lines["version_row"], wanted)).tolist():
-        row = {key: _value(column, index) for key, column in lines.items()}
-        version_row, ingredient, sub = (
-            row.pop("version_row"),
-            row.pop("ingredient"),
-            row.pop("sub_dish"),
-        )
-        made[version_row].append(Line(name=ingredient or sub or "", **row))
-    return made
-
-
-def _value(column: Any, index: int) -> Any:
-    value = column[index]
-    if value is np.ma.masked:
-        return None
-    return value.item() if isinstance(value, np.generic) else value
-
-
-def _states(
-    recipes: Recipes, dish_ids: Sequence[int], days: Sequence[date], label: str | None
-) -> _States:
-    row_of = np.empty((len(dish_ids), len(days)), dtype=np.int64)
-    version_rows: list[int] = []
-    mixed: list[tuple[int, date]] = []
-    for position, dish_id in enumerate(dish_ids):
-        parts = _parts(recipes, dish_id)
-        fixed = None if label is None else recipes.named(dish_id, label)
-        changes = {each.effective_from for part in parts for each in recipes.versions[part]}
-        starts = sorted({0, *(bisect_left(days, day) for day in changes)} - {len(days)})
-        row_of_version: dict[int, int] = {}  # of a dish without parts, which has one row a version
-        for start, end in zip(starts, [*starts[1:], len(days)], strict=True):
-            version = fixed or recipes.in_force(dish_id, days[start])[0]
-            row = row_of_version.get(version.row)
-            if row is None:
-                row = len(version_rows)
-                version_rows.append(version.row)
-                if len(parts) > 1:
-                    mixed.append((row, days[start]))
-                else:
-                    row_of_version[version.row] = row
-            row_of[position, start:end] = row
-    return _States(row_of=row_of, version_rows=version_rows, mixed=mixed)
-
-
-def _parts(recipes: Recipes, dish_id: int) -> set[int]:
-    """Return the dish and every dish that any of its versions uses."""
-    parts, left = {dish_id}, [dish_id]
-    while left:
-        for version in recipes.versions[left.pop()]:
-            for line in recipes.lines.get(version.row, []):
-                if line.sub_dish_id is not None and line.sub_dish_id not in parts:
-                    parts.add(line.sub_dish_id)
-                    left.append(line.sub_dish_id)
-    return parts
-
-
-def _quantities(
-    recipes: Recipes, lines: dict[str, Any], by_row: dict[int, Version], states: _States
-) -> tuple[sparse.csr_array, list[int]]:
-    """Return (state × ingredient) as-purchased quantities per portion, and the ingredient ids.
-
-    A quantity that cannot be turned into the base unit is NaN, so that its dish is incomplete.
-    """
-    with_parts = {row for row, _ in states.mixed}
-    # without sub-recipes a version stands in one row: its lines are taken as columns
-    plain = sorted(
-        (version_row, row)
-        for row, version_row in enumerate(states.version_rows)
-        if row not in with_parts
+    own = _own(catalogue.bought, unit_price, bridged)
+    total = _with_parts(catalogue, days, in_force, costed, own)
+    portions = catalogue.portions[costed]
+    labels, label_of = np.unique(catalogue.labels.astype(str), return_inverse=True)
+    return CatalogueCost(
+        dishes=catalogue.dishes,
+        days=tuple(days),
+        labels=tuple(labels.tolist()),
+        label_of=label_of[costed],
+        cost=total[0] / portions,
+        bridged=total[1] / portions,
+        complete=total[2] == 0,
     )
-    plain_versions = np.array([version_row for version_row, _ in plain], dtype=np.int64)
-    plain_rows = np.array([row for _, row in plain], dtype=np.int64)
-    portions = np.array([by_row[version_row].portions for version_row, _ in plain])
-    wanted = np.isin(lines["version_row"], plain_versions)
-    which = np.searchsorted(plain_versions, lines["version_row"][wanted])
-    bought = np.ma.filled(lines["as_purchased"][wanted].astype(float), np.nan)
-    at_row = [plain_rows[which]]
-    at_id = [np.asarray(lines["ingredient_id"][wanted], dtype=np.int64)]
-    at_quantity = [bought / portions[which]]
-    for row, day in states.mixed:
-        taken = recipes.per_portion(by_row[states.version_rows[row]], day)
-        at_row.append(np.full(len(taken), row))
-        at_id.append(np.fromiter(taken, dtype=np.int64, count=len(taken)))
-        at_quantity.append(np.array([np.nan if q is None else q for q in taken.values()], float))
-    ingredient_ids, column = np.unique(np.concatenate(at_id), return_inverse=True)
-    matrix = sparse.csr_array(
-        (np.concatenate(at_quantity), (np.concatenate(at_row), column)),
-        shape=(len(states.version_rows), len(ingredient_ids)),
-    )
-    return matrix, [int(each) for each in ingredient_ids]
 
 
-def _multiply(
-    recipes: Recipes,
-    dish_ids: Sequence[int],
-    days: Sequence[date],
-    states: _States,
-    quantities: sparse.csr_array,
-    unit_price: Floats,
-    bridged: NDArray[np.bool_],
-    by_row: dict[int, Version],
-) -> CatalogueCost:
+def _in_force(catalogue: Catalogue, days: Sequence[date]) -> Ints:
+    """Return the place of the version in force, [dish][day]: the first before any is."""
+    if not len(catalogue.first):
+        return np.empty((0, len(days)), dtype=np.int64)
+    started = catalogue.effective_from[:, None] <= np.array(days, dtype="datetime64[D]")
+    many = np.add.reduceat(started.astype(np.int64), catalogue.first)
+    places: Ints = catalogue.first[:, None] + np.maximum(many - 1, 0)
+    return places
+
+
+def _named(catalogue: Catalogue, label: str) -> Ints:
+    """Return the place of the version called `label` of each dish asked for."""
+    dish = np.searchsorted(catalogue.first, np.arange(len(catalogue.labels)), side="right") - 1
+    place = np.full(len(catalogue.first), -1)
+    called = np.flatnonzero(catalogue.labels == label)
+    place[dish[called]] = called
+    found: Ints = place[catalogue.shown]
+    for dish_id in catalogue.dish_ids[catalogue.shown][found < 0].tolist():
+        read_recipes(catalogue.con, [dish_id]).named(dish_id, label)  # says it in a sentence
+    return found
+
+
+def _own(bought: sparse.csr_array, unit_price: Floats, bridged: NDArray[np.bool_]) -> Floats:
+    """Return what a batch costs but for its parts: [cost, bridged, gaps][version][day].
+
+    A quantity that cannot be turned into the base unit is NaN; like a missing price it is a gap.
+    """
     missing = np.isnan(unit_price)
     priced = np.where(missing, 0.0, unit_price)
-    unknown = np.isnan(quantities.data)
-    known = quantities.copy()
+    unknown = np.isnan(bought.data)
+    known, gaps, lines = bought.copy(), bought.copy(), bought.copy()
     known.data[unknown] = 0.0
-    gaps = quantities.copy()
     gaps.data = unknown.astype(float)
-    taken = quantities.copy()
-    taken.data = np.ones_like(taken.data)
-    cost = known @ priced
-    from_bridge = known @ np.where(bridged, priced, 0.0)
-    complete = (taken @ missing.astype(float) + gaps.sum(axis=1)[:, None]) == 0
-    rows_of, days_of = states.row_of, np.arange(len(days))[None, :]
-    labels = np.array([by_row[row].version for row in states.version_rows], dtype=object)
-    return CatalogueCost(
-        dishes=tuple(recipes.versions[each][0].dish for each in dish_ids),
-        days=tuple(days),
-        labels=labels[rows_of],
-        cost=cost[rows_of, days_of],
-        bridged=from_bridge[rows_of, days_of],
-        complete=complete[rows_of, days_of],
+    lines.data = np.ones_like(lines.data)
+    return np.stack(
+        [
+            known @ priced,
+            known @ np.where(bridged, priced, 0.0),
+            lines @ missing.astype(float) + gaps.sum(axis=1)[:, None],
+        ]
     )
+
+
+def _with_parts(
+    catalogue: Catalogue, days: Sequence[date], in_force: Ints, costed: Ints, own: Floats
+) -> Floats:
+    """Return what a batch costs with its parts: [cost, bridged, gaps][dish asked for][day].
+
+    `costed` is the version of each dish asked for; parts are in the version in force.
+    """
+    day = np.arange(len(days))
+    total = own[:, costed, day]
+    version, part = catalogue.part_version, catalogue.part_dish
+    if not len(part):
+        return total
+    user = np.searchsorted(catalogue.first, version, side="right") - 1
+    _refuse_circles(catalogue, days, user, costed)
+    batches = _batches(catalogue, in_force)
+    unweighed = np.isnan(batches)
+    batches[unweighed] = 1.0  # for now: it is refused below, if it counts
+    # what each dish that is a part or takes one costs with all that is in it, and, as a fourth
+    # figure, whether a weight is missing in it
+    dishes, place = np.unique(np.concatenate([user, part]), return_inverse=True)
+    user_at, part_at = place[: len(user)], place[len(user) :]
+    in_use = in_force[user] == version[:, None]
+    lost = _add_up((in_use & unweighed)[None].astype(float), user_at, len(dishes))
+    whole = step = np.concatenate([own[:, in_force[dishes], day], lost])
+    for _ in dishes:  # what parts cost, what their parts cost, …
+        step = _add_up(np.where(in_use, step[:, part_at] * batches, 0.0), user_at, len(dishes))
+        if not step.any():
+            break
+        whole = whole + step
+    # and what the dishes asked for take of them, in the version costed
+    line = np.flatnonzero(np.isin(user, catalogue.shown))
+    by_place = np.argsort(catalogue.shown)
+    at = by_place[np.searchsorted(catalogue.shown[by_place], user[line])]
+    in_use = costed[at] == version[line][:, None]
+    taken = np.where(in_use, whole[:, part_at[line]] * batches[line], 0.0)
+    taken[3] += in_use & unweighed[line]
+    asked, at = np.unique(at, return_inverse=True)
+    added = _add_up(taken, at, len(asked))
+    total[:, asked] += added[:3]
+    if added[3].any():
+        dish, on = np.argwhere(added[3])[0]
+        _refuse_unweighed(catalogue, asked[dish], costed[asked[dish], on], days[on])
+    return total
+
+
+def _batches(catalogue: Catalogue, in_force: Ints) -> Floats:
+    """Return how many batches of the part a part line takes, [part line][day]; NaN: no weight."""
+    sub = in_force[catalogue.part_dish]
+    one = np.where(catalogue.in_batches[:, None], 1.0, catalogue.batch_weight[sub])
+    size = np.where(catalogue.in_portions[:, None], catalogue.portions[sub], one)
+    batches: Floats = catalogue.part_amount[:, None] / size
+    return batches
+
+
+def _add_up(figures: Floats, at: Ints, many: int) -> Floats:
+    """Return [figure][place][day]: the sums of [figure][line][day] over the lines at each place."""
+    lines = np.arange(len(at))
+    sums = sparse.csr_array((np.ones(len(at)), (at, lines)), shape=(many, len(at)))
+    return np.stack([sums @ each for each in figures])
+
+
+def _refuse_circles(catalogue: Catalogue, days: Sequence[date], user: Ints, costed: Ints) -> None:
+    """Raise RecipeRefused when on one of the days a dish asked for takes itself."""
+    uses: dict[int, set[int]] = defaultdict(set)
+    for taker, part in zip(user.tolist(), catalogue.part_dish.tolist(), strict=True):
+        uses[taker].add(part)
+    near = near_circles(uses)
+    for place in np.flatnonzero(np.isin(catalogue.shown, list(near))).tolist():
+        dish_id = int(catalogue.dish_ids[catalogue.shown[place]])
+        recipes = read_recipes(catalogue.con, [dish_id])
+        for day, version in zip(days, costed[place].tolist(), strict=True):
+            # which may be, if never on one day
+            recipes.per_portion(recipes.named(dish_id, str(catalogue.labels[version])), day)
+
+
+def _refuse_unweighed(catalogue: Catalogue, dish: int, version: int, on: date) -> None:
+    """Raise RecipeRefused for a part by weight of a batch without a weight."""
+    dish_id = int(catalogue.dish_ids[catalogue.shown[dish]])
+    recipes = read_recipes(catalogue.con, [dish_id])
+    recipes.per_portion(recipes.named(dish_id, str(catalogue.labels[version])), on)

@@ -149,7 +149,7 @@ def drift_points(
                     )
                     for day, label, cost, bridged, complete in zip(
                         found.days,
-                        found.labels[i].tolist(),
+                        [found.labels[each] for each in found.label_of[i].tolist()],
                         found.cost[i].tolist(),
                         found.bridged[i].tolist(),
                         found.complete[i].tolist(),
@@ -184,13 +184,18 @@ def drift(
     if found is None:
         return pd.DataFrame(columns=["dish", *DriftPoint.__dataclass_fields__])
     cost = found.cost.ravel()
-    with np.errstate(divide="ignore", invalid="ignore"):
-        bridged = np.where(cost > 0, found.bridged.ravel() / cost, np.nan)
+    bridged = np.full_like(cost, np.nan)
+    np.divide(found.bridged.ravel(), cost, out=bridged, where=cost > 0)
+    dish, day = np.indices(found.cost.shape).reshape(2, -1)
+    # words are taken from short lists: a million texts made one by one would cost more than dishes
+    words = {
+        "dish": (found.dishes, dish),
+        "month": ([month_text(each) for each in found.days], day),
+        "version": (found.labels, found.label_of.ravel()),
+    }
     return pd.DataFrame(
         {
-            "dish": np.repeat(np.array(found.dishes, dtype=object), len(found.days)),
-            "month": np.tile([month_text(day) for day in found.days], len(found.dishes)),
-            "version": found.labels.ravel(),
+            **{name: pd.array(each, dtype="str").take(at) for name, (each, at) in words.items()},
             "cost_per_portion": cost,
             "complete": found.complete.ravel(),
             "share_observed": 1 - bridged,

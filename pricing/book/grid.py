@@ -77,8 +77,8 @@ def lay_out(con: Connection, rule: Rule) -> None:
     )
     con.execute(
         "CREATE OR REPLACE TEMP VIEW eligible_day AS "
-        f"SELECT ingredient_id, stream_id, observed_on, unit_price FROM {days} "
-        "WHERE stream_id IN (SELECT stream_id FROM eligible_stream)"
+        f"SELECT d.ingredient_id, d.stream_id, d.observed_on, d.unit_price FROM {days} d "
+        "JOIN eligible_stream s ON s.stream_id = d.stream_id"
     )
     _draw_near(con, rule)
 

@@ -23,31 +23,40 @@ stream_latest AS (                        -- each stream's latest day on or befo
           FROM asked a JOIN eligible_stream s USING (ingredient_id)) p
     ASOF JOIN eligible_day e ON p.stream_id = e.stream_id AND p.on_date >= e.observed_on
 ),
-last_seen AS (
-    SELECT ingredient_id, on_date, max(observed_on) AS d0
+-- Step 3 on on_date itself. d0 counts whatever its age; a stream's price only while it is fresh.
+-- (list_median of a list takes half the time of the aggregate median: groups are small and many.)
+day_prices AS (
+    SELECT ingredient_id, on_date, max(observed_on) AS d0,
+           list(unit_price) FILTER (WHERE on_date - observed_on <= $fresh_days) AS prices,
+           list({'stream_id': stream_id, 'observed_on': observed_on, 'unit_price': unit_price}
+                ORDER BY observed_on DESC, stream_id)
+               FILTER (WHERE $evidence AND on_date - observed_on <= $fresh_days) AS seen
     FROM stream_latest GROUP BY ingredient_id, on_date
 ),
--- Step 3 on on_date itself when d0 is fresh, else on d0. No stream was seen between d0 and on_date,
--- so a stream's latest day is the same on both, and one look-up serves both.
-earlier AS MATERIALIZED (
-    SELECT l.ingredient_id, l.on_date, d.d0, l.on_date - d.d0 <= $fresh_days AS fresh,
-           median(l.unit_price) AS u,
+on_day AS MATERIALIZED (
+    SELECT ingredient_id, on_date, d0, list_median(prices) AS u, seen FROM day_prices
+),
+-- Step 3 on d0, where d0 is not fresh. No stream was seen between d0 and on_date, so a stream's
+-- latest day is the same on both, and one look-up serves both.
+on_d0 AS (
+    SELECT l.ingredient_id, l.on_date, median(l.unit_price) AS u0,
            list({'stream_id': l.stream_id, 'observed_on': l.observed_on, 'unit_price': l.unit_price}
                 ORDER BY l.observed_on DESC, l.stream_id) FILTER (WHERE $evidence) AS seen
     FROM stream_latest l
-    JOIN last_seen d ON d.ingredient_id = l.ingredient_id AND d.on_date = l.on_date
-    WHERE CASE WHEN l.on_date - d.d0 <= $fresh_days THEN l.on_date ELSE d.d0 END - l.observed_on
-          <= $fresh_days
-    GROUP BY l.ingredient_id, l.on_date, d.d0
+    JOIN on_day t ON t.ingredient_id = l.ingredient_id AND t.on_date = l.on_date
+    WHERE t.u IS NULL AND t.d0 - l.observed_on <= $fresh_days
+    GROUP BY l.ingredient_id, l.on_date
 ),
-unfresh AS (
-    SELECT a.ingredient_id, a.on_date, e.d0, e.u AS u0
-    FROM asked a LEFT JOIN earlier e ON e.ingredient_id = a.ingredient_id AND e.on_date = a.on_date
-    WHERE $bridging AND NOT coalesce(e.fresh, false)
+unfresh AS MATERIALIZED (
+    SELECT a.ingredient_id, a.on_date, t.d0, o.u0, o.seen
+    FROM asked a
+    LEFT JOIN on_day t ON t.ingredient_id = a.ingredient_id AND t.on_date = a.on_date
+    LEFT JOIN on_d0 o ON o.ingredient_id = a.ingredient_id AND o.on_date = a.on_date
+    WHERE t.u IS NULL
 ),
 first_after AS (
     SELECT n.*, e.observed_on AS d1
-    FROM unfresh n
+    FROM (SELECT * FROM unfresh WHERE $bridging) n
     ASOF LEFT JOIN (SELECT ingredient_id, observed_on FROM eligible_day
                     WHERE ingredient_id IN (SELECT ingredient_id FROM unfresh)) e
       ON n.ingredient_id = e.ingredient_id AND n.on_date < e.observed_on
@@ -113,29 +122,33 @@ rung_choice AS (
     LEFT JOIN month_value at_0 ON at_0.series = l.series AND at_0.month = s.month0
     LEFT JOIN month_value at_1 ON at_1.series = l.series AND at_1.month = s.month1
 ),
-bridge AS (
+way_of_rung AS (
     SELECT *,
            CASE WHEN between_usable THEN 1 WHEN between_held THEN 2
                 WHEN from_d0_usable THEN 3 WHEN from_d0_held THEN 4
                 WHEN from_d1_usable THEN 5 WHEN from_d1_held THEN 6 END AS way
     FROM rung_choice
-    WHERE coalesce(between_held, false) OR coalesce(from_d0_held, false)
-       OR coalesce(from_d1_held, false)
-    QUALIFY row_number() OVER (
-        PARTITION BY ingredient_id, on_date
-        ORDER BY way, CASE WHEN way IN (2, 4, 6) THEN last_month END DESC, rung) = 1
+),
+bridge AS (                               -- narrowest first; of held series, the one that ended last
+    SELECT ingredient_id, on_date, unnest(arg_min(
+               {'series': series, 'i': i, 'i0': i0, 'i1': i1, 'last_month': last_month, 'way': way},
+               {'way': way,
+                'ended': CASE WHEN way IN (2, 4, 6) THEN DATE '9999-12-31' - last_month ELSE 0 END,
+                'rung': rung}))
+    FROM way_of_rung WHERE way IS NOT NULL
+    GROUP BY ingredient_id, on_date
 ),
 priced AS (
-    SELECT a.ingredient_id, a.on_date, e.fresh, e.seen,
-           coalesce(e.d0, s.d0) AS d0, s.d1, CASE WHEN NOT e.fresh THEN e.u END AS u0, s.u1, s.seen1,
-           s.month, s.month0, s.month1, b.series, b.last_month, b.way,
+    SELECT a.ingredient_id, a.on_date, coalesce(t.seen, n.seen) AS seen, t.d0, s.d1, n.u0, s.u1,
+           s.seen1, s.month, s.month0, s.month1, b.series, b.last_month, b.way,
            CASE WHEN b.way <= 2 THEN s.u0 * (b.i / b.i0)
                     * pow((s.u1 / s.u0) / (b.i1 / b.i0), (s.on_date - s.d0) / (s.d1 - s.d0))
                 WHEN b.way <= 4 THEN s.u0 * b.i / b.i0
                 WHEN b.way <= 6 THEN s.u1 * b.i / b.i1
-                ELSE e.u END AS unit_price
+                ELSE coalesce(t.u, n.u0) END AS unit_price
     FROM asked a
-    LEFT JOIN earlier e ON e.ingredient_id = a.ingredient_id AND e.on_date = a.on_date
+    LEFT JOIN on_day t ON t.ingredient_id = a.ingredient_id AND t.on_date = a.on_date
+    LEFT JOIN unfresh n ON n.ingredient_id = a.ingredient_id AND n.on_date = a.on_date
     LEFT JOIN stale s ON s.ingredient_id = a.ingredient_id AND s.on_date = a.on_date
     LEFT JOIN bridge b ON b.ingredient_id = a.ingredient_id AND b.on_date = a.on_date
 )
