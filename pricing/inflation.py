@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from typing import TYPE_CHECKING
 
-from pricing.answer import Answer, month_text
+from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.grid import Rule
 from pricing.book.read import settings
@@ -136,8 +135,3 @@ def measure_inflation(
         first = month_words(days[len(kept)])
         remarks = (f"{first} and later are left out: the 15th has not been yet.",)
     return replace(worked_out(found), remarks=remarks)
-
-
-def months_of(days: Sequence[date]) -> list[str]:
-    """Return YYYY-MM of each day."""
-    return [month_text(day) for day in days]
