@@ -12,7 +12,6 @@ VERMILION = "#D55E00"
 GREEN = "#009E73"
 ORANGE = "#E69F00"
 PURPLE = "#CC79A7"
-YELLOW = "#F0E442"
 GREY = "#8C8C8C"  # not of the set: between black and white, so that it shows on both
 
 EACH = (BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY)  # yellow is too faint on white

@@ -26,7 +26,6 @@ from ingest.agencies.periods import Period, read_period
 from ingest.agencies.source import Source
 from ingest.agencies.wording import base_label, is_adjusted, is_price, is_rate
 from ingest.readers import quoted
-from pricing.names import name_key
 
 NAME = "Statistics Canada"
 _ENGLISH = ("REF_DATE", "GEO", "UOM", "VECTOR", "VALUE")
@@ -168,9 +167,3 @@ def _day(text: object) -> date | None:
         return date.fromisoformat(str(text)[:10])
     except ValueError:
         return None
-
-
-def rung_of_title(title: str | None) -> tuple[str, str] | None:
-    """Return the rung and the area that a stored title names: "Meat, Canada"."""
-    item, _, area = (title or "").rpartition(", ")
-    return (item, area) if name_key(item) in ladder("ca-statcan") else None
