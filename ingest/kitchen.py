@@ -54,6 +54,12 @@ class Kitchen:
         """Key → (id, name) of every dish with a version in force."""
         return known.dishes(self._con)
 
+    @cached_property
+    def unweighed(self) -> frozenset[int]:
+        """Ids of the dishes of which a version states no batch weight."""
+        held = known.versions(self._con)
+        return frozenset(each.dish_id for each in held if each.batch_weight_g is None)
+
     def find(self, name: str) -> KnownIngredient | None:
         """Return the ingredient of this name or alias."""
         if name not in self._keys:

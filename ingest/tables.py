@@ -84,6 +84,10 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _must("effective_from", day),
         _must("portions", number(places=6, whole=12)),
         _may("batch_weight_g", number(places=6, whole=12)),
+        _may("group", name),  # of dishes: soups, bakes
+        _may("minutes", number(places=6, whole=12)),  # of work, per batch
+        _may("made_per_month", number(places=6, whole=12)),  # batches
+        _may("target", number(places=4, whole=14)),  # cost per portion, in the book's currency
         _must("ingredient", name, "an ingredient in every row: a dish has at least one line"),
         _must("quantity", text),
         _must("unit", text),
@@ -95,8 +99,18 @@ TABLES: dict[str, tuple[Column, ...]] = {
     "swaps": (
         _must("ingredient", name),
         _must("substitute", name),
-        _must("ratio", number(places=9)),  # as-purchased g, ml or each per base unit of ingredient
+        # as-purchased g, ml or each per base unit of ingredient; of another dish, g; 0 = left out
+        _must("ratio", number(places=9, least=0)),
         _may("note", text),
+        _may("ratio_state", choice(as_purchased="as_purchased", edible="edible")),
+        _may("supplier", name),  # only prices from there count for the substitute
+        _may("product", name),
+        _may("pack", text),
+        _may("works_in", name_list),  # dishes, or group:NAME; empty = anywhere
+        _may("not_in", name_list),
+        _may("not_with", name_list),  # substitutes that it cannot be combined with
+        _may("only_with", name_list),  # substitutes of which it needs one
+        _may("disturbance", number(places=4, whole=5)),  # what this change costs the cook; 1 unless
     ),
     "claims": (
         _must("dish", name),

@@ -205,7 +205,10 @@ def _effects(
 
 
 def _swap_ratios(con: Connection) -> dict[tuple[int, int], float]:
-    found = con.execute("SELECT ingredient_id, substitute_id, ratio::DOUBLE FROM swap_now")
+    found = con.execute(
+        "SELECT ingredient_id, substitute_id, ratio::DOUBLE FROM swap_now "
+        "WHERE substitute_id <> ingredient_id"
+    )
     return {(row[0], row[1]): row[2] for row in found.fetchall()}
 
 

@@ -25,6 +25,10 @@ class Version:
     effective_from: date
     portions: float  # per batch
     batch_weight_g: float | None
+    group: str | None  # of dishes: soups, bakes
+    minutes: float | None  # of work, per batch
+    made_per_month: float | None  # batches
+    target: float | None  # cost per portion, in the book's currency
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -43,7 +43,12 @@ def info(json: Json = False) -> None:
 
 @app.command()
 def setting(
-    name: Annotated[str, typer.Argument(help="fresh_days, food_series or all_items_series.")],
+    name: Annotated[
+        str,
+        typer.Argument(
+            help="Such as fresh_days, food_series, allergen_list, rate_per_hour."
+        ),
+    ],
     value: str,
     json: Json = False,
 ) -> None:

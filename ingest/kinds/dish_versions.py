@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from ingest.header import Heading
 from ingest.kinds.checked import Checked
 from ingest.kinds.differences import difference, shown_fact
 from ingest.kinds.dish_lines import DishLine, read_line
@@ -19,6 +20,7 @@ from pricing.errors import Problem
 from pricing.names import name_key
 
 _FACTS = ("effective_from", "portions", "batch_weight_g")
+DETAILS = ("group", "minutes", "made_per_month", "target")  # beside the recipe
 SAME_VERSION = "another row of this version was refused"
 Key = tuple[str, str]  # key of the dish, label of the version
 
@@ -31,6 +33,7 @@ class NewVersion:
     dish: str  # as first written
     lines: tuple[DishLine, ...]  # in the order of the file; at least one
     fine: bool  # every row could be read, and they agree
+    details: Mapping[str, Any]  # DETAILS, as they are to be stored
 
     @property
     def first(self) -> Row:
@@ -82,8 +85,16 @@ def read_versions(rows: Sequence[Row], kitchen: Kitchen, checked: Checked) -> li
         elif not fine:
             leave_out(members, checked, SAME_VERSION)
         if lines:
-            dish = members[0].value["dish"]
-            versions.append(NewVersion(key=key, dish=dish, lines=lines, fine=fine and not adrift))
+            first = members[0].value
+            versions.append(
+                NewVersion(
+                    key=key,
+                    dish=first["dish"],
+                    lines=lines,
+                    fine=fine and not adrift,
+                    details={name: first[name] for name in DETAILS},
+                )
+            )
     return versions
 
 
@@ -91,6 +102,15 @@ def leave_out(rows: Iterable[Row], checked: Checked, why: str) -> None:
     """Keep rows from being stored because of another row's problem."""
     for row in rows:
         checked.left_out.setdefault(row.line, why)
+
+
+def with_details(version: NewVersion, held: KnownVersion, heading: Heading) -> NewVersion:
+    """Return the version with the details that its file says nothing of as the book holds them."""
+    details = {
+        name: value if heading.has(name) else getattr(held, name)
+        for name, value in version.details.items()
+    }
+    return replace(version, details=details)
 
 
 def compare(
@@ -101,10 +121,11 @@ def compare(
 ) -> list[Problem]:
     """Return how a version differs from the book's of the same label; empty when it does not."""
     thing = f"version {held.version} of {version.dish}"
+    stated = {**{name: version.first.value[name] for name in _FACTS}, **version.details}
     problems = [
-        difference(version.first, name, version.first.value[name], getattr(held, name), thing)
-        for name in _FACTS
-        if version.first.value[name] != getattr(held, name)
+        difference(version.first, name, value, getattr(held, name), thing)
+        for name, value in stated.items()
+        if value != getattr(held, name)
     ]
     if len(version.lines) != len(held_lines):
         problems.append(
@@ -141,7 +162,7 @@ def _agree(members: Sequence[Row], checked: Checked) -> bool:
     """Tell whether the dish columns agree; a problem for each row that differs from the first."""
     before = len(checked.problems)
     whole = [row for row in members if row.whole]
-    for name in _FACTS:
+    for name in (*_FACTS, *DETAILS):
         told = [row for row in whole if name not in row.bad]
         for row in told[1:]:
             if row.value[name] != told[0].value[name]:

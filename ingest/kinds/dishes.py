@@ -8,7 +8,14 @@ from typing import Any
 from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.dish_links import HeldDishes, without_broken_links
-from ingest.kinds.dish_versions import NewVersion, compare, leave_out, read_versions
+from ingest.kinds.dish_versions import (
+    DETAILS,
+    NewVersion,
+    compare,
+    leave_out,
+    read_versions,
+    with_details,
+)
 from ingest.kitchen import Kitchen
 from ingest.readers import quoted
 from ingest.rows import Row
@@ -27,7 +34,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
         versions=known.versions(con),
         uses=known.dish_uses(con),
     )
-    new = _without_held(con, versions, held, kitchen, options, checked)
+    new = _without_held(con, versions, held, kitchen, heading, options, checked)
     names_in_file = {
         name_key(row.value["dish"]): row.value["dish"] for row in rows if row.value["dish"]
     }
@@ -44,6 +51,7 @@ def _without_held(
     versions: list[NewVersion],
     held: HeldDishes,
     kitchen: Kitchen,
+    heading: Heading,
     options: Options,
     checked: Checked,
 ) -> list[NewVersion]:
@@ -57,6 +65,7 @@ def _without_held(
         if there is None or not version.fine:
             new.append(version)
             continue
+        version = with_details(version, there, heading)
         problems = compare(version, there, lines.get(there.row_id, []), kitchen)
         if not problems:
             checked.already += len(version.lines)
@@ -124,4 +133,24 @@ def _store(con: Connection, new: list[NewVersion]) -> Stored:
         "dimension": [line.dimension for _, _, line in lines],
         **{name: [each[at] for each in rest] for at, name in enumerate(names)},
     }
-    return Stored(tables={"dish_version": version_columns, "dish_line": line_columns})
+    detailed = [
+        (row_id, version)
+        for row_id, version in zip(row_ids, new, strict=True)
+        if any(value is not None for value in version.details.values())
+    ]
+    detail_columns: dict[str, list[Any]] = {
+        "line": [version.first.line for _, version in detailed],
+        "raw": [version.first.raw for _, version in detailed],
+        "version_row": [row_id for row_id, _ in detailed],
+        **{
+            "dish_group" if name == "group" else name: [v.details[name] for _, v in detailed]
+            for name in DETAILS
+        },
+    }
+    return Stored(
+        tables={
+            "dish_version": version_columns,
+            "dish_line": line_columns,
+            "dish_detail": detail_columns,
+        }
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from ingest.header import Heading
@@ -19,7 +20,13 @@ from pricing.book.known import held_values
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
     """Return what an index file adds to the book."""
     checked = Checked()
-    rows = [row for row in rows if not row.bad and _can_be_released(row, checked)]
+    rows = [
+        row
+        for row in rows
+        if not row.bad
+        and _has_begun(row, options.today, checked)
+        and _can_be_released(row, checked)
+    ]
     groups = agreeing(rows, thing=_release, facts=_value, problem=_contradiction, checked=checked)
     described = read_series(con, rows, options, checked)
     held = held_values(con, {row.value["series"] for row in rows})
@@ -38,6 +45,22 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     checked.already += sum(len(group.again) for group in new)
     checked.store = lambda con: _store(new, described)
     return checked
+
+
+def _has_begun(row: Row, today: date, checked: Checked) -> bool:
+    """Refuse a month that is still to come: a costing of today would rest on a forecast."""
+    month = row.value["month"]
+    if month <= today:
+        return True
+    checked.problems.append(
+        row.problem(
+            "month",
+            f"the month {month:%Y-%m} of {quoted(row.value['series'])}, which is still to come",
+            f"months up to {today:%Y-%m}",
+            "Correct the month; a forecast is no published index.",
+        )
+    )
+    return False
 
 
 def _can_be_released(row: Row, checked: Checked) -> bool:

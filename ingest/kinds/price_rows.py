@@ -8,13 +8,11 @@ from datetime import date
 from typing import Any
 
 from ingest.kinds.checked import Checked
+from ingest.kinds.pack_reader import Pack, PackReader
 from ingest.kitchen import Kitchen
 from ingest.rows import Row
-from pricing.book.known import KnownIngredient
 from pricing.errors import MeasureRefused, Problem
-from pricing.measures import Quantity, in_base, missing_fact, read_pack
 from pricing.names import name_key
-from pricing.quantities import shown
 
 # What two rows of one observation agree in: the columns of PriceRow.key.
 KEY = (
@@ -31,15 +29,6 @@ KEY = (
     "region_key",
     "product_key",
 )
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Pack:
-    """A pack of one ingredient, read."""
-
-    ingredient: KnownIngredient
-    quantity: Quantity
-    in_base: float  # g, ml or each as purchased
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -61,7 +50,7 @@ def read_prices(
     kitchen: Kitchen, rows: Sequence[Row], today: date, checked: Checked
 ) -> list[PriceRow]:
     """Return the rows that make sense by themselves; the others get their problems."""
-    reader = _PackReader(kitchen)
+    reader = PackReader(kitchen)
     keys: dict[str | None, str] = {None: ""}
     prices = []
     for row in rows:
@@ -107,37 +96,6 @@ def _key(value: Any, pack: Pack, keys: dict[str | None, str]) -> tuple[Any, ...]
         keys[value["region"]],
         keys[value["product"]],
     )
-
-
-class _PackReader:
-    """Reads each pack text of an ingredient once."""
-
-    def __init__(self, kitchen: Kitchen) -> None:
-        self._kitchen = kitchen
-        self._seen: dict[tuple[int, str], Pack | MeasureRefused] = {}
-
-    def read(self, ingredient: KnownIngredient, text: str) -> Pack | MeasureRefused:
-        key = ingredient.ingredient_id, text
-        if key not in self._seen:
-            try:
-                self._seen[key] = self._pack(ingredient, text)
-            except MeasureRefused as refused:
-                self._seen[key] = refused
-        return self._seen[key]
-
-    def _pack(self, ingredient: KnownIngredient, text: str) -> Pack:
-        facts = self._kitchen.facts(ingredient)
-        quantity = read_pack(text, self._kitchen.system, facts.grams_by_measure)
-        missing = missing_fact(quantity, facts)
-        if missing:
-            raise MeasureRefused(
-                found=f"the pack {shown(text)} of {ingredient.name}, which is priced by "
-                f"{facts.base}",
-                expected=f"its {missing}, to turn one into the other",
-                remedy=f"Load {missing} of {ingredient.name} first, or write the pack in "
-                f"{facts.base}.",
-            )
-        return Pack(ingredient=ingredient, quantity=quantity, in_base=in_base(quantity, facts))
 
 
 def _future(row: Row, today: date) -> Problem:

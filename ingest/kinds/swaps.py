@@ -1,4 +1,4 @@
-"""Rules of a swaps file: two different known ingredients and one ratio."""
+"""Rules of a swaps file: one thing in the place of another, each swap said once."""
 
 from __future__ import annotations
 
@@ -7,80 +7,59 @@ from typing import Any
 
 from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
-from ingest.kinds.contradictions import Group, agreeing
+from ingest.kinds.contradictions import agreeing
 from ingest.kinds.differences import difference, shown_fact
+from ingest.kinds.swap_rows import SwapRow, read_swaps
 from ingest.kitchen import Kitchen
-from ingest.readers import quoted
 from ingest.rows import Row
 from pricing.book import known
+from pricing.book.append import reserve_row_ids
 from pricing.book.connect import Connection
+from pricing.book.known import SWAP_FACTS
+from pricing.names import name_key
+
+_New = tuple[SwapRow, dict[str, Any]]  # and its facts as they are to be stored
 
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
     """Return what a swaps file adds to the book."""
-    kitchen, checked = Kitchen(con), Checked()
-    pairs = {row.line: pair for row in rows if (pair := _pair(row, kitchen, checked))}
+    checked = Checked()
+    swaps = {each.row.line: each for each in read_swaps(Kitchen(con), rows, checked)}
     groups = agreeing(
-        [row for row in rows if row.line in pairs and not row.bad],
-        thing=lambda row: pairs[row.line],
-        facts=lambda row: (row.value["ratio"], row.value["note"]),
+        [row for row in rows if row.line in swaps],
+        thing=lambda row: swaps[row.line].key,
+        facts=lambda row: tuple(swaps[row.line].facts(heading, None).values()),
         problem=_contradiction,
         checked=checked,
     )
     held = known.swaps(con)
-    new: list[tuple[Group, str | None]] = []  # and the note to store
+    new: list[_New] = []
     for group in groups:
-        row = group.first
-        ratio, note = row.value["ratio"], row.value["note"]
-        there = held.get(pairs[row.line])
-        if there is not None and not heading.has("note"):
-            note = there[1]
-        if there == (ratio, note):
+        swap = swaps[group.first.line]
+        there = held.get(swap.key)
+        facts = swap.facts(heading, there)
+        if there == facts:
             checked.already += 1 + len(group.again)
         elif there is not None and not options.replace:
-            thing = f"{row.value['substitute']} for {row.value['ingredient']}"
-            for column, here, other in (("ratio", ratio, there[0]), ("note", note, there[1])):
-                if here != other:
-                    checked.problems.append(difference(row, column, here, other, thing))
+            value = swap.row.value
+            thing = f"{value['substitute']} for {value['ingredient']}"
+            checked.problems += [
+                difference(swap.row, name, facts[name], there[name], thing)
+                for name in SWAP_FACTS
+                if facts[name] != there[name]
+            ]
             for again in group.again:
-                checked.left_out.setdefault(again.line, f"line {row.line} was refused")
+                checked.left_out.setdefault(again.line, f"line {swap.row.line} was refused")
         else:
-            new.append((group, note))
+            new.append((swap, facts))
+            checked.already += len(group.again)
     checked.added = len(new)
-    checked.already += sum(len(group.again) for group, _ in new)
-    checked.store = lambda con: _store(new, pairs)
+    checked.store = lambda con: _store(con, new)
     return checked
 
 
-def _pair(row: Row, kitchen: Kitchen, checked: Checked) -> tuple[int, int] | None:
-    """Return the ids of ingredient and substitute, or None after adding the row's problems."""
-    found = []
-    for column in ("ingredient", "substitute"):
-        name = row.value[column]
-        if name is None:
-            continue
-        ingredient = kitchen.find(name)
-        if ingredient is None:
-            checked.problems.append(kitchen.unknown_ingredient(row, column, name))
-        else:
-            found.append(ingredient.ingredient_id)
-    if len(found) < 2:
-        return None
-    if found[0] == found[1]:
-        checked.problems.append(
-            row.problem(
-                "substitute",
-                f"{quoted(row.value['substitute'])}, which is the ingredient itself",
-                "another ingredient",
-                "Name what is taken in its place.",
-            )
-        )
-        return None
-    return found[0], found[1]
-
-
 def _contradiction(first: Row, row: Row) -> tuple[str, str, str]:
-    column = "ratio" if row.value["ratio"] != first.value["ratio"] else "note"
+    column = next(name for name in SWAP_FACTS if row.value[name] != first.value[name])
     return (
         column,
         f"the same swap again with {shown_fact(row.value[column])}",
@@ -88,14 +67,42 @@ def _contradiction(first: Row, row: Row) -> tuple[str, str, str]:
     )
 
 
-def _store(new: list[tuple[Group, str | None]], pairs: dict[int, tuple[int, int]]) -> Stored:
-    rows = [group.first for group, _ in new]
-    columns: dict[str, list[Any]] = {
-        "line": [row.line for row in rows],
-        "raw": [row.raw for row in rows],
-        "ingredient_id": [pairs[row.line][0] for row in rows],
-        "substitute_id": [pairs[row.line][1] for row in rows],
-        "ratio": [row.value["ratio"] for row in rows],
-        "note": [note for _, note in new],
+def _store(con: Connection, new: list[_New]) -> Stored:
+    row_ids = reserve_row_ids(con, len(new))
+    detailed = [
+        (row_id, swap, facts)
+        for row_id, (swap, facts) in zip(row_ids, new, strict=True)
+        if _has_detail(swap, facts)
+    ]
+    swap_columns: dict[str, list[Any]] = {
+        "row_id": row_ids,
+        "line": [swap.row.line for swap, _ in new],
+        "raw": [swap.row.raw for swap, _ in new],
+        "ingredient_id": [swap.key[0] for swap, _ in new],
+        "substitute_id": [swap.key[1] for swap, _ in new],
+        "ratio": [facts["ratio"] for _, facts in new],
+        "note": [facts["note"] for _, facts in new],
     }
-    return Stored(tables={"swap": columns})
+    values = [swap.row.value for _, swap, _ in detailed]
+    keys = ("pack_amount", "pack_dimension", "pack_measure_key")  # the last three of SWAP_KEY
+    detail_columns: dict[str, list[Any]] = {
+        "line": [swap.row.line for _, swap, _ in detailed],
+        "raw": [swap.row.raw for _, swap, _ in detailed],
+        "swap_row": [row_id for row_id, _, _ in detailed],
+        "substitute_dish_id": [swap.dish_id for _, swap, _ in detailed],
+        **{name: [value[name] for value in values] for name in ("supplier", "product", "pack")},
+        **{
+            f"{name}_key": [name_key(value[name] or "") for value in values]
+            for name in ("supplier", "product")
+        },
+        **{name: [swap.key[at - 3] for _, swap, _ in detailed] for at, name in enumerate(keys)},
+        **{name: [facts[name] for _, _, facts in detailed] for name in SWAP_FACTS[2:]},
+    }
+    return Stored(tables={"swap": swap_columns, "swap_detail": detail_columns})
+
+
+def _has_detail(swap: SwapRow, facts: dict[str, Any]) -> bool:
+    plain = {"ratio_state": "as_purchased", "disturbance": None}
+    return any(part not in (None, "") for part in swap.key[2:]) or any(
+        facts[name] != plain.get(name, ()) for name in SWAP_FACTS[2:]
+    )

@@ -22,6 +22,8 @@ _KEYED = (  # table, name as written, form under which it compares
     ("observation", "supplier", "supplier_key"),
     ("observation", "product", "product_key"),
     ("observation", "region", "region_key"),
+    ("swap_detail", "supplier", "supplier_key"),
+    ("swap_detail", "product", "product_key"),
 )
 _RESTORE = "Bring back a copy with `portiondrift restore`."
 

@@ -48,6 +48,10 @@ class KnownVersion:
     effective_from: date
     portions: Decimal
     batch_weight_g: Decimal | None
+    group: str | None  # of dishes
+    minutes: Decimal | None  # of work, per batch
+    made_per_month: Decimal | None  # batches
+    target: Decimal | None  # cost per portion, in the book's currency
 
 
 def ingredients(con: Connection) -> list[KnownIngredient]:
@@ -128,10 +132,29 @@ def dish_uses(con: Connection) -> list[DishUse]:
     return [DishUse(**row) for row in rows(con, "known_uses")]
 
 
-def swaps(con: Connection) -> dict[tuple[int, int], tuple[Decimal, str | None]]:
-    """Return (ingredient, substitute) → (ratio, note) of every swap in force."""
-    found = con.execute("SELECT ingredient_id, substitute_id, ratio, note FROM swap_now").fetchall()
-    return {(row[0], row[1]): (row[2], row[3]) for row in found}
+SWAP_KEY = (
+    "ingredient_id",
+    "substitute_id",
+    "substitute_dish_id",
+    "supplier_key",
+    "product_key",
+    "pack_amount",
+    "pack_dimension",
+    "pack_measure_key",
+)
+SWAP_FACTS = (
+    "ratio", "note", "ratio_state", "works_in", "not_in", "not_with", "only_with", "disturbance",
+)  # fmt: skip
+
+
+def swaps(con: Connection) -> dict[tuple[Any, ...], dict[str, Any]]:
+    """Return SWAP_KEY → SWAP_FACTS of every swap in force; lists are tuples."""
+    named = ", ".join((*SWAP_KEY, *SWAP_FACTS))
+    held = {}
+    for row in con.execute(f"SELECT {named} FROM swap_now").fetchall():
+        facts = (tuple(each) if isinstance(each, list) else each for each in row[len(SWAP_KEY) :])
+        held[row[: len(SWAP_KEY)]] = dict(zip(SWAP_FACTS, facts, strict=True))
+    return held
 
 
 def claims(con: Connection) -> list[tuple[Any, ...]]:

@@ -22,6 +22,8 @@ class Settings:
     fresh_days: int  # a price seen within so many days counts as it is
     food_series: str | None  # food at home, for rebasing
     all_items_series: str | None
+    allergen_list: str  # eu or us: whose standard names of allergens are shown
+    rate_per_hour: float | None  # of work, in the book's currency; None: work is not priced
 
 
 @cache
@@ -48,6 +50,8 @@ def settings(con: duckdb.DuckDBPyConnection) -> Settings:
         fresh_days=int(held["fresh_days"]),
         food_series=held.get("food_series"),
         all_items_series=held.get("all_items_series"),
+        allergen_list=held.get("allergen_list") or ("us" if held["currency"] == "USD" else "eu"),
+        rate_per_hour=float(held["rate_per_hour"]) if "rate_per_hour" in held else None,
     )
 
 

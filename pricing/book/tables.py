@@ -66,11 +66,37 @@ TABLES: dict[str, dict[str, str]] = {
         "pantry": "BOOLEAN",
         "note": "VARCHAR",
     },
+    "dish_detail": {
+        "version_row": "BIGINT",
+        "dish_group": "VARCHAR",
+        "minutes": "DECIMAL(18, 6)",
+        "made_per_month": "DECIMAL(18, 6)",
+        "target": "DECIMAL(18, 4)",
+    },
     "swap": {
+        "row_id": "BIGINT",
         "ingredient_id": "INTEGER",
         "substitute_id": "INTEGER",
         "ratio": "DECIMAL(18, 9)",
         "note": "VARCHAR",
+    },
+    "swap_detail": {
+        "swap_row": "BIGINT",
+        "substitute_dish_id": "INTEGER",
+        "ratio_state": "VARCHAR",
+        "supplier": "VARCHAR",
+        "supplier_key": "VARCHAR",
+        "product": "VARCHAR",
+        "product_key": "VARCHAR",
+        "pack": "VARCHAR",
+        "pack_amount": "DECIMAL(28, 12)",
+        "pack_dimension": "VARCHAR",
+        "pack_measure_key": "VARCHAR",
+        "works_in": "VARCHAR[]",
+        "not_in": "VARCHAR[]",
+        "not_with": "VARCHAR[]",
+        "only_with": "VARCHAR[]",
+        "disturbance": "DECIMAL(9, 4)",
     },
     "claim": {
         "row_id": "BIGINT",
@@ -132,12 +158,14 @@ KIND_TABLES: dict[str, tuple[str, ...]] = {
     "ingredients": ("ingredient_fact",),
     "measures": ("measure",),
     "prices": ("observation",),
-    "dishes": ("dish_line", "dish_version"),
-    "swaps": ("swap",),
+    "dishes": ("dish_line", "dish_version", "dish_detail"),
+    "swaps": ("swap", "swap_detail"),
     "claims": ("claim", "claim_evidence"),
     "index": ("series_value", "series", "series_detail", "series_link", "series_part"),
 }
 
 # Tables that came with a later structure step. Where a batch put nothing into one of them, its
 # digest says nothing of it, so that batches stored before that step keep theirs.
-ADDED_LATER = frozenset({"claim_evidence", "series_detail", "series_link", "series_part"})
+ADDED_LATER = frozenset(
+    {"claim_evidence", "series_detail", "series_link", "series_part", "swap_detail", "dish_detail"}
+)

@@ -53,14 +53,14 @@ def broken_uses(con: Connection, after: Mapping[int, FactsAfter | None]) -> list
 def _missing(use: Mapping[str, object], after: FactsAfter | None) -> str | None:
     if after is None:
         return "the ingredient itself"
+    if use["kind"] == "swaps" and after.base_before not in (None, after.facts.base):
+        return BASE_AS_IT_WAS
+    no_yield = "yield_pct" if use["needs_yield"] and after.yield_pct is None else None
     if use["dimension"] is None:
-        kept = after.base_before in (None, after.facts.base)
-        return BASE_AS_IT_WAS if use["kind"] == "swaps" and not kept else None
+        return no_yield
     quantity = Quantity(
         amount=Decimal(1),
         dimension=str(use["dimension"]),
         measure_key=None if use["measure_key"] is None else str(use["measure_key"]),
     )
-    if fact := missing_fact(quantity, after.facts):
-        return fact
-    return "yield_pct" if use["needs_yield"] and after.yield_pct is None else None
+    return missing_fact(quantity, after.facts) or no_yield

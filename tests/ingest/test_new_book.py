@@ -9,6 +9,7 @@ import pytest
 from ingest.official import load_bundled
 from ingest.official.load_bundled import create_book
 from pricing.book.append import rows_digest
+from pricing.book.change_setting import change_setting
 from pricing.book.connect import reading
 from pricing.book.read import Settings, book_settings
 from pricing.errors import BookUnreadable, InputRefused
@@ -24,6 +25,8 @@ def test_a_us_dollar_book_rebases_by_its_own_series(tmp_path: Path) -> None:
         fresh_days=45,
         food_series="us-bls:SAF11",
         all_items_series="us-bls:SA0",
+        allergen_list="us",
+        rate_per_hour=None,
     )
 
 
@@ -31,6 +34,19 @@ def test_a_book_in_another_currency_names_no_series(tmp_path: Path) -> None:
     settings = book_settings(create_book(tmp_path / "kitchen.duckdb", "GBP"))
     assert (settings.currency, settings.measures) == ("GBP", "metric")
     assert (settings.food_series, settings.all_items_series) == (None, None)
+    assert settings.allergen_list == "eu"
+
+
+def test_settings_are_changed_and_wrong_ones_are_refused(tmp_path: Path) -> None:
+    book = create_book(tmp_path / "kitchen.duckdb", "GBP")
+    change_setting(book, "allergen_list", "us")
+    change_setting(book, "rate_per_hour", "18.50")
+    held = book_settings(book)
+    assert (held.allergen_list, held.rate_per_hour) == ("us", 18.5)
+    for name, value in (("allergen_list", "fr"), ("rate_per_hour", "0"), ("rate_per_hour", "x")):
+        with pytest.raises(InputRefused, match=f"Found {name} '{value}'; expected"):
+            change_setting(book, name, value)
+    assert book_settings(book) == held
 
 
 def test_the_bundled_series_are_one_batch_with_its_digest(tmp_path: Path) -> None:

@@ -13,6 +13,12 @@ JOIN dish d ON d.dish_id = l.sub_dish_id
 LEFT JOIN there t ON t.dish_id = l.sub_dish_id
 WHERE t.dish_id IS NULL OR (l.dimension = 'g' AND t.weighed = 0)
 UNION
+SELECT d.name, 'swaps', w.batch
+FROM swap_now w
+JOIN dish d ON d.dish_id = w.substitute_dish_id
+LEFT JOIN there t ON t.dish_id = w.substitute_dish_id
+WHERE t.dish_id IS NULL OR t.weighed = 0
+UNION
 SELECT d.name, 'claims', c.batch
 FROM claim_now c
 JOIN dish d USING (dish_id)

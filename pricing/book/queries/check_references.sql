@@ -8,6 +8,8 @@ WITH stored AS (
     UNION ALL SELECT row_id, batch, line FROM dish_version
     UNION ALL SELECT row_id, batch, line FROM dish_line
     UNION ALL SELECT row_id, batch, line FROM swap
+    UNION ALL SELECT row_id, batch, line FROM swap_detail
+    UNION ALL SELECT row_id, batch, line FROM dish_detail
     UNION ALL SELECT row_id, batch, line FROM claim
     UNION ALL SELECT row_id, batch, line FROM claim_evidence
     UNION ALL SELECT row_id, batch, line FROM series
@@ -22,19 +24,20 @@ ingredient_use AS (
     UNION ALL SELECT row_id, ingredient_id FROM observation
     UNION ALL SELECT row_id, ingredient_id FROM dish_line WHERE ingredient_id IS NOT NULL
     UNION ALL SELECT row_id, ingredient_id FROM swap
-    UNION ALL SELECT row_id, substitute_id FROM swap
+    UNION ALL SELECT row_id, substitute_id FROM swap WHERE substitute_id IS NOT NULL
 ),
 dish_use AS (
     SELECT row_id, dish_id FROM dish_version
     UNION ALL SELECT row_id, sub_dish_id FROM dish_line WHERE sub_dish_id IS NOT NULL
     UNION ALL SELECT row_id, dish_id FROM claim
+    UNION ALL SELECT row_id, substitute_dish_id FROM swap_detail WHERE substitute_dish_id IS NOT NULL
 ),
 line_now AS (
     SELECT l.* FROM dish_line l JOIN dish_version_now v ON v.row_id = l.version_row
 ),
 swap_use AS (
     SELECT row_id, ingredient_id FROM swap_now
-    UNION ALL SELECT row_id, substitute_id FROM swap_now
+    UNION ALL SELECT row_id, substitute_id FROM swap_now WHERE substitute_id IS NOT NULL
 ),
 wrong AS (
     SELECT 'rows of a load that is not recorded' AS found, 'damaged' AS what, row_id
@@ -54,6 +57,12 @@ wrong AS (
     UNION ALL
     SELECT 'recipe lines of a version that does not exist', 'damaged', l.row_id
     FROM dish_line l ANTI JOIN dish_version v ON v.row_id = l.version_row
+    UNION ALL
+    SELECT 'details of a swap that does not exist', 'damaged', d.row_id
+    FROM swap_detail d ANTI JOIN swap s ON s.row_id = d.swap_row
+    UNION ALL
+    SELECT 'details of a dish version that does not exist', 'damaged', d.row_id
+    FROM dish_detail d ANTI JOIN dish_version v ON v.row_id = d.version_row
     UNION ALL
     SELECT 'parts of a linked series whose source has no values in force', 'index', p.row_id
     FROM series_part_now p ANTI JOIN (
@@ -78,6 +87,10 @@ wrong AS (
     SELECT 'recipe lines with a dish that has no version in force', 'dishes', l.row_id
     FROM line_now l ANTI JOIN dish_version_now v ON v.dish_id = l.sub_dish_id
     WHERE l.sub_dish_id IS NOT NULL
+    UNION ALL
+    SELECT 'swaps for a dish that has no version in force', 'dishes', w.row_id
+    FROM swap_now w ANTI JOIN dish_version_now v ON v.dish_id = w.substitute_dish_id
+    WHERE w.substitute_dish_id IS NOT NULL
     UNION ALL
     SELECT 'dish versions without lines', 'dishes', v.row_id
     FROM dish_version_now v ANTI JOIN dish_line l ON l.version_row = v.row_id

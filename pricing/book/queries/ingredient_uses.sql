@@ -18,10 +18,11 @@ used AS (
     SELECT ingredient_id, 'measures', NULL, NULL, FALSE, batch
     FROM measure_now SEMI JOIN asked USING (ingredient_id)
     UNION ALL
-    SELECT ingredient_id, 'swaps', NULL, NULL, FALSE, batch
+    SELECT ingredient_id, 'swaps', NULL, NULL, ratio_state = 'edible', batch
     FROM swap_now SEMI JOIN asked USING (ingredient_id)
     UNION ALL
-    SELECT substitute_id, 'swaps', NULL, NULL, FALSE, batch
+    -- an edible ratio needs the yields of both; a pack must turn into the substitute's base unit
+    SELECT substitute_id, 'swaps', pack_dimension, pack_measure_key, ratio_state = 'edible', batch
     FROM swap_now SEMI JOIN asked ON asked.ingredient_id = substitute_id
 )
 SELECT ingredient_id, kind, dimension, measure_key, needs_yield,

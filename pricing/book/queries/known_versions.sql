@@ -1,4 +1,5 @@
 -- Every dish version in force. batch_weight_g: of the whole batch. Order: as stored.
-SELECT row_id, dish_id, dish, dish_key, version, effective_from, portions, batch_weight_g
+SELECT row_id, dish_id, dish, dish_key, version, effective_from, portions, batch_weight_g,
+       dish_group AS "group", minutes, made_per_month, target
 FROM dish_version_now
 ORDER BY row_id
