@@ -1,11 +1,12 @@
-"""One price by hand: the same columns and the same checks as a row of a prices file."""
+"""One price or swap by hand: the same columns and the same checks as a row of a file."""
 
 from __future__ import annotations
 
 import csv
 import io
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from dataclasses import replace as changed
 from datetime import date
 from decimal import Decimal
 
@@ -59,12 +60,33 @@ def add_price(
 
     Empty fields are left out. Problems have no line. Raises BookUnreadable.
     """
-    if problems := _nothing_given(fields):
-        return FileReport(file=BY_HAND, batch=None, added=0, already=0, problems=problems)
-    file = Incoming(shown=BY_HAND, name=BY_HAND, data=_as_csv(fields), numbered=False)
     options = Options(today=today, accept_unusual=accept_unusual)
-    report = take(book, "prices", file, options, dry_run=dry_run, skip_bad=False)
-    return replace(report, problems=_without_lines(report.problems))
+    return _add(book, "prices", fields, options, dry_run=dry_run)
+
+
+def add_swap(
+    book: Book,
+    fields: Mapping[str, str],
+    *,
+    today: date,
+    dry_run: bool = False,
+    replace: bool = False,
+) -> FileReport:
+    """Store one swap; `fields` are texts named as the columns of a swaps file, as `add_price`.
+
+    `replace` lets it take the place of the same swap with other facts.
+    """
+    return _add(book, "swaps", fields, Options(today=today, replace=replace), dry_run=dry_run)
+
+
+def _add(
+    book: Book, kind: str, fields: Mapping[str, str], options: Options, *, dry_run: bool
+) -> FileReport:
+    if problems := _nothing_given(kind, fields):
+        return FileReport(file=BY_HAND, batch=None, added=0, already=0, problems=problems)
+    file = Incoming(shown=BY_HAND, name=BY_HAND, data=_as_csv(kind, fields), numbered=False)
+    report = take(book, kind, file, options, dry_run=dry_run, skip_bad=False)
+    return changed(report, problems=_without_lines(report.problems))
 
 
 def preview_price(
@@ -74,10 +96,10 @@ def preview_price(
 
     An unusual price is a sentence of the preview, not a problem.
     """
-    if missing := _nothing_given(fields):
+    if missing := _nothing_given("prices", fields):
         return missing
     columns = TABLES["prices"]
-    sheet = read_sheet(_as_csv(fields))
+    sheet = read_sheet(_as_csv("prices", fields))
     if not isinstance(sheet, Sheet):
         return _without_lines(sheet)
     heading = match_header(sheet.header, columns)
@@ -133,11 +155,11 @@ def _preview(
     )
 
 
-def _nothing_given(fields: Mapping[str, str]) -> tuple[Problem, ...]:
+def _nothing_given(kind: str, fields: Mapping[str, str]) -> tuple[Problem, ...]:
     """Return the problems of a form without any text, which as a row would be a blank one."""
     if any(text.strip() for text in fields.values()):
         return ()
-    required = [column for column in TABLES["prices"] if column.required]
+    required = [column for column in TABLES[kind] if column.required]
     return tuple(
         Problem(
             line=None,
@@ -150,10 +172,10 @@ def _nothing_given(fields: Mapping[str, str]) -> tuple[Problem, ...]:
     )
 
 
-def _as_csv(fields: Mapping[str, str]) -> bytes:
+def _as_csv(kind: str, fields: Mapping[str, str]) -> bytes:
     """Return the fields as a file of one row. Every required column is there, empty if need be."""
     given = {name: text for name, text in fields.items() if text.strip()}
-    required = [column.name for column in TABLES["prices"] if column.required]
+    required = [column.name for column in TABLES[kind] if column.required]
     names = list(dict.fromkeys([*required, *given]))
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
@@ -163,4 +185,4 @@ def _as_csv(fields: Mapping[str, str]) -> bytes:
 
 
 def _without_lines(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
-    return tuple(replace(problem, line=None) for problem in problems)
+    return tuple(changed(problem, line=None) for problem in problems)

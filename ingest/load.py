@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path, PurePath
 
+from ingest.agencies import office_file
 from ingest.agencies.office_file import is_office_file, load_office_file
 from ingest.agencies.source import Source
-from ingest.by_hand import PricePreview, add_price, preview_price
+from ingest.by_hand import PricePreview, add_price, add_swap, preview_price
 from ingest.encoding import LARGEST_FILE, too_large
 from ingest.kinds.checked import Options
 from ingest.one_file import Incoming, table_of, take
@@ -23,9 +24,11 @@ __all__ = [
     "FileReport",
     "PricePreview",
     "add_price",
+    "add_swap",
     "load_bytes",
     "load_file",
     "preview_price",
+    "says_which",
     "undo",
 ]
 
@@ -92,6 +95,11 @@ def load_bytes(
         )
     file = Incoming(shown=name, name=PurePath(name).name or "upload", data=data)
     return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
+
+
+def says_which(name: str, data: bytes) -> bool:
+    """Tell whether an uploaded index file says which series it holds; if not, it must be named."""
+    return office_file.says_which(Source(name=name, data=data))
 
 
 def undo(book: Book, batch: int) -> int:

@@ -23,7 +23,8 @@ class Taken:
     """Dishes on one day, each in the version in force."""
 
     quantities: sparse.csr_array  # [dish][ingredient], as purchased per portion; NaN = unknown
-    labels: NDArray[np.object_]  # [dish] the version
+    version: Ints  # [dish] place of the version in the catalogue
+    labels: NDArray[np.object_]  # [dish] its label
     started: NDArray[np.bool_]  # [dish] false: the first version, before it came into force
 
 
@@ -41,6 +42,9 @@ class Catalogue:
     labels: NDArray[np.object_]  # [version]
     portions: Floats  # [version] per batch
     batch_weight: Floats  # [version] in g; NaN = not stated
+    groups: NDArray[np.object_]  # [version] of dishes; None = not stated
+    made_per_month: Floats  # [version] batches; NaN = not stated
+    target: Floats  # [version] cost per portion; NaN = not stated
     bought: sparse.csr_array  # [version][ingredient], as purchased per batch; NaN = unknown
     part_version: Ints  # [part line] place of the version that takes a part
     part_dish: Ints  # [part line] place of the dish it takes
@@ -73,6 +77,7 @@ class Catalogue:
         per_portion = sparse.diags_array(1 / self.portions[version]) @ per_batch
         return Taken(
             quantities=per_portion.tocsr()[self.shown],
+            version=version[self.shown],
             labels=self.labels[version][self.shown],
             started=(many > 0)[self.shown],
         )
@@ -118,6 +123,12 @@ class Catalogue:
             recipes.per_portion(recipes.in_force(dish_id, day)[0], day)
 
 
+def _with_nan(column: np.ma.MaskedArray) -> Floats:
+    """Return a column of numbers, NaN where it has none."""
+    filled: Floats = np.ma.filled(column.astype(float), np.nan)
+    return filled
+
+
 def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalogue:
     """Read the dishes (None: all, by name) and every dish they use. The order asked is kept."""
     wanted = None if dish_ids is None else list(dict.fromkeys(dish_ids))
@@ -150,7 +161,10 @@ def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalog
         effective_from=found["effective_from"].astype("datetime64[D]"),
         labels=found["version"],
         portions=found["portions"].astype(float),
-        batch_weight=np.ma.filled(found["batch_weight_g"].astype(float), np.nan),
+        batch_weight=_with_nan(found["batch_weight_g"]),
+        groups=np.ma.filled(found["group"].astype(object), None),
+        made_per_month=_with_nan(found["made_per_month"]),
+        target=_with_nan(found["target"]),
         bought=sparse.csr_array(
             (lines["as_purchased"][~is_part].astype(float), (version[~is_part], column)),
             shape=(len(version_rows), len(ingredient_ids)),

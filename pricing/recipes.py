@@ -127,6 +127,16 @@ class Recipes:
             taken = times * self.batches_taken(line, sub, version.dish)
             yield from self._unfold(sub, on, taken, (*path, version))
 
+    def dishes_in(self, version: Version, on: date) -> set[int]:
+        """Return the ids of the dish and of every dish inside it, in force on `on`."""
+        found, new = {version.dish_id}, [version]
+        while new:
+            lines = self.lines.get(new.pop().row, [])
+            inside = {line.sub_dish_id for line in lines if line.sub_dish_id is not None}
+            new += [self.in_force(each, on)[0] for each in inside - found]
+            found |= inside
+        return found
+
     def per_portion(self, version: Version, on: date) -> dict[int, float | None]:
         """Return ingredient id → as-purchased quantity per portion, in its base unit.
 

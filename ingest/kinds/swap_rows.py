@@ -32,6 +32,7 @@ class SwapRow:
     substitute: KnownIngredient | None  # None: another dish, or nothing
     dish_id: int | None  # of the dish that takes its place
     pack: Quantity | None
+    named: Mapping[str, tuple[str, ...]]  # the lists of names, as the book writes them
 
     @property
     def key(self) -> tuple[Any, ...]:
@@ -53,14 +54,11 @@ class SwapRow:
         stated = {
             **{name: self.row.value[name] for name in SWAP_FACTS},
             "ratio_state": self.row.value["ratio_state"] or "as_purchased",
-            **{each: self.row.value[each] or () for each in _LISTS},
+            **self.named,
         }
         if held is None:
             return stated
         return {name: stated[name] if heading.has(name) else held[name] for name in SWAP_FACTS}
-
-
-_LISTS = ("works_in", "not_in", "not_with", "only_with")
 
 
 def read_swaps(kitchen: Kitchen, rows: Sequence[Row], checked: Checked) -> list[SwapRow]:
@@ -108,8 +106,37 @@ def _read(kitchen: Kitchen, packs: PackReader, row: Row, checked: Checked) -> Sw
     if ingredient is None:
         return None
     return SwapRow(
-        row=row, ingredient=ingredient, substitute=substitute, dish_id=dish_id, pack=pack
+        row=row,
+        ingredient=ingredient,
+        substitute=substitute,
+        dish_id=dish_id,
+        pack=pack,
+        named={
+            "works_in": _dishes_named(kitchen, value["works_in"]),
+            "not_in": _dishes_named(kitchen, value["not_in"]),
+            "not_with": _substitutes_named(kitchen, value["not_with"]),
+            "only_with": _substitutes_named(kitchen, value["only_with"]),
+        },
     )
+
+
+def _dishes_named(kitchen: Kitchen, names: Sequence[str] | None) -> tuple[str, ...]:
+    """Return dishes as the book writes them; groups, and what it does not know, as they are."""
+    held = kitchen.dishes
+    return tuple(held[name_key(n)][1] if name_key(n) in held else n for n in names or ())
+
+
+def _substitutes_named(kitchen: Kitchen, names: Sequence[str] | None) -> tuple[str, ...]:
+    """Return ingredients and dish:NAME as the book writes them."""
+    found = []
+    for name in names or ():
+        ingredient = kitchen.find(name)
+        dish = kitchen.dishes.get(name_key(name[len(DISH) :]))
+        if name_key(name).startswith(DISH) and dish:
+            found.append(f"{DISH}{dish[1]}")
+        else:
+            found.append(ingredient.name if ingredient else name)
+    return tuple(found)
 
 
 def _wrong(kitchen: Kitchen, swap: SwapRow) -> Iterator[Problem]:

@@ -9,6 +9,7 @@ import duckdb
 from pricing.book import known
 from pricing.book.append import rows_digest
 from pricing.book.connect import Connection
+from pricing.book.derive import KEPT
 from pricing.book.fetched import kept_bytes
 from pricing.book.read import rows, statement
 from pricing.book.tables import KIND_TABLES
@@ -160,7 +161,7 @@ def streams(con: Connection) -> Iterator[str]:
     """Yield a sentence when the kept stream-day prices are not what the observations say."""
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('stream_day')}",
-        {"ingredients": None, "region": None, "offers": False},
+        {**KEPT, "ingredients": None},
     )
     (differing,) = rows(con, "check_streams")
     con.execute("DROP TABLE fresh_day")

@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
 
 import duckdb
 
 from pricing.book.read import statement
+
+# What queries/stream_day.sql is asked for the kept table: every price that is not an offer.
+KEPT: Mapping[str, Any] = MappingProxyType(
+    {
+        "region": None,
+        "offers": False,
+        "pack_amount": None,
+        "pack_dimension": None,
+        "pack_measure_key": None,
+    }
+)
 
 
 def refresh_streams(
@@ -20,7 +33,7 @@ def refresh_streams(
     wanted = None if ingredient_ids is None else sorted(set(ingredient_ids))
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('stream_day')}",
-        {"ingredients": wanted, "region": None, "offers": False},
+        {**KEPT, "ingredients": wanted},
     )
     con.execute(
         """INSERT INTO stream

@@ -8,8 +8,10 @@ from datetime import date
 from typing import Any
 
 from pricing.book.connect import Connection
+from pricing.book.derive import KEPT
 from pricing.book.read import rows, statement
 from pricing.names import name_key
+from pricing.quantities import Quantity
 
 # Where so few days are asked about so many ingredients, the rows near those days are drawn first:
 # two days of 1,000 ingredients with 4 million stream-days then take a third of the time.
@@ -26,6 +28,8 @@ class Rule:
     supplier: str | None = None
     region: str | None = None
     offers: bool = False
+    product: str | None = None
+    pack: Quantity | None = None
 
 
 def ask_pairs(con: Connection, pairs: Collection[tuple[int, date]]) -> None:
@@ -50,18 +54,20 @@ def ask_cross(con: Connection, ingredient_ids: Collection[int], days: Collection
 
 def lay_out(con: Connection, rule: Rule) -> None:
     """Make eligible_stream and eligible_day: the kept stream-days, or ones made for a filter."""
-    if rule.region is None and not rule.offers:
+    if rule.region is None and not rule.offers and rule.pack is None:
         streams, days = "stream", "stream_day"
-    else:  # the kept table knows neither regions nor offers
+    else:  # the kept table knows neither regions nor offers nor packs
         ids = con.execute("SELECT list(DISTINCT ingredient_id) FROM asked").fetchall()[0][0]
         con.execute(
             "CREATE OR REPLACE TEMP TABLE filtered_day AS SELECT *, dense_rank() OVER (ORDER BY "
             "ingredient_id, currency, supplier_key, product_key)::INTEGER AS stream_id "
             f"FROM ({statement('stream_day')})",
             {
+                **KEPT,
                 "ingredients": ids or [],
                 "region": None if rule.region is None else name_key(rule.region),
                 "offers": rule.offers,
+                **_pack(rule),
             },
         )
         streams = days = "filtered_day"
@@ -69,10 +75,12 @@ def lay_out(con: Connection, rule: Rule) -> None:
         "CREATE OR REPLACE TEMP TABLE eligible_stream AS "
         f"SELECT DISTINCT ingredient_id, stream_id, supplier_key, product_key FROM {streams} "
         "WHERE currency = $currency AND ($supplier::VARCHAR IS NULL OR supplier_key = $supplier) "
+        "AND ($product::VARCHAR IS NULL OR product_key = $product) "
         "AND ingredient_id IN (SELECT ingredient_id FROM asked)",
         {
             "currency": rule.currency,
             "supplier": None if rule.supplier is None else name_key(rule.supplier),
+            "product": None if rule.product is None else name_key(rule.product),
         },
     )
     con.execute(
@@ -81,6 +89,16 @@ def lay_out(con: Connection, rule: Rule) -> None:
         "JOIN eligible_stream s ON s.stream_id = d.stream_id"
     )
     _draw_near(con, rule)
+
+
+def _pack(rule: Rule) -> dict[str, Any]:
+    if rule.pack is None:
+        return {}
+    return {
+        "pack_amount": f"{rule.pack.amount:f}",
+        "pack_dimension": rule.pack.dimension,
+        "pack_measure_key": rule.pack.measure_key,
+    }
 
 
 def _draw_near(con: Connection, rule: Rule) -> None:

@@ -5,6 +5,7 @@
 -- Parameters: $ingredients  list of ingredient ids, or NULL for all
 --             $region       region key to keep, or NULL for all
 --             $offers       true to let offers count
+--             $pack_amount, $pack_dimension, $pack_measure_key   a pack to keep, or NULL for all
 -- Columns: ingredient_id, currency, supplier_key, product_key, observed_on,
 --          unit_price (currency per g, ml or each). No order.
 WITH unit_prices AS (
@@ -19,6 +20,10 @@ WITH unit_prices AS (
     WHERE ($ingredients::INTEGER[] IS NULL OR o.ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))
       AND ($region::VARCHAR IS NULL OR o.region_key = $region)
       AND ($offers::BOOLEAN OR o.kind <> 'offer')
+      AND ($pack_amount::DECIMAL(28, 12) IS NULL
+           OR (o.pack_amount = $pack_amount::DECIMAL(28, 12)
+               AND o.pack_dimension = $pack_dimension::VARCHAR
+               AND o.pack_measure_key IS NOT DISTINCT FROM $pack_measure_key::VARCHAR))
 )
 SELECT ingredient_id, currency, supplier_key, product_key, observed_on,
        median(unit_price) AS unit_price
