@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from decimal import Decimal
 
 from dashboard.line_costs import Shown, shown_costs
 from dashboard.text_table import text_table
-from dashboard.words import amount_words, evidence_words, plain_number
+from dashboard.words import (
+    amount_words,
+    evidence_words,
+    plain_number,
+    quantity_words,
+    work_words,
+)
 from pricing.bridge_error import CostBand
 from pricing.change import Comparison
 from pricing.costing import CostLine, DishCost
@@ -15,7 +22,7 @@ from pricing.indices import Rebased
 from pricing.money import apportion, round_money, show_money
 from pricing.monthly import DishDrift, Drift
 from pricing.unit_price import unit_price_words
-from pricing.words import day_words
+from pricing.words import day_words, month_words
 
 
 def percent(share: float | None) -> str:
@@ -31,10 +38,34 @@ def signed_percent(share: float | None) -> str:
     return f"{'−' if rounded < 0 else '+'}{abs(rounded)} %"
 
 
+def signed_tenths(share: float) -> str:
+    """Return a change as "+12 %", and one under a percent as "+0.3 %"; nothing as a dash."""
+    if abs(share) < 1e-9:
+        return "—"
+    if abs(share) >= 0.00995:
+        return signed_percent(share)
+    return f"{'−' if share < 0 else '+'}{abs(100 * share):.1g} %"
+
+
 def signed_money(amount: float, currency: str) -> str:
     """Return a change of money with its sign: +$0.31, −$0.20."""
     shown = show_money(abs(amount), currency)
-    return f"{'−' if amount < 0 else '+'}{shown}"
+    return f"{'−' if round_money(amount, currency) < 0 else '+'}{shown}"
+
+
+def signed_fine(amount: float, currency: str) -> str:
+    """Return a change of money, with two figures of it where whole cents would say nothing.
+
+    >>> signed_fine(0.31, "USD"), signed_fine(-0.0031, "USD"), signed_fine(0.0, "USD")
+    ('+$0.31', '−$0.0031', '—')
+    """
+    if abs(amount) < 1e-9:
+        return "—"
+    if round_money(amount, currency):
+        return signed_money(amount, currency)
+    zero = show_money(0, currency)
+    figures = f"{Decimal(f'{abs(amount):.2g}'):f}"
+    return f"{'−' if amount < 0 else '+'}{zero.rstrip('0').rstrip('.').removesuffix('0')}{figures}"
 
 
 def signed_parts(amounts: Sequence[float], currency: str) -> list[str]:
@@ -88,6 +119,7 @@ def cost_text(cost: DishCost, measures: str) -> str:
         right=(2, 3, 4, 5),
     )
     tail = [] if cost.band is None else ["", band_words(cost.band, cost.currency)]
+    tail += ["", work_words(cost)] if cost.minutes is not None else []
     tail += [] if cost.complete else ["", *_gaps(cost)]
     return "\n".join([*head, table, *tail])
 
@@ -119,7 +151,7 @@ def _cost_rows(
         marks.append(f"version {line.version}")
     yield [
         f"{name} ({', '.join(marks)})" if marks else name,
-        f"{plain_number(line.quantity)} {line.unit}",
+        quantity_words(line.quantity, line.unit),
         amount_words(line.as_purchased, line.base),
         "" if line.lines else unit_price_words(line.unit_price, line.base, currency, measures),
         show_money(shown.get(id(line)), currency),
@@ -191,8 +223,10 @@ def rebase_text(found: Rebased, currency: str) -> str:
     """Return an amount then and now, and the index behind it."""
     marks = []
     if found.held_at:
-        marks.append(f"The series is held at its last month, {found.held_at}.")
-    marks += [f"{month} was not published; the month before stands in." for month in found.filled]
+        marks.append(f"The series is held at its last month, {_month(found.held_at)}.")
+    marks += [
+        f"{_month(each)} was not published; the month before stands in." for each in found.filled
+    ]
     if found.frequency == "quarterly":
         marks.append("The office publishes by the quarter: each month carries its quarter's value.")
     if found.approximate:
@@ -201,13 +235,17 @@ def rebase_text(found: Rebased, currency: str) -> str:
         marks.append(f"Made of: {found.note}.")
     return "\n".join(
         [
-            f"{show_money(found.amount, currency)} of {found.from_month} is "
-            f"{show_money(found.result, currency)} in {found.to_month}",
+            f"{show_money(found.amount, currency)} of {_month(found.from_month)} is "
+            f"{show_money(found.result, currency)} in {_month(found.to_month)}",
             f"by {found.title or found.series} ({found.series}): "
             f"{found.index_from:g} → {found.index_to:g}, ×{found.factor:.4f}",
             *marks,
         ]
     )
+
+
+def _month(text: str) -> str:
+    return month_words(date.fromisoformat(f"{text}-01"))
 
 
 def listing(pairs: Sequence[tuple[str, str]]) -> str:

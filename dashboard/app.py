@@ -8,7 +8,7 @@ import streamlit as st
 
 from dashboard.loaders import State, book_state
 from dashboard.page_text import sentences
-from dashboard.rooms import FIRST, TITLES, room
+from dashboard.rooms import FIRST, rooms
 
 
 @st.fragment(run_every="3s")
@@ -26,7 +26,7 @@ def follow(state: State) -> None:
 def main(first: str = FIRST) -> None:
     """Draw the page that was asked for."""
     st.set_page_config(page_title="portiondrift", layout="wide")
-    page = st.navigation([room(name, first=first) for name in TITLES], position="top")
+    page = st.navigation(rooms(first), position="top")
     state = book_state(os.environ.get("PORTIONDRIFT_BOOK", ""))
     st.session_state["just_drawn"], st.session_state["refused"] = True, False
     with sentences():

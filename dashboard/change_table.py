@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 import pandas as pd
 
@@ -16,7 +17,7 @@ from dashboard.words import amount_words
 from pricing.change import Comparison
 from pricing.money import round_money, show_money
 from pricing.unit_price import unit_price_words
-from pricing.words import day_words
+from pricing.words import day_words, month_words
 
 
 def waterfall_steps(found: Comparison) -> pd.DataFrame:
@@ -125,7 +126,8 @@ def _rebased(found: Comparison, food_series: str | None) -> Iterator[tuple[str, 
     money = found.currency
     for each in found.rebased:
         food = each.series == food_series
-        name = f"{'Food at home' if food else 'All items'}: {each.title or each.series}"
+        which, title = "Food at home" if food else "All items", each.title or each.series
+        name = title if title.startswith(which) else f"{which}: {title}"
         if each.amount is None:
             yield plain(name), "—", plain(each.reason or "")
             continue
@@ -135,7 +137,8 @@ def _rebased(found: Comparison, food_series: str | None) -> Iterator[tuple[str, 
             else "had this dish become dearer as all that households buy did; what the money of "
             "then is worth now"
         )
-        held = f"; held at the series' last month, {each.held_at}" if each.held_at else ""
+        last = "" if each.held_at is None else month_words(date.fromisoformat(f"{each.held_at}-01"))
+        held = f"; held at the last month of the series, {last}" if last else ""
         yield plain(name), unbroken(show_money(each.amount, money)), plain(means + held)
     yield (
         "Its own ingredients",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from dashboard.answers import rounded_change, signed_money
@@ -59,7 +60,10 @@ def rebased_sentences(found: Comparison) -> list[str]:
         if figure.reason is not None:
             sentences.append(figure.reason)
             continue
-        held = f" (held at {figure.held_at})" if figure.held_at else ""
+        held = ""
+        if figure.held_at:
+            last = month_words(date.fromisoformat(f"{figure.held_at}-01"))
+            held = f" (held at its last month, {last})"
         sentences.append(f"{start} is {show_money(figure.amount, money)} by {figure.title}{held}.")
     sentences.append(
         f"{start} is {show_money(found.rebased_own.amount, money)} by its own ingredients: the "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from dashboard.answers import signed_money
 from dashboard.text_table import text_table, wrapped
@@ -87,7 +88,8 @@ def _lacking(found: Claims) -> list[str]:
     lines = []
     for claim in found.claims:
         if claim.status == "cannot price":
-            lines += ["", f"{claim.dish}, printed on {claim.published_on}, cannot be priced:"]
+            day = day_words(claim.published_on)
+            lines += ["", f"{claim.dish}, printed on {day}, cannot be priced:"]
             lines += [
                 f"  on {day_words(gap.on)}, {gap.ingredient or 'the recipe'}: {gap.reason}"
                 for gap in claim.gaps
@@ -104,13 +106,12 @@ def claim_percent(value: float | None) -> str:
 
 
 def recorded_text(made: Recorded) -> str:
-    """Return what was recorded and how it is taken back."""
+    """Return what was recorded."""
     where = f" in {made.where}" if made.where else ""
     return (
         f"Recorded {show_money(made.claimed, made.currency)} a portion of {made.dish}, version "
         f"{made.version}, published on {day_words(made.published_on)}{where}. Its evidence is kept "
-        f"(SHA-256 {made.evidence_sha256[:12]}…). Batch {made.batch}; `undo {made.batch}` takes it "
-        "back."
+        f"(SHA-256 {made.evidence_sha256[:12]}…)."
     )
 
 
@@ -132,7 +133,7 @@ def _one(found: SaidAndKnown) -> str:
     head = (
         f"{found.dish}, version {found.version}, published on {day}{where}\n"
         f"We said:       {show_money(found.claimed, money)} a portion, recorded "
-        f"{found.recorded_at.replace('T', ' ')} UTC, on {seen}"
+        f"{instant_words(found.recorded_at)}, on {seen}"
     )
     if found.known is None:
         return f"{head}\nWe know now:   it cannot be costed any more: {found.reason}"
@@ -157,6 +158,12 @@ def _one(found: SaidAndKnown) -> str:
     return f"{head}{known} ({signed_money(change, money)})\n\n{table}"
 
 
+def instant_words(text: str) -> str:
+    """Return an instant of ISO 8601 in full: "3 May 2026, 14:05 UTC"."""
+    at = datetime.fromisoformat(text)
+    return f"{day_words(at.date())}, {at:%H:%M} UTC"
+
+
 def evidence_side(side: Side | None, base: str | None, currency: str) -> str:
     """Return an ingredient as it was said, or is known: how much, its cost, what it rests on."""
     if side is None:
@@ -164,5 +171,6 @@ def evidence_side(side: Side | None, base: str | None, currency: str) -> str:
     if side.cost is None:
         return "no price"
     return (
-        f"{amount_words(side.as_purchased, base)}, {show_money(side.cost, currency)}, {side.basis}"
+        f"{amount_words(side.as_purchased, base)}, {show_money(side.cost, currency)}, "
+        f"{'moved by an index' if side.basis == 'bridged' else 'seen'}"
     )

@@ -3,10 +3,25 @@
 from __future__ import annotations
 
 import io
+import os
 import sys
 
+import typer
+
 from dashboard import terminal
-from dashboard.commands import answers, book, claims, data, series, series_use, web, weights, why
+from dashboard.commands import (
+    answers,
+    book,
+    claims,
+    data,
+    series,
+    series_use,
+    swaps,
+    till,
+    web,
+    weights,
+    why,
+)
 from dashboard.commands.app import app
 from pricing.errors import PortionDriftError
 
@@ -18,9 +33,14 @@ COMMANDS = (
     claims,
     series,
     series_use,
+    swaps,
+    till,
     weights,
     web,
 )  # importing them made their commands
+
+
+UsageError = typer.BadParameter.__bases__[0]  # what every wrong command raises: has no public name
 
 
 def main() -> None:
@@ -29,12 +49,17 @@ def main() -> None:
         if isinstance(stream, io.TextIOWrapper):  # amounts and tables need more than ASCII
             stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="replace")
     try:
-        app(_book_first(sys.argv[1:]))
+        # not standalone: a wrong command is answered here, as JSON too where that was asked for
+        sys.exit(app(_book_first(sys.argv[1:]), standalone_mode=False))
+    except UsageError as error:
+        sys.exit(terminal.misused(error))
     except PortionDriftError as error:
         sys.exit(terminal.refused(error))
     except KeyboardInterrupt:
         sys.exit(130)
     except BrokenPipeError:
+        # nobody reads the rest; without this Python complains when it flushes at the end
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(1)
 
 

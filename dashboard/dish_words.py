@@ -10,15 +10,16 @@ from dashboard.answers import percent, shown_change, signed_percent
 from dashboard.frames import evidence_share, figure
 from dashboard.line_costs import Shown, shown_costs
 from dashboard.page_text import link, plain, unbroken
-from dashboard.words import age_words, amount_words, evidence_words, plain_number
+from dashboard.words import age_words, amount_words, evidence_words, plain_number, quantity_words
 from pricing.change import Comparison
 from pricing.claims_held import Claim
 from pricing.costing import CostLine, DishCost
-from pricing.money import show_money
+from pricing.money import round_money, show_money
 from pricing.unit_price import unit_price_words
 from pricing.words import day_words, month_words
 
 LEAST_SEEN = 0.005  # half a cent: less is nothing to a reader
+LEAST_SHARE = 0.005  # less would read as 0 %
 _EM = "\u2003"  # a space that Markdown keeps
 _STAYS = "\u00a0"  # a space at which no line breaks
 
@@ -44,6 +45,46 @@ def figure_words(cost: DishCost) -> str:
         parts.append(f"{pantry} of a portion is from the store cupboard")
     known = "complete" if cost.complete else "not complete"
     return f"At prices of {day_words(cost.on)}, {known}: {'; '.join(parts)}."
+
+
+def band_span(cost: DishCost) -> str:
+    """Return the band that bridging leaves open, to stand beside the figure; "" without one."""
+    band = cost.band
+    if band is None or _under_a_cent(band.typical_error, cost.currency):
+        return ""
+    low, high = (show_money(each, cost.currency) for each in (band.low, band.high))
+    return f"typically {'at least ' if not cost.complete else ''}{low} to {high}"
+
+
+def band_words(cost: DishCost) -> str:
+    """Return what the band rests on, in two sentences; "" when nothing is bridged."""
+    band = cost.band
+    if band is None:
+        return ""
+    of = "it" if cost.complete else "what has a price"
+    words = f"{_least_percent(band.share_bridged)} of {of} rests on old prices moved by an "
+    words += "official series. "
+    if _under_a_cent(band.typical_error, cost.currency):
+        return f"{words}Typically that changes it by less than can be paid."
+    whose = (
+        "as this book's own prices show when they are held out one at a time"
+        if band.from_book
+        else "as national indices show; the prices of one shop swing more"
+    )
+    off = show_money(band.typical_error, cost.currency)
+    return (
+        f"{words}Half of such figures come within {off} ({band.typical_error_pct:.1f} %) of what "
+        f"prices seen would give, {whose}."
+    )
+
+
+def _under_a_cent(amount: float, currency: str) -> bool:
+    return round_money(amount, currency) == 0
+
+
+def _least_percent(share: float) -> str:
+    """Return a share as a percentage that never reads as nothing."""
+    return "Under 1 %" if share < LEAST_SHARE else percent(share)
 
 
 def change_words(found: Comparison, printed: Claim | None) -> str:
@@ -134,7 +175,7 @@ def _rows(
     price = unit_price_words(line.unit_price, line.base, currency, measures)
     yield [
         f"{shown} ({plain(', '.join(marks))})" if marks else shown,
-        plain(f"{plain_number(line.quantity, 2)} {line.unit}"),
+        unbroken(quantity_words(line.quantity, line.unit, 2)),
         unbroken(amount_words(line.as_purchased, line.base)),
         "" if line.lines else unbroken(price),
         unbroken(cost),

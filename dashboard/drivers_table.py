@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import pandas as pd
 
-from dashboard.answers import percent, signed_money, signed_percent
+from dashboard.answers import percent, signed_fine, signed_percent, signed_tenths
 from dashboard.charts.drivers import PARTS
 from dashboard.drivers_text import cents_words, driver_remark
 from dashboard.frames import figure
@@ -77,9 +77,9 @@ def what_if_rows(found: WhatIf) -> pd.DataFrame:
                 "Dish": link(each.dish, "dish", dish=each.dish),
                 "Costs now": unbroken(figure(each.cost_now, each.complete, money)),
                 "Would cost": unbroken(figure(each.cost_if, each.complete, money)),
-                "Change": unbroken(signed_money(each.change, money) if each.change else "—"),
+                "Change": unbroken(signed_fine(each.change, money)),
                 "in %": unbroken(
-                    signed_percent(each.change / each.cost_now if each.cost_now > 0 else None)
+                    signed_tenths(each.change / each.cost_now) if each.cost_now > 0 else "—"
                 ),
             }
             for each in found.dishes

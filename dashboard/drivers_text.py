@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
-from dashboard.answers import percent, signed_money, signed_parts, signed_percent
+from dashboard.answers import (
+    percent,
+    signed_fine,
+    signed_money,
+    signed_parts,
+    signed_percent,
+    signed_tenths,
+)
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import counted
 from pricing.drivers import Driver, Drivers
 from pricing.money import show_money
 from pricing.packs_changed import PackChange
 from pricing.volatility import Swing
-from pricing.what_if import WhatIf
+from pricing.what_if import PriceChange, WhatIf
 from pricing.words import day_words
 
 MOST_SHOWN = 25  # ingredients in a terminal; --json lists all
@@ -87,7 +94,7 @@ def driver_remark(each: Driver) -> str:
             more = "more" if points > 0 else "less"
             said.append(f"{counted(abs(points), 'point')} {more} than {title}")
         else:
-            said.append(f"as {title}")
+            said.append(f"as much as {title}")
     if each.packs_changed:
         said.append("pack changed")
     moved = [
@@ -128,27 +135,19 @@ def pack_sentence(change: PackChange, currency: str) -> str:
 def what_if_text(found: WhatIf) -> str:
     """Return what some changes of price would do to every dish."""
     money = found.currency
-    asked = "; ".join(
-        f"{change.name} {signed_percent(change.percent / 100)}"
-        + (
-            f" ({counted(len(change.ingredients), 'ingredient')})"
-            if many(change.ingredients)
-            else ""
-        )
-        for change in found.changes
-    )
+    asked = " and ".join(what_if_words(change) for change in found.changes)
     touched = [dish for dish in found.dishes if abs(dish.change) > 1e-9]
     rows = [
         [
             dish.dish,
             ("" if dish.complete else "at least ") + show_money(dish.cost_now, money),
             ("" if dish.complete else "at least ") + show_money(dish.cost_if, money),
-            signed_money(dish.change, money),
-            signed_percent(dish.change / dish.cost_now if dish.cost_now > 0 else None),
+            signed_fine(dish.change, money),
+            signed_tenths(dish.change / dish.cost_now) if dish.cost_now > 0 else "—",
         ]
         for dish in touched
     ]
-    head = f"If {asked}, at prices of {day_words(found.on)}"
+    head = f"If {asked} from the prices of {day_words(found.on)}"
     if not rows:
         return f"{head}: no dish takes it."
     table = text_table(
@@ -161,6 +160,10 @@ def what_if_text(found: WhatIf) -> str:
     return f"{head}\n\n{table}\n\n{mean}"
 
 
-def many(names: Sequence[str]) -> bool:
-    """Tell whether a change moves more than one ingredient."""
-    return len(names) > 1
+def what_if_words(change: PriceChange) -> str:
+    """Return a change that is supposed: "baking (11 ingredients) rose by 10 %"."""
+    moved = counted(len(change.ingredients), "ingredient")
+    name = f"{change.name} ({moved})" if len(change.ingredients) > 1 else change.name
+    if not change.percent:
+        return f"{name} stayed as it is"
+    return f"{name} {'rose' if change.percent > 0 else 'fell'} by {abs(change.percent):g} %"

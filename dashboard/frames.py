@@ -114,20 +114,27 @@ def rebased_frame(paths: Iterable[RebasedPath], currency: str) -> pd.DataFrame:
 
 
 def versions_frame(versions: Sequence[HeldVersion], first: date, last: date) -> pd.DataFrame:
-    """Return one row per version that came into force after `first` and up to `last`: on, label."""
+    """Return one row per version in force from `first` to `last`: on, label.
+
+    The one in force on `first`, if later ones follow, stands at `first`. A dish that keeps one
+    version has no row.
+    """
+    later = [version for version in versions if first < version.effective_from <= last]
+    before = [version for version in versions if version.effective_from <= first]
+    marks = [(version.effective_from, version) for version in later]
+    if later and (before or versions[0] not in later):
+        marks.insert(0, (first, before[-1] if before else versions[0]))
     return _frame(
-        (
-            {"on": version.effective_from, "label": f"version {version.version}"}
-            for version in versions
-            if first < version.effective_from <= last
-        ),
+        ({"on": on, "label": f"version {version.version}"} for on, version in marks),
         ("on", "label"),
     )
 
 
 def version_changes(points: pd.DataFrame) -> pd.DataFrame:
-    """Return the same from one dish's `drift_frame`: the 15th on which each later version shows."""
-    changed = points["version"] != points["version"].shift(fill_value=points["version"].iloc[0])
+    """Return the same from one dish's `drift_frame`: the 15th on which each version first shows."""
+    changed = points["version"] != points["version"].shift()
+    if changed.sum() == 1:
+        changed[:] = False  # one version throughout: nothing to tell apart
     return pd.DataFrame(
         {"on": points["on"][changed], "label": "version " + points["version"][changed]}
     )

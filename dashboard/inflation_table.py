@@ -9,9 +9,9 @@ import pandas as pd
 
 from dashboard.answers import percent
 from dashboard.charts.inflation import ALL, FOOD, OWN
-from dashboard.inflation_text import signed_number
-from dashboard.page_text import plain, unbroken
-from pricing.inflation import GroupIndex, Inflation
+from dashboard.inflation_text import nameless, signed_number
+from dashboard.page_text import link, plain, unbroken
+from pricing.inflation import GroupIndex, Inflation, IngredientIndex
 from pricing.monthly import DAY_OF_MONTH
 from pricing.words import month_words
 
@@ -21,7 +21,7 @@ MEANINGS = {  # formula → (its name, what it means in one line)
     "laspeyres": ("Fixed recipes (Laspeyres)", "what the recipes of the first month cost now"),
     "paasche": (
         "Recipes of now (Paasche)",
-        "what the recipes of now cost, against the first month's prices",
+        "what the recipes of now cost, against what they would have cost in the first month",
     ),
     "fisher": ("Fisher", "the geometric mean of the two above: neither recipe has the last word"),
     "tornqvist": (
@@ -88,12 +88,19 @@ def _against(level: float | None, year_before: float | None) -> float | None:
     return None if level is None or year_before is None else (level / year_before - 1) * 100
 
 
-def group_rows(title: str, groups: Sequence[GroupIndex]) -> pd.DataFrame:
-    """Return groups, what each added to the whole, as a table of Markdown."""
+def group_rows(title: str, groups: Sequence[GroupIndex], page: str | None = None) -> pd.DataFrame:
+    """Return groups, what each added to the whole, as a table of Markdown.
+
+    `page`: that a group's name leads to.
+    """
     return pd.DataFrame(
         [
             {
-                title: plain(group.name or "no category")
+                title: (
+                    link(group.name, page, **{page: group.name})
+                    if page and group.name
+                    else plain(group.name or nameless(title))
+                )
                 + ("" if group.complete else " (not complete)"),
                 "Share at first": unbroken(percent(group.share_from)),
                 "Index": "—" if group.index is None else f"{group.index:.1f}",
@@ -108,6 +115,36 @@ def group_rows(title: str, groups: Sequence[GroupIndex]) -> pd.DataFrame:
             for group in groups
         ]
     )
+
+
+def ingredient_rows(groups: Sequence[IngredientIndex]) -> pd.DataFrame:
+    """Return each ingredient's price beside matched products and its official series, 100 = first.
+
+    Matched: the same products at the same suppliers, seen on both ends (Jevons).
+    """
+    return pd.DataFrame(
+        [
+            {
+                "Ingredient": link(group.name or "", "prices", ingredient=group.name or ""),
+                "Share at first": unbroken(percent(group.share_from)),
+                "Index": "—" if group.index is None else f"{group.index:.1f}",
+                "Matched products": _matched(group),
+                "Official": _hundred(group.official_relative),
+                "Points": unbroken(signed_number(group.contribution, 2)),
+            }
+            for group in groups
+        ]
+    )
+
+
+def _matched(group: IngredientIndex) -> str:
+    if group.matched is None or group.matched.relative is None:
+        return "—"
+    return unbroken(f"{_hundred(group.matched.relative)} ({group.matched.streams})")
+
+
+def _hundred(relative: float | None) -> str:
+    return "—" if relative is None else f"{100 * relative:.1f}"
 
 
 def _rate(value: float | None) -> str:

@@ -1,8 +1,7 @@
-"""The kitchen's own inflation, and the season of a price, as a cook reads them in a terminal."""
+"""The kitchen's own inflation as a cook reads it in a terminal."""
 
 from __future__ import annotations
 
-import calendar
 from collections.abc import Sequence
 
 from dashboard.answers import percent
@@ -10,7 +9,6 @@ from dashboard.text_table import text_table, wrapped
 from dashboard.words import counted
 from pricing.inflation import GroupIndex, Inflation
 from pricing.money import show_money
-from pricing.season import Season
 
 MOST_SHOWN = 15  # ingredients, dishes in a terminal; --json lists all
 
@@ -51,6 +49,7 @@ def inflation_text(found: Inflation) -> str:
     )  # fmt: skip
     parts = [
         *_group("By category", found.by_category),
+        *(_group("By group of dishes", found.by_group) if found.by_group else []),
         *_group("By dish", found.by_dish),
         *_group("By ingredient", found.by_ingredient),
     ]
@@ -66,7 +65,7 @@ def _yearly(found: Inflation) -> list[object]:
 def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
     rows = [
         [
-            (group.name or "no category") + ("" if group.complete else " (not complete)"),
+            (group.name or nameless(title)) + ("" if group.complete else " (not complete)"),
             "—" if group.index is None else f"{group.index:.1f}",
             percent(group.share_from),
             signed_number(group.contribution),
@@ -96,6 +95,11 @@ def _left_out(found: Inflation) -> list[str]:
     return ["", wrapped(left_out_sentence(found))] if found.left_out else []
 
 
+def nameless(title: str) -> str:
+    """Return what stands for what has no category, or no group."""
+    return "no group" if "group" in title.lower() else "no category"
+
+
 def left_out_sentence(found: Inflation) -> str:
     """Return which ingredients the index does without, and why."""
     names = ", ".join(
@@ -115,36 +119,3 @@ def signed_number(value: float, decimals: int = 1) -> str:
     """Return a number with its sign: +1.2, −0.3."""
     rounded = round(value, decimals) + 0.0
     return f"{'−' if rounded < 0 else '+'}{abs(rounded):.{decimals}f}"
-
-
-def season_text(found: Season) -> str:
-    """Return the months of the year, cheapest to dearest, and how far to trust it."""
-    months = {
-        "own": "by the kitchen's own prices",
-        "official": f"by {found.series_title or found.series}",
-        "mixed": "by its ingredients, weighted by what they cost now",
-    }[found.source]
-    head = (
-        f"{found.name}: cheapest in {calendar.month_name[found.cheapest]}, dearest in "
-        f"{calendar.month_name[found.dearest]} ({signed_number(found.spread_pct)} %), {months}, "
-        f"{found.first_month} to {found.last_month}."
-    )
-    table = text_table(
-        ["Month", "Against the year"],
-        [
-            [calendar.month_name[m + 1], f"{signed_number(100 * (relative - 1))} %"]
-            for m, relative in enumerate(found.relatives)
-        ],
-        right=(1,),
-    )
-    return f"{wrapped(head)}\n{wrapped(strength_words(found.strength))}\n\n{table}"
-
-
-def strength_words(strength: float) -> str:
-    """Return how far a pattern of the year is to be trusted."""
-    share = f"{100 * strength:.0f} %"
-    if strength >= 0.6:
-        return f"A strong pattern: it explains {share} of the swings about the trend."
-    if strength >= 0.3:
-        return f"A weak pattern: it explains {share} of the swings about the trend."
-    return f"Hardly a pattern: it explains only {share} of the swings about the trend."

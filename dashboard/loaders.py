@@ -34,6 +34,14 @@ from pricing.names_held import (
 from pricing.overview import DishThenAndNow, then_and_now
 from pricing.price_history import PriceHistory, price_history
 from pricing.rebased_path import rebased_paths
+from pricing.season import Season, season_of_dish, season_of_ingredient
+from pricing.series_held import SeriesFacts, SeriesShown, list_series, show_series
+from pricing.series_use import SeriesUse, series_uses
+from pricing.swap_catalogue import CatalogueSwaps, catalogue_swaps
+from pricing.swap_history import SwapHistory, swap_history
+from pricing.swaps import Swaps, find_swaps
+from pricing.till import shop_for
+from pricing.till_records import Till
 from pricing.volatility import Swing, price_swings
 from pricing.what_if import WhatIf, cost_if
 from pricing.what_we_said import SaidAndKnown, said_and_known
@@ -123,8 +131,12 @@ def catalogue_of(state: State) -> list[DishThenAndNow]:
 
 @_kept
 def trends_of(state: State, start: str) -> dict[str, list[float]]:
-    """Return each dish's cost per portion since the month `start`, thinned to a small line."""
+    """Return each dish's cost per portion since the month `start`, thinned to a small line.
+
+    Without the months in which a price is missing: their figures are only at least.
+    """
     points = drift(_book(state[0]), start=start, end=_this_month(state))
+    points = points[points["complete"]]
     return {
         str(dish): costs[:: -max(1, -(-len(costs) // TREND_POINTS))][::-1]
         for dish, costs in points.groupby("dish")["cost_per_portion"].agg(list).items()
@@ -190,9 +202,59 @@ def what_if_of(state: State, asked: str, dishes: tuple[str, ...], on: date) -> W
 
 
 @_kept
+def swaps_of(
+    state: State, dish: str, on: date, version: str | None, target: float | None,
+    keep: tuple[str, ...], least_disturbing: bool,
+) -> Swaps:  # fmt: skip
+    """Return the swaps of a dish; with a target, those that reach it."""
+    return find_swaps(
+        _book(state[0]), dish, on=on, version=version, target=target, keep=keep,
+        least_disturbing=least_disturbing,
+    )  # fmt: skip
+
+
+@_kept
+def swap_history_of(
+    state: State, dish: str, ingredient: str, substitute: str, on: date, version: str | None,
+    purchase: tuple[str | None, str | None, str | None],
+) -> SwapHistory:  # fmt: skip
+    """Return what a swap of a dish would have saved month by month."""
+    return swap_history(
+        _book(state[0]), dish, ingredient, substitute, on=on, version=version, purchase=purchase
+    )
+
+
+@_kept
+def till_of(
+    state: State, dishes: tuple[tuple[str, float], ...], on: date, supplier: str | None,
+    pantry: bool, version: tuple[str, str] | None,
+) -> Till:  # fmt: skip
+    """Return what a shop for dishes (each with its batches) costs; `version`: of one of them."""
+    return shop_for(
+        _book(state[0]), dishes, on=on, supplier=supplier, pantry=pantry,
+        version=dict([version]) if version else None,
+    )  # fmt: skip
+
+
+@_kept
+def catalogue_swaps_of(state: State, on: date) -> CatalogueSwaps:
+    """Return the swaps over all dishes, and the dishes over their target."""
+    return catalogue_swaps(_book(state[0]), on=on)
+
+
+@_kept
 def inflation_of(state: State, dishes: tuple[str, ...], start: str, end: str) -> Inflation:
     """Return the kitchen's own index of dishes (none: all) between two months (YYYY-MM)."""
     return measure_inflation(_book(state[0]), dishes, start=start, end=end)
+
+
+@_kept
+def season_of(state: State, name: str, dish: bool) -> Season:
+    """Return the pattern of the year of an ingredient, or of a dish at today's prices."""
+    book = _book(state[0])
+    if dish:
+        return season_of_dish(book, name, on=date.fromisoformat(state[3]))
+    return season_of_ingredient(book, name)
 
 
 @_kept
@@ -210,11 +272,30 @@ def history_of(state: State, ingredient: str) -> PriceHistory:
 
 
 @_kept
+def series_of(state: State) -> list[SeriesFacts]:
+    """Return every official series, by id."""
+    return list_series(_book(state[0]))
+
+
+@_kept
+def series_uses_of(state: State) -> dict[str, SeriesUse]:
+    """Return who leans on each official series, at prices of today."""
+    return series_uses(_book(state[0]), on=date.fromisoformat(state[3]))
+
+
+@_kept
+def shown_series_of(state: State, series: str) -> SeriesShown:
+    """Return one official series in full."""
+    return show_series(_book(state[0]), series)
+
+
+@_kept
 def dry_run_of(
-    state: State, kind: str, name: str, data: bytes, replace: bool, unusual: bool
-) -> FileReport:
+    state: State, kind: str, name: str, data: bytes, replace: bool, unusual: bool,
+    series: tuple[str, ...] = (), title: str | None = None,
+) -> FileReport:  # fmt: skip
     """Return what loading a file would do to the book, without doing it."""
     return load_bytes(
         _book(state[0]), kind, name, data, today=date.fromisoformat(state[3]),
-        dry_run=True, replace=replace, accept_unusual=unusual,
+        dry_run=True, replace=replace, accept_unusual=unusual, series=series, title=title,
     )  # fmt: skip

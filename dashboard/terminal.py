@@ -89,9 +89,22 @@ def read_date(text: str) -> date:
     )
 
 
+def misused(error: Any) -> int:
+    """Print what is wrong with a command that could not be read; return the exit status."""
+    if wants_json():
+        sys.stdout.write(json.dumps({"error": error.format_message()}, ensure_ascii=False) + "\n")
+    error.show()  # how the command is used, and what is wrong, on stderr
+    return 2
+
+
+def wants_json() -> bool:
+    """Whether --json stands anywhere in the command: a wrong one may not be read in full."""
+    return CHOSEN.json or "--json" in sys.argv
+
+
 def refused(error: PortionDriftError) -> int:
     """Print what was refused and return the exit status."""
-    if CHOSEN.json or "--json" in sys.argv:
+    if wants_json():
         sys.stdout.write(json.dumps({"error": str(error)}, ensure_ascii=False) + "\n")
     sys.stderr.write(f"{error}\n")
     if isinstance(error, InputRefused):

@@ -4,9 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from functools import cache
 
-from pricing.costing import CostLine, SeenPrice
+from pricing.costing import CostLine, DishCost, SeenPrice
+from pricing.money import show_money
+from pricing.units import SYSTEMS, all_units
 from pricing.words import month_words
+
+_WORDS = (
+    "cup",
+    "pint",
+    "quart",
+    "gallon",
+    "pair",
+    "therm",
+    "portion",
+)  # units that are words, not signs
 
 CAUTION = (
     "A swap or a new product can change allergens, cooking times and core temperatures: check the "
@@ -33,6 +46,50 @@ def amount_words(quantity: float | None, base: str | None) -> str:
         return f"{plain_number(quantity / 1000, 2)} {'kg' if base == 'g' else 'l'}"
     decimals = 2 if base == "each" or quantity < 1 else (0 if quantity >= 100 else 1)
     return f"{plain_number(quantity, decimals)} {base}"
+
+
+def quantity_words(quantity: float, unit: str, most_decimals: int = 3) -> str:
+    """Return what a recipe line asks for, with its unit in the right number.
+
+    A unit in letters takes an s; an own measure of the kitchen is counted, since its plural is not
+    known.
+
+    >>> quantity_words(2, "cup"), quantity_words(0.5, "us cup"), quantity_words(20, "oz")
+    ('2 cups', '0.5 us cup', '20 oz')
+    >>> quantity_words(2, "batch"), quantity_words(2, "fillet"), quantity_words(1, "can")
+    ('2 batches', '2 × fillet', '1 can')
+    """
+    number = plain_number(quantity, most_decimals)
+    if quantity == 1:
+        return f"{number} {unit}"
+    many = _many().get(unit.rpartition(" ")[2] if unit.split(" ")[0] in SYSTEMS else unit)
+    if many is None:
+        return f"{number} × {unit}"
+    return f"{number} {unit}{many}" if quantity > 1 else f"{number} {unit}"
+
+
+@cache
+def _many() -> dict[str, str]:
+    """Return what each unit, however it is spelled, takes when there are more than one."""
+    spelled = {name: "" for unit in all_units() for name in (unit.name, *unit.aliases)}
+    return spelled | dict.fromkeys(_WORDS, "s") | {"batch": "es"}
+
+
+def work_words(cost: DishCost) -> str:
+    """Return the minutes of work that a dish states, and what they cost where the book prices work.
+
+    "" without minutes.
+    """
+    if cost.minutes is None:
+        return ""
+    each = plain_number(cost.minutes / cost.portions, 1)
+    words = f"{plain_number(cost.minutes, 1)} minutes of work a batch, {each} a portion"
+    if any(line.ingredient.startswith("dish:") for line in cost.lines):
+        words += ", without that of the dishes it takes"
+    if cost.work_per_portion is not None:
+        money = show_money(cost.work_per_portion, cost.currency)
+        words += f": {money} a portion at this kitchen's rate, which is not part of the cost"
+    return f"{words}."
 
 
 def age_words(days: int) -> str:

@@ -20,6 +20,7 @@ class FileReport:
     refused_file: str | None = None  # path of the file with the refused rows, under skip_bad
     refused_text: str | None = None  # what it holds; also when there is no folder to write it to
     remarks: tuple[str, ...] = ()
+    series: tuple[tuple[str, str | None], ...] = ()  # id and title, of a file of an office
 
     def as_json(self) -> dict[str, Any]:
         """Return the keys of the contract's `load --json`."""
@@ -31,4 +32,5 @@ class FileReport:
             "problems": [problem.as_json() for problem in self.problems],
             "refused_file": self.refused_file,
             "remarks": list(self.remarks),
+            "series": [series for series, _ in self.series],
         }

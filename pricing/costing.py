@@ -104,6 +104,14 @@ class DishCost(Answer):
     lines: tuple[CostLine, ...]
     basis: str  # the basis asked for
     band: CostBand | None = None  # per portion, what bridging leaves open; None: nothing bridged
+    minutes: float | None = None  # of work per batch, as the dish states; without sub-recipes'
+    work_per_portion: float | None = None  # priced by the book's rate; never part of the costs
+
+    def as_json(self) -> dict[str, object]:
+        answer = super().as_json()
+        if self.work_per_portion is None:  # a key only where the book prices work
+            del answer["work_per_portion"]
+        return answer
 
     def ingredient_lines(self) -> Iterator[CostLine]:
         """Yield the ingredient lines, those of sub-recipes in their place."""
@@ -225,7 +233,17 @@ def _cost(
         lines=tuple(_shared(line, total) for line in lines),
         basis=rule.basis,
         band=cost_band(per_portion, _bridged(flat, version.portions)),
+        minutes=version.minutes,
+        work_per_portion=_work_per_portion(con, rule, version),
     )
+
+
+def _work_per_portion(con: Connection, rule: Rule, version: Version) -> float | None:
+    """Return what the stated minutes of work cost a portion; None without minutes or a rate."""
+    held = settings(con)
+    if version.minutes is None or held.rate_per_hour is None or held.currency != rule.currency:
+        return None
+    return version.minutes / 60 * held.rate_per_hour / version.portions
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -39,9 +39,9 @@ class MonthIndex(Answer):
 
 @dataclass(frozen=True, kw_only=True)
 class GroupIndex(Answer):
-    """A category or a dish, from the first month to the last. Contributions add up."""
+    """A category, a group of dishes or a dish, first month to last. Contributions add up."""
 
-    name: str | None  # None: ingredients without a category
+    name: str | None  # None: ingredients without a category, dishes without a group
     index: float | None  # first month = 100; None: nothing of it is in the index
     share_from: float  # of the cost of the fixed recipes in the first month
     contribution: float  # points of the whole index
@@ -86,6 +86,7 @@ class Inflation(Answer):
     months: tuple[MonthIndex, ...]
     formulas: dict[str, float]  # formula → index of the last month, first month = 100
     by_category: tuple[GroupIndex, ...]  # largest contribution first
+    by_group: tuple[GroupIndex, ...]  # of dishes (of the versions at the end); () = none
     by_dish: tuple[GroupIndex, ...]
     by_ingredient: tuple[IngredientIndex, ...]
     left_out: tuple[LeftOut, ...]

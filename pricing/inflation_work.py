@@ -18,6 +18,7 @@ from pricing.book.read import Settings, rows
 from pricing.index_numbers import BY_TWO_BASKETS
 from pricing.inflation import GroupIndex, Inflation, IngredientIndex, LeftOut, MonthIndex
 from pricing.matched_products import Matched, matched_relatives, spread
+from pricing.names import name_key
 from pricing.official import Months, relative, usable_months
 from pricing.quantity_matrix import read_catalogue
 
@@ -34,6 +35,7 @@ class Prepared:
     held: Settings
     days: Sequence[date]
     dishes: tuple[str, ...]
+    groups: list[str | None]  # [dish] of the version in force on the last day
     facts: list[dict[str, Any]]  # [ingredient] name, category, series …
     price: Floats  # [ingredient][day]; NaN = missing
     bridged: Bools
@@ -56,15 +58,17 @@ def prepare(
     streams, owner = spread(stream_columns(con, rule), days)
     facts = rows(con, "ingredient_facts", {"ingredients": known})
     series = {held.food_series, held.all_items_series, *(each["series"] for each in facts)}
-    recipes = catalogue.on(days[0]).quantities
+    taken = catalogue.on(days[0])
+    recipes = taken.quantities
     baskets = np.empty((len(days), len(known)))
     for at, day in enumerate(days):
-        taken = recipes if at == 0 else catalogue.on(day).quantities
-        baskets[at] = np.asarray(taken.sum(axis=0)).ravel()
+        taken = taken if at == 0 else catalogue.on(day)
+        baskets[at] = np.asarray(taken.quantities.sum(axis=0)).ravel()
     return Prepared(
         held=held,
         days=days,
         dishes=catalogue.dishes,
+        groups=catalogue.groups[taken.version].tolist(),
         facts=facts,
         price=np.asarray(grid["unit_price"], dtype=float).reshape(shape),
         bridged=np.asarray(grid["bridged"], dtype=bool).reshape(shape),
@@ -89,7 +93,7 @@ def worked_out(found: Prepared) -> Inflation:
     costed = total[0] > 0
     level = 100 * total / total[0] if costed else np.full(len(found.days), 100.0)
     year = len(found.days) - 1 - A_YEAR if len(found.days) > A_YEAR else None
-    parts = _Parts(found=found, value=value, total=total, counted=counted, year=year)
+    parts = _Parts(found=found, value=value, total=total, counted=counted, year=year, price=price)
     return Inflation(
         currency=found.held.currency,
         from_month=month_text(found.days[0]),
@@ -104,7 +108,8 @@ def worked_out(found: Prepared) -> Inflation:
         months=_months(found, basket, price, level, counted, costed),
         formulas=_formulas(basket, price, len(found.days) - 1) if costed else {},
         by_category=parts.by_category(),
-        by_dish=parts.by_dish(price),
+        by_group=parts.by_group(),
+        by_dish=parts.by_dish(),
         by_ingredient=parts.by_ingredient(),
         left_out=_left_out(found, ever & ~counted, gaps),
     )
@@ -164,6 +169,7 @@ class _Parts:
     total: Floats  # [day]
     counted: Bools  # [ingredient]
     year: int | None  # the day a year before the last
+    price: Floats  # [ingredient][day]
 
     def figures(self, value: Floats) -> dict[str, float | None]:
         """Return the figures of a group from what it costs each day."""
@@ -192,13 +198,33 @@ class _Parts:
                 groups.append(GroupIndex(name=name, complete=complete, **figures))
         return tuple(sorted(groups, key=_largest_first))
 
-    def by_dish(self, price: Floats) -> tuple[GroupIndex, ...]:
+    def dishes(self) -> tuple[Floats, Bools]:
+        """Return what each dish of the fixed recipes costs each day, and which are complete."""
         known = self.found.recipes.copy()
         known.data = np.nan_to_num(known.data)
-        costs = known @ np.where(self.counted[:, None], price, 0.0)
+        costs = known @ np.where(self.counted[:, None], self.price, 0.0)
         pattern = self.found.recipes.copy()
         pattern.data = np.ones_like(pattern.data)
-        complete = pattern @ (~self.counted).astype(float) == 0
+        return costs, pattern @ (~self.counted).astype(float) == 0
+
+    def by_group(self) -> tuple[GroupIndex, ...]:
+        """Return the groups that the kitchen gives its dishes; names compare as names do."""
+        keys = [None if each is None else name_key(each) for each in self.found.groups]
+        if not any(keys):
+            return ()
+        names: dict[str | None, str | None] = {}
+        for key, name in zip(keys, self.found.groups, strict=True):
+            names.setdefault(key, name)  # as the first dish writes it
+        costs, complete = self.dishes()
+        groups = []
+        for key, name in names.items():
+            here = np.array([each == key for each in keys])
+            figures: Any = self.figures(costs[here].sum(axis=0))
+            groups.append(GroupIndex(name=name, complete=bool(complete[here].all()), **figures))
+        return tuple(sorted(groups, key=_largest_first))
+
+    def by_dish(self) -> tuple[GroupIndex, ...]:
+        costs, complete = self.dishes()
         groups = []
         for row, name in enumerate(self.found.dishes):
             figures: Any = self.figures(costs[row])

@@ -129,6 +129,13 @@ def _with_nan(column: np.ma.MaskedArray) -> Floats:
     return filled
 
 
+def _with_none(column: NDArray[np.object_]) -> NDArray[np.object_]:
+    # not ma.filled: there a fill of None means the default, which is "?"
+    filled = np.array(np.ma.getdata(column), dtype=object)
+    filled[np.ma.getmaskarray(column)] = None
+    return filled
+
+
 def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalogue:
     """Read the dishes (None: all, by name) and every dish they use. The order asked is kept."""
     wanted = None if dish_ids is None else list(dict.fromkeys(dish_ids))
@@ -162,7 +169,7 @@ def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalog
         labels=found["version"],
         portions=found["portions"].astype(float),
         batch_weight=_with_nan(found["batch_weight_g"]),
-        groups=np.ma.filled(found["group"].astype(object), None),
+        groups=_with_none(found["group"]),
         made_per_month=_with_nan(found["made_per_month"]),
         target=_with_nan(found["target"]),
         bought=sparse.csr_array(

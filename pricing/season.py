@@ -2,24 +2,35 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from statistics import fmean, pvariance
 
 from pricing.answer import Answer, month_text
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.grid import Rule, ask_pairs, grid_rows
+from pricing.book.grid import Rule, ask_cross, grid_rows
 from pricing.book.read import rows, settings
 from pricing.clock import today
-from pricing.costing import cost_in
+from pricing.costing import cost_in, refuse_future
 from pricing.errors import SeriesRefused
 from pricing.monthly import DAY_OF_MONTH, month_range
-from pricing.names_held import find_ingredient
+from pricing.names_held import HeldIngredient, find_ingredient, ingredients_in
+from pricing.year_pattern import last_run, pattern
 
 YEARS = 10  # of history looked at: what the season was a generation ago says little
-LEAST_MONTHS = 36  # of history before a pattern is told
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonPart(Answer):
+    """What one ingredient brings to the pattern of a dish."""
+
+    ingredient: str
+    share: float  # of the cost of the dish on the day
+    source: str | None  # official or own; None: no pattern is known, so it counts as even
+    series_title: str | None
+    cheapest: int | None  # month, 1 to 12
+    spread_pct: float | None  # (dearest ÷ cheapest − 1) × 100
+    strength: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,33 +48,8 @@ class Season(Answer):
     cheapest: int  # month, 1 to 12
     dearest: int
     spread_pct: float  # (dearest ÷ cheapest − 1) × 100
-
-
-def pattern(values: Mapping[date, float]) -> tuple[tuple[float, ...], float] | None:
-    """Return the relatives of January to December, and the strength, of monthly values.
-
-    The trend is the centred 12-month mean of the logarithms (2 × 12); a month's relative is the
-    mean of its distances from the trend, scaled so that the twelve multiply to 1. Strength is
-    1 − var(rest) ÷ var(season and rest), at least 0 (Wang, Smith and Hyndman, *Data Min. Knowl.
-    Discov.* 13 (2006) 335–364; from memory). None with under three years without a gap.
-    """
-    run = _last_run(values)
-    if len(run) < LEAST_MONTHS:
-        return None
-    logs = [math.log(value) for _, value in run]
-    detrended: list[tuple[int, float]] = []
-    for at in range(6, len(logs) - 6):
-        window = logs[at - 6 : at + 7]
-        trend = (sum(window) - (window[0] + window[-1]) / 2) / 12
-        detrended.append((run[at][0].month, logs[at] - trend))
-    by_month = [[gap for month, gap in detrended if month == m] for m in range(1, 13)]
-    means = [fmean(gaps) for gaps in by_month]
-    middle = fmean(means)
-    season = [mean - middle for mean in means]
-    rest = [gap - season[month - 1] for month, gap in detrended]
-    whole = pvariance([gap for _, gap in detrended])
-    strength = max(0.0, 1 - pvariance(rest) / whole) if whole > 1e-18 else 0.0
-    return tuple(math.exp(each) for each in season), strength
+    complete: bool = True  # of a dish: every line has a price, so that it has its weight
+    parts: tuple[SeasonPart, ...] = ()  # of a dish: its ingredients, largest share first
 
 
 def season_of_ingredient(book: Book, ingredient: str) -> Season:
@@ -77,117 +63,138 @@ def season_of_ingredient(book: Book, ingredient: str) -> Season:
         held = settings(con)
         facts = find_ingredient(con, ingredient)
         rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
-        own = _own(con, rule, facts.ingredient_id)
-        if (found := pattern(own)) is not None:
-            return _season(facts.ingredient, "own", None, None, own, found)
-        official = _official(con, facts.series)
-    if (found := pattern(official)) is not None:
-        title = facts.series_title
-        return _season(facts.ingredient, "official", facts.series, title, official, found)
-    raise SeriesRefused(
-        f"Found neither three years of own prices of {facts.ingredient} seen every month nor an "
-        "official series of three years without a gap; expected one of them. Name a series for it "
-        "in an ingredients file, and load it with --replace."
-    )
+        found = _seasons(con, rule, [facts])[facts.ingredient]
+    if found is None:
+        raise SeriesRefused(
+            f"Found neither three years of own prices of {facts.ingredient} seen every month nor "
+            "an official series of three years without a gap; expected one of them. Name a series "
+            "for it in an ingredients file, and load it with --replace."
+        )
+    return found
 
 
 def season_of_dish(book: Book, dish: str, *, on: date | None = None) -> Season:
     """Return the season of a dish: that of its ingredients, weighted by their cost on a day.
 
-    Ingredients without a pattern count as even over the year; strength is the weighted mean.
+    Ingredients without a pattern count as even over the year; strength is the weighted mean. A
+    line without a price has no weight, and `complete` is then false.
     Raises UnknownName, DateRefused, SeriesRefused (no ingredient has a pattern), BookUnreadable.
     """
     on = today() if on is None else on
+    refuse_future(on)
+    weights: dict[str, float] = {}
     with reading(book) as con:
         held = settings(con)
         rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
         cost = cost_in(con, rule, dish, on=on)
-    weights: dict[str, float] = {}
-    for line in cost.ingredient_lines():
-        weights[line.ingredient] = weights.get(line.ingredient, 0.0) + (line.cost or 0.0)
-    found: list[tuple[float, Season | None]] = []
-    for name, weight in weights.items():
-        try:
-            found.append((weight, season_of_ingredient(book, name)))
-        except SeriesRefused:
-            found.append((weight, None))
-    known = [season for _, season in found if season is not None]
+        for line in cost.ingredient_lines():
+            weights[line.ingredient] = weights.get(line.ingredient, 0.0) + (line.cost or 0.0)
+        facts = [each for each in ingredients_in(con) if each.ingredient in weights]
+        seasons = _seasons(con, rule, facts)
     whole = sum(weights.values())
+    known = [season for name in weights if (season := seasons[name]) is not None]
     if not known or whole <= 0:
         raise SeriesRefused(
-            f"Found no ingredient of '{cost.dish}' with a pattern of the year; expected one at "
-            "least. Name official series for them in an ingredients file."
+            f"Found no ingredient of '{cost.dish}' with a price and a pattern of the year; "
+            "expected one at least. Name official series for them in an ingredients file, and log "
+            "their prices."
         )
+    parts = [
+        _part(name, weight / whole, seasons[name])
+        for name, weight in sorted(weights.items(), key=lambda item: (-item[1], item[0]))
+    ]
     relatives = [
-        sum(weight * (season.relatives[m] if season else 1.0) for weight, season in found) / whole
+        sum(
+            part.share * (season.relatives[m] if (season := seasons[part.ingredient]) else 1.0)
+            for part in parts
+        )
         for m in range(12)
     ]
-    strength = (
-        sum(weight * (season.strength if season else 0.0) for weight, season in found) / whole
-    )
     return _told(
         cost.dish, "mixed", None, None,
         (min(each.first_month for each in known), max(each.last_month for each in known)),
-        relatives, strength,
+        relatives, sum(part.share * (part.strength or 0.0) for part in parts),
+        complete=cost.complete, parts=tuple(parts),
     )  # fmt: skip
 
 
-def _own(con: Connection, rule: Rule, ingredient_id: int) -> dict[date, float]:
-    """Return the typical price of every month that was seen, by the 15th, in the last ten years."""
-    now = today()
-    months = month_range(date(now.year - YEARS, now.month, 1), date(now.year, now.month, 1))
-    days = [month.replace(day=DAY_OF_MONTH) for month in months]
-    ask_pairs(con, {(ingredient_id, day) for day in days if day <= now})
-    return {
-        row["on_date"].replace(day=1): row["unit_price"]
-        for row in grid_rows(con, rule, evidence=False)
-        if row["basis"] == "observed" and (row["on_date"] - row["d0"]).days <= rule.fresh_days
-    }
-
-
-def _official(con: Connection, series: str | None) -> dict[date, float]:
-    """Return the last ten years of a series; a month it did not publish takes the one before."""
-    if series is None:
-        return {}
-    found: dict[date, float] = dict(
-        con.execute(
-            "SELECT month, value FROM series_value_now WHERE series = $series ORDER BY month",
-            {"series": series},
-        ).fetchall()
+def _part(name: str, share: float, season: Season | None) -> SeasonPart:
+    return SeasonPart(
+        ingredient=name,
+        share=share,
+        source=season.source if season else None,
+        series_title=season.series_title if season else None,
+        cheapest=season.cheapest if season else None,
+        spread_pct=season.spread_pct if season else None,
+        strength=season.strength if season else None,
     )
-    if not found:
+
+
+def _seasons(
+    con: Connection, rule: Rule, facts: Sequence[HeldIngredient]
+) -> dict[str, Season | None]:
+    """Return the season of each ingredient; None where neither prices nor series tell one."""
+    own = _own(con, rule, [each.ingredient_id for each in facts])
+    found: dict[str, Season | None] = {}
+    official: dict[str, dict[date, float]] = {}
+    for each in facts:
+        values = own[each.ingredient_id]
+        told = pattern(values)
+        if told is not None:
+            ends = _ends(values)
+            found[each.ingredient] = _told(each.ingredient, "own", None, None, ends, *told)
+            continue
+        found[each.ingredient] = None
+        if each.series is None:
+            continue
+        if each.series not in official:
+            official[each.series] = _official(con, each.series)
+        values = official[each.series]
+        if (told := pattern(values)) is not None:
+            found[each.ingredient] = _told(
+                each.ingredient, "official", each.series, each.series_title, _ends(values), *told
+            )
+    return found
+
+
+def _own(con: Connection, rule: Rule, ids: Collection[int]) -> dict[int, dict[date, float]]:
+    """Return each ingredient's typical price on the 15th of the months of the last ten years.
+
+    Only months in which it was seen within the fresh limit, without a bridge.
+    """
+    found: dict[int, dict[date, float]] = {each: {} for each in ids}
+    ask_cross(con, ids, list(_days()))
+    for row in grid_rows(con, rule, evidence=False):
+        day = row["on_date"]
+        if row["basis"] == "observed" and (day - row["d0"]).days <= rule.fresh_days:
+            found[row["ingredient_id"]][day.replace(day=1)] = row["unit_price"]
+    return found
+
+
+def _days() -> Iterator[date]:
+    now = today()
+    for month in month_range(date(now.year - YEARS, now.month, 1), date(now.year, now.month, 1)):
+        day = month.replace(day=DAY_OF_MONTH)
+        if day <= now:
+            yield day
+
+
+def _official(con: Connection, series: str) -> dict[date, float]:
+    """Return the last ten years of a series; a month it did not publish takes the one before."""
+    ends = con.execute(
+        "SELECT min(month), max(month) FROM series_value_now WHERE series = $series",
+        {"series": series},
+    ).fetchone()
+    if ends is None or ends[1] is None:
         return {}
-    last = max(found)
-    first = max(min(found), date(last.year - YEARS, last.month, 1))
-    usable = rows(con, "series_on", {"series": [series], "months": month_range(first, last)})
+    first = max(ends[0], date(ends[1].year - YEARS, ends[1].month, 1))
+    usable = rows(con, "series_on", {"series": [series], "months": month_range(first, ends[1])})
     return {row["month"]: row["value"] for row in usable}
 
 
-def _last_run(values: Mapping[date, float]) -> list[tuple[date, float]]:
-    """Return the last months without a gap among them, in order."""
-    run: list[tuple[date, float]] = []
-    for month in sorted(values, reverse=True):
-        if run and _number(run[-1][0]) - _number(month) != 1:
-            break
-        run.append((month, values[month]))
-    return run[::-1]
-
-
-def _number(month: date) -> int:
-    return 12 * month.year + month.month
-
-
-def _season(
-    name: str,
-    source: str,
-    series: str | None,
-    title: str | None,
-    values: Mapping[date, float],
-    found: tuple[tuple[float, ...], float],
-) -> Season:
-    run = _last_run(values)
-    ends = month_text(run[0][0]), month_text(run[-1][0])
-    return _told(name, source, series, title, ends, *found)
+def _ends(values: Mapping[date, float]) -> tuple[str, str]:
+    run = last_run(values)
+    return month_text(run[0][0]), month_text(run[-1][0])
 
 
 def _told(
@@ -198,6 +205,9 @@ def _told(
     ends: tuple[str, str],
     relatives: Sequence[float],
     strength: float,
+    *,
+    complete: bool = True,
+    parts: tuple[SeasonPart, ...] = (),
 ) -> Season:
     low, high = min(relatives), max(relatives)
     return Season(
@@ -212,4 +222,6 @@ def _told(
         cheapest=relatives.index(low) + 1,
         dearest=relatives.index(high) + 1,
         spread_pct=100 * (high / low - 1),
+        complete=complete,
+        parts=parts,
     )

@@ -28,6 +28,7 @@ class Since:
 
     cheaper: date | None  # None: it is not cheaper now
     dearer: date | None
+    whole: bool  # the run reaches back to the first day by which all prices had been seen
 
 
 def in_its_place(swap: Swap, recipes: Recipes, on: date) -> dict[Thing, float] | None:
@@ -126,19 +127,25 @@ def cheaper_since(
             now = signs.get(at, (int(sign[-1]), on))[0]
             other = np.flatnonzero(sign != now)
             if now == 0:
-                found[at] = _since(0, on)
+                found[at] = _since(0, on, starts[at])
             elif not len(other):
                 signs[at] = now, begin  # all of this stretch belongs to the run
             elif other[-1] + 1 < len(days):
-                found[at] = _since(now, days[int(other[-1]) + 1])
+                found[at] = _since(now, days[int(other[-1]) + 1], starts[at])
             else:
-                found[at] = _since(*signs[at])
+                found[at] = _since(*signs[at], starts[at])
         last, length = begin - timedelta(days=1), 2 * length
-    return [found.get(at) or _since(*signs.get(at, (0, on))) for at in range(len(swaps))]
+    return [
+        found.get(at) or _since(*signs.get(at, (0, on)), starts[at]) for at in range(len(swaps))
+    ]
 
 
-def _since(sign: int, day: date) -> Since:
-    return Since(cheaper=day if sign > 0 else None, dearer=day if sign < 0 else None)
+def _since(sign: int, day: date, start: date) -> Since:
+    return Since(
+        cheaper=day if sign > 0 else None,
+        dearer=day if sign < 0 else None,
+        whole=sign != 0 and day <= start,
+    )
 
 
 def _first_seen(con: Connection, rule: Rule) -> Mapping[int, date]:

@@ -70,6 +70,7 @@ class SwapTarget(Answer):
     allergens_removed: tuple[str, ...] | str
     in_the_way: tuple[InTheWay, ...]  # empty when it is reached
     frontier: tuple[FrontierPoint, ...]
+    proven: bool  # false: the search was stopped, and a better choice may exist
 
 
 def reach(
@@ -124,6 +125,7 @@ def reach(
             )
             for point in frontier(options)
         ),
+        proven=best.proven,
     )
 
 

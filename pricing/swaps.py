@@ -49,6 +49,7 @@ class SwapChoice(Answer):
     allergens_removed: tuple[str, ...] | str
     cheaper_since: date | None  # None: it is not cheaper now
     dearer_since: date | None
+    since_first_seen: bool  # that day is merely the first by which all prices had been seen
     note: str | None
     supplier: str | None  # the swap is to a purchase from there
     product: str | None
@@ -177,6 +178,7 @@ class _Work:
             allergens_removed=UNKNOWN if change.removed is None else change.removed,
             cheaper_since=since.cheaper if saving is not None else None,
             dearer_since=since.dearer if saving is not None else None,
+            since_first_seen=since.whole and saving is not None,
             note=swap.note,
             supplier=swap.supplier,
             product=swap.product,

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from pricing.money import show_money
+from decimal import Decimal
 
+from pricing.money import round_money, show_money
+
+TENTH = 0.001  # of the major unit: 0.1p
+_TENTHS = ("GBP",)  # shown to a tenth of the minor unit under 1
 GRAMS_PER_POUND = 453.59237  # exact: 0.45359237 kg
 ML_PER_US_QUART = 946.352946  # exact: a quarter of 231 cubic inches
 
@@ -27,15 +31,28 @@ def unit_price_words(
 ) -> str:
     """Return e.g. "$4.10 per lb", "£0.25 each"; a dash when there is none.
 
-    `unit_price` is currency per g, ml or each. Under ten cents two digits are kept, where rounding
-    to the minor unit would hide the difference between two prices.
+    `unit_price` is currency per g, ml or each. Sterling follows the Price Marking Order: under £1
+    to the nearest 0.1p, 0.05p up (UK SI 2004/102; read in its twin, Northern Ireland SR 2004/368,
+    article 13), from £1 to the penny (from memory). Others are shown to the minor unit, one of the
+    two ways of NIST Handbook 130 (from memory). Under ten cents, and 0.1p, two digits are kept,
+    where rounding would hide the difference between two prices.
+
+    >>> [unit_price_words(each, "g", "GBP", "uk") for each in (0.0012345, 0.00012345)]
+    ['£1.23 per kg', '£0.123 per kg']
     """
     if unit_price is None or base is None:
         return "—"
     per, size = shown_unit(base, measures)
     amount = unit_price * size
     shown = show_money(amount, currency)
-    if 0 < amount < 0.1:
-        zero = show_money(0, currency)
-        shown = zero.rstrip("0").rstrip(".").rstrip("0") + f"{amount:.2g}"
+    if currency in _TENTHS and TENTH <= amount < 1:
+        pence = round_money(amount * 10, currency)  # a tenth of the minor unit, half up
+        shown = show_money(1, currency) if pence >= 10 else _sign(currency) + f"{pence / 10:.3f}"
+    elif 0 < amount < (TENTH if currency in _TENTHS else 0.1):
+        shown = _sign(currency) + f"{Decimal(f'{amount:.2g}'):f}"
     return f"{shown} {per}"
+
+
+def _sign(currency: str) -> str:
+    """Return what stands before an amount: "$", "CHF "."""
+    return show_money(0, currency).rstrip("0").rstrip(".").rstrip("0")

@@ -68,6 +68,26 @@ def test_json_stands_before_or_after(book: Path) -> None:
     assert before["display"]["cost_per_portion"] == "$0.53"
 
 
+@pytest.mark.parametrize(
+    ("arguments", "found"),
+    [
+        (("cost", "bake", "--on", "2019-01-31", "--versoin", "1", "--json"), "--versoin"),
+        (("drivers", "--then", "2019-01-31", "--json"), "--now"),
+        (("--json", "cots", "bake"), "cots"),
+        (("claims", "--tolerance", "much", "--json"), "--tolerance"),
+    ],
+)
+def test_a_wrong_command_is_one_json_object_too(
+    book: Path, arguments: tuple[str, ...], found: str
+) -> None:
+    refused = answer(*arguments, book=book, status=2)
+    assert set(refused) == {"error"}
+    assert found in refused["error"]
+    plain = run(*(each for each in arguments if each != "--json"), book=book)
+    assert (plain.returncode, plain.stdout) == (2, "")
+    assert found in plain.stderr
+
+
 def test_incomplete_costing_is_answered_with_status_1(book: Path) -> None:
     found = answer("cost", "cake", "--on", "2019-01-31", "--json", book=book, status=1)
     assert found["complete"] is False

@@ -121,6 +121,19 @@ def test_some_dishes_only_and_the_same_day_twice(book: Book) -> None:
     assert back.change == pytest.approx(-there.change)
 
 
+def test_the_order_of_the_dishes_changes_nothing(book: Book) -> None:
+    one, other = (
+        pricing.rank_drivers(book, dishes, then=THEN, now=NOW)
+        for dishes in (["pastry", "pie"], ["pie", "pastry"])
+    )
+    assert [each.ingredient for each in one.ingredients] == [
+        each.ingredient for each in other.ingredients
+    ]
+    for before, after in zip(one.ingredients, other.ingredients, strict=True):
+        assert after.contribution == pytest.approx(before.contribution, abs=1e-12)
+    assert (other.mean_then, other.mean_now) == pytest.approx((one.mean_then, one.mean_now))
+
+
 def test_a_shrunken_pack_is_found(book: Book) -> None:
     found = pricing.rank_drivers(book, then=THEN, now=NOW)
     (change,) = next(

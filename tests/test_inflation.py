@@ -112,6 +112,36 @@ def test_parts_add_up(book: Book) -> None:
     assert found.rate_12_pct == pytest.approx(found.months[13].rate_12_pct)
 
 
+def test_by_group_of_dishes(tmp_path: Path) -> None:
+    dishes = """
+        dish,version,effective_from,portions,group,ingredient,quantity,unit
+        pastry,1,2019-01-01,1,baking day,flour,100,g
+        pastry,1,2019-01-01,1,baking day,butter,50,g
+        pastry,2,2021-02-01,1,Pies,flour,100,g
+        pastry,2,2021-02-01,1,Pies,butter,20,g
+        tart,1,2019-01-01,1,pies,flour,200,g
+        buns,1,2019-01-01,1,,flour,100,g
+    """
+    book = make_book(tmp_path, {**FILES, "dishes": dishes})
+    found = pricing.measure_inflation(book, start="2020-01", end="2021-02")
+    # The recipes of January 2020 at $0.001 a g of flour, then 0.0012; butter 0.009 (the middle of
+    # 8 and 10 a kg), then 0.0088, the one shop seen within 45 days: on 15 February 2021 Mill's of
+    # 10 January is 36 days old, so it is the middle of 8.80 and 11.00, 0.0099.
+    # pastry 0.10 + 0.45 = 0.55 then 0.12 + 0.495 = 0.615; tart 0.20 then 0.24; buns 0.10 then 0.12.
+    # Pastry counts by the group of its version in February 2021: Pies, which tart writes in small.
+    pies, alone = found.by_group
+    assert (pies.name, alone.name) == ("Pies", None)
+    assert pies.index == pytest.approx(100 * (0.615 + 0.24) / 0.75)
+    assert alone.index == pytest.approx(120)
+    assert pies.contribution == pytest.approx(100 * 0.105 / 0.85)
+    assert pies.contribution + alone.contribution == pytest.approx(found.change_pct)
+    assert found.as_json()["by_group"][1]["name"] is None
+
+
+def test_without_groups_there_is_no_split_by_them(book: Book) -> None:
+    assert pricing.measure_inflation(book, start="2020-01", end="2021-02").by_group == ()
+
+
 def test_matched_products_beside_the_typical_price(book: Book) -> None:
     found = pricing.measure_inflation(book, start="2020-01", end="2021-02")
     butter = next(each for each in found.by_ingredient if each.name == "butter")
@@ -149,6 +179,21 @@ def test_one_dish_and_an_empty_book(book: Book, tmp_path: Path) -> None:
     assert (found.dishes, found.complete, found.change_pct) == (1, True, 0)
     empty = pricing.measure_inflation(make_book(tmp_path), start="2020-01", end="2020-03")
     assert (empty.dishes, empty.by_dish, empty.months[2].index) == (0, (), 100)
+
+
+def test_the_order_of_the_dishes_changes_nothing(book: Book) -> None:
+    one, other = (
+        pricing.measure_inflation(book, dishes, start="2020-01", end="2021-02")
+        for dishes in (["pastry", "soup", "tea"], ["tea", "soup", "pastry"])
+    )
+    assert [each.index for each in other.months] == pytest.approx(
+        [each.index for each in one.months]
+    )
+    assert other.formulas == pytest.approx(one.formulas)
+    for before, after in zip(one.by_dish, other.by_dish, strict=True):
+        assert (after.name, after.contribution) == (
+            before.name, pytest.approx(before.contribution),
+        )  # fmt: skip
 
 
 def test_json(book: Book) -> None:

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from pricing.errors import SeriesRefused
-from pricing.season import pattern, season_of_dish, season_of_ingredient
+from pricing.season import season_of_dish, season_of_ingredient
+from pricing.year_pattern import pattern
 from tests.kitchen import make_book
 
 # January to December; they multiply to 1 (each with its opposite half a year on)

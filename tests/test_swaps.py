@@ -139,6 +139,8 @@ def test_since_when_without_a_break(
     found = find_swaps(kitchen(tmp_path), "toast", on=date.fromisoformat(on))
     swap = one(found, "butter", "margarine").as_json()
     assert (swap["cheaper_since"], swap["dearer_since"]) == (cheaper, dearer)
+    # on the first day of prices nothing crossed: it is only where the records begin
+    assert swap["since_first_seen"] is (dearer == "2020-01-10")
 
 
 def test_equal_prices_are_neither_cheaper_nor_dearer_and_too_close(tmp_path: Path) -> None:

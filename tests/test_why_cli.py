@@ -49,7 +49,7 @@ def test_drivers_with_swings_and_what_if(book: Path) -> None:
     assert found["what_if"]["dishes"][0]["change"] == pytest.approx(0.05)
     shown = run("drivers", *PERIOD, "--monthly", "--what-if", "butter=+20%", book=book).stdout
     assert "Swing" in shown
-    assert "If butter +20 %, at prices of 20 January 2022" in shown
+    assert "If butter rose by 20 % from the prices of 20 January 2022" in shown
     wrong = run("drivers", *PERIOD, "--what-if", "butter 20", book=book)
     assert (wrong.returncode, wrong.stdout) == (2, "")
     assert "NAME=+20%" in wrong.stderr

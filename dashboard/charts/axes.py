@@ -26,20 +26,32 @@ def money_axis(field: str, title: str, currency: str, top: float) -> alt.Y:
 
 def money_across(field: str, title: str, currency: str, low: float, high: float) -> alt.X:
     """Return an x axis of money from `low` to `high`; every tick carries sign and currency."""
+    return alt.X(
+        f"{field}:Q",
+        title=title,
+        scale=alt.Scale(domain=[low, high], nice=False),
+        axis=_signed(currency, low, high),
+    )
+
+
+def money_up_and_down(field: str, title: str, currency: str, low: float, high: float) -> alt.Y:
+    """Return a y axis of money from `low` to `high`; every tick carries sign and currency."""
+    return alt.Y(
+        f"{field}:Q",
+        title=title,
+        scale=alt.Scale(domain=[low, high], nice=False),
+        axis=_signed(currency, low, high),
+    )
+
+
+def _signed(currency: str, low: float, high: float) -> alt.Axis:
     digits = minor_units().get(currency, 2)
     if digits and high - low < 10**-digits * 10:
         digits += 2  # tenths and hundredths of a cent: whole cents would repeat themselves
     prefix = show_money(0, currency).rstrip("0.")
     number = f"format(abs(datum.value), ',.{digits}f')"
-    return alt.X(
-        f"{field}:Q",
-        title=title,
-        scale=alt.Scale(domain=[low, high], nice=False),
-        axis=alt.Axis(
-            labelExpr=f"(datum.value < 0 ? '−' : '') + '{prefix}' + {number}",
-            tickCount=6,
-            grid=True,
-        ),
+    return alt.Axis(
+        labelExpr=f"(datum.value < 0 ? '−' : '') + '{prefix}' + {number}", tickCount=6, grid=True
     )
 
 

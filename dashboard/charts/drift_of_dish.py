@@ -7,10 +7,10 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_axis, spread, time_axis, top_of
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, SKY, VERMILION, ink, letters, paper
-from dashboard.charts.spans import AT_LEAST, MOVED, SEEN, STATES, spans
+from dashboard.charts.spans import AT_LEAST, MOVED, SEEN, spans
 
 HEIGHT = 380
-_LINE = {SEEN: (BLUE, [1, 0]), MOVED: (SKY, [5, 3]), AT_LEAST: (GREY, [1, 3])}
+_LINE = {SEEN: (BLUE, [1, 0]), MOVED: (SKY, [5, 3])}
 _MOVED_BY = {"food at home": (GREEN, [1, 0]), "all items": (PURPLE, [8, 3, 2, 3])}
 
 
@@ -28,15 +28,15 @@ def drift_chart(
     `points`: month, on, version, cost, state (of charts.spans), evidence, shown (the figure in
     words, with its currency), day (in words), by time. `printed`: on, cost, label, shown, day,
     version, place. `rebased`: which ("food at home" or "all items"), on, cost, shown, day.
-    `versions`: on, label; the days on which a version came into force. Times are datetime64, money
-    is float in `currency`. The last three may be empty.
+    `versions`, by time: on, label; the days on which a version came into force. Times are
+    datetime64, money is float in `currency`. The last three may be empty.
     """
     first, last = points["on"].min(), points["on"].max()
     top = top_of(pd.concat([points["cost"], printed["cost"], rebased["cost"]]))
     x = time_axis("on", first, last)
     y = money_axis("cost", f"Cost per portion, {currency}", currency, top)
     layers = [
-        *_version_marks(versions, x, dark),
+        *_version_marks(versions, x, last - first, dark),
         *_rebased_lines(rebased, x, y),
         *_cost_line(points, x, y),
         *_printed_marks(printed, x, y, (first, last), dark),
@@ -46,14 +46,15 @@ def drift_chart(
 
 
 def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
-    held = [state for state in STATES if (points["state"] == state).any()]
+    held = [state for state in _LINE if (points["state"] == state).any()]
     colours = alt.Scale(domain=held, range=[_LINE[state][0] for state in held])
     dashes = alt.Scale(domain=held, range=[_LINE[state][1] for state in held])
     legend = alt.Legend(
         title=None, orient="top", symbolStrokeWidth=3, symbolSize=500, labelLimit=300, columns=3
     )
+    cut = spans(points)
     line = (
-        alt.Chart(spans(points))
+        alt.Chart(cut)
         .mark_line(strokeWidth=2.5, strokeJoin="round")
         .encode(
             x=x,
@@ -76,7 +77,28 @@ def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
     )
     # the pointer need not hit the line: each month has a wide, invisible mark of its own
     touch = alt.Chart(points).mark_circle(size=220, opacity=0).encode(x=x, y=y, tooltip=hint)
-    return [line, seen, touch]
+    alone = points[(points["state"] == MOVED) & ~points["month"].isin(cut["month"])]
+    dots = alt.Chart(alone).mark_circle(size=26, color=SKY, opacity=1).encode(x=x, y=y)
+    return [line, seen, *([] if alone.empty else [dots]), *_at_least(points, x, y), touch]
+
+
+def _at_least(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
+    """Return hollow points, joined to nothing: a price is missing, so the cost lies above them."""
+    some = points[points["state"] == AT_LEAST]
+    if some.empty:
+        return []
+    legend = alt.Legend(
+        title=None, orient="top", symbolFillColor="transparent", symbolStrokeColor=GREY,
+        symbolSize=60, labelLimit=300,
+    )  # fmt: skip
+    shape = alt.Shape(
+        "state:N", scale=alt.Scale(domain=[AT_LEAST], range=["circle"]), legend=legend
+    )
+    return [
+        alt.Chart(some)
+        .mark_point(filled=False, size=34, color=GREY, strokeWidth=1.4, opacity=1)
+        .encode(x=x, y=y, shape=shape)
+    ]
 
 
 def _printed_marks(
@@ -148,16 +170,25 @@ def _rebased_lines(rebased: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]
     return lines
 
 
-def _version_marks(versions: pd.DataFrame, x: alt.X, dark: bool) -> list[alt.Chart]:
+def _version_marks(
+    versions: pd.DataFrame, x: alt.X, span: pd.Timedelta, dark: bool
+) -> list[alt.Chart]:
     if versions.empty:
         return []
-    base = alt.Chart(versions).encode(x=x)
-    return [
-        base.mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2]),
-        base.mark_text(
-            align="left", dx=4, dy=7, baseline="top", fontSize=11, color=ink(dark=dark)
-        ).encode(y=alt.value(0), text="label:N"),
+    # a label takes about a seventh of the width: one that comes sooner stands a line lower
+    soon = versions["on"].diff() < span / 7
+    line = soon.groupby((~soon).cumsum()).cumcount()
+    drawn = [
+        alt.Chart(versions).mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2]).encode(x=x)
     ]
+    for level, some in versions.groupby(line):
+        look = {"align": "left", "dx": 4, "dy": 7 + 14 * level, "baseline": "top", "fontSize": 11}
+        drawn.append(
+            alt.Chart(some)
+            .mark_text(**look, color=ink(dark=dark))
+            .encode(x=x, y=alt.value(0), text="label:N")
+        )
+    return drawn
 
 
 def _end_labels(

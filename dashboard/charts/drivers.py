@@ -33,7 +33,10 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
         "ingredient:N", sort=list(parts["ingredient"].drop_duplicates()), title=None,
         axis=alt.Axis(labelLimit=190, labelFontSize=12, ticks=False),
     )  # fmt: skip
-    offset = alt.YOffset("part:N", sort=list(PARTS), scale=alt.Scale(domain=list(PARTS)))
+    both = bool((parts.loc[parts["part"] == RECIPE, "amount"].abs() >= LEAST).any())
+    kinds = list(PARTS) if both else [PRICE]  # no recipe changed: one bar, beside its name
+    parts = parts[parts["part"].isin(kinds)]
+    offset = alt.YOffset("part:N", sort=kinds, scale=alt.Scale(domain=kinds))
     colour = alt.Color(
         "part:N",
         scale=alt.Scale(domain=list(PARTS), range=[_FILL[each] for each in PARTS]),

@@ -8,7 +8,7 @@ import altair as alt
 import pandas as pd
 
 from dashboard.charts.axes import finished, time_axis
-from dashboard.charts.colours import BLUE
+from dashboard.charts.colours import BLUE, SKY
 from dashboard.charts.save import write_chart
 from pricing.series_held import SeriesShown
 
@@ -23,19 +23,22 @@ def series_frame(found: SeriesShown) -> pd.DataFrame:
     return frame
 
 
-def series_chart(months: pd.DataFrame, *, title: str, base: str | None) -> alt.LayerChart:
+def series_chart(
+    months: pd.DataFrame, *, title: str, base: str | None, dark: bool = False
+) -> alt.LayerChart:
     """Return the chart of a `series_frame`; a series by the quarter shows as steps of its own."""
     hint = [alt.Tooltip("shown:N", title="Month"), alt.Tooltip("value:Q", title="Index")]
-    named = "Index" + (f", {base}" if base else "")
+    named = f"Index, {base or 'reference period not stated'}"
     drawn = alt.Chart(months).encode(
         x=time_axis("month", months["month"].min(), months["month"].max()),
         y=alt.Y("value:Q", title=named, scale=alt.Scale(zero=False)),
         detail="run:N",
         tooltip=hint,
     )
-    lines = drawn.mark_line(color=BLUE, strokeWidth=2)
+    colour = SKY if dark else BLUE
+    lines = drawn.mark_line(color=colour, strokeWidth=2)
     alone = months.groupby("run").filter(lambda each: len(each) == 1)
-    points = drawn.mark_point(color=BLUE, filled=True, size=18).properties(data=alone)
+    points = drawn.mark_point(color=colour, filled=True, size=18).properties(data=alone)
     return finished(alt.layer(lines, points), height=320).properties(title=title)
 
 

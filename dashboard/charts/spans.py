@@ -30,12 +30,14 @@ def spans(points: pd.DataFrame, states: Sequence[str] = STATES) -> pd.DataFrame:
     `states` are named from the strongest to the weakest. Returns the same columns and `span`, a
     number. A point between two spans stands in both, so that the line has no gap. A piece between
     two months has the weaker of their states. Between two versions there is no piece: the line
-    breaks where the recipe changed.
+    breaks where the recipe changed. Nor is there one to or from a figure that is only at least:
+    the step to a whole figure is a price that was missing, not one that rose.
     """
     rows: list[dict[str, object]] = []
     span, before = -1, None
     for point in points.to_dict("records"):
-        if before is not None and before["version"] == point["version"]:
+        apart = before is None or AT_LEAST in (before["state"], point["state"])
+        if not apart and before["version"] == point["version"]:
             state = max(before["state"], point["state"], key=states.index)
             if not rows or rows[-1]["state"] != state or rows[-1]["month"] != before["month"]:
                 span += 1

@@ -45,9 +45,7 @@ def info(json: Json = False) -> None:
 def setting(
     name: Annotated[
         str,
-        typer.Argument(
-            help="Such as fresh_days, food_series, allergen_list, rate_per_hour."
-        ),
+        typer.Argument(help="Such as fresh_days, food_series, allergen_list, rate_per_hour."),
     ],
     value: str,
     json: Json = False,

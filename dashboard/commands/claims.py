@@ -44,7 +44,8 @@ def publish(
     from pricing.publish import record_claim
 
     made = record_claim(the_book(), dish, on=read_date(on), version=version, where=where, note=note)
-    answer(made, lambda: recorded_text(made), as_json=json)
+    back = f"Batch {made.batch}; `undo {made.batch}` takes it back."
+    answer(made, lambda: f"{recorded_text(made)} {back}", as_json=json)
 
 
 @app.command()

@@ -80,7 +80,10 @@ def index_fetch(
     dry_run: DryRun = False,
     json: Json = False,
 ) -> None:
-    """Fetch official series over the net; what came is kept to the byte."""
+    """Fetch official series over the net; what came is kept to the byte.
+
+    A free key of your own for us-bls, in PORTIONDRIFT_BLS_KEY, gives more of them at a time.
+    """
     from dashboard.series_words import fetched_text
     from ingest.agencies.fetch import fetch
     from pricing.clock import today

@@ -81,7 +81,7 @@ def season(
     json: Json = False,
 ) -> None:
     """In which months of the year a price is low, and how strong that pattern is."""
-    from dashboard.inflation_text import season_text
+    from dashboard.season_text import season_text
     from pricing.season import season_of_dish, season_of_ingredient
 
     book = the_book()

@@ -11,13 +11,22 @@ from dashboard.rooms import ARROW, TITLES, WHY, room
 from pricing.names_held import HeldDish
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
-IN_FORCE = "the one in force that day"
+IN_FORCE = "in force that day"
 
 
 def no_dishes() -> None:
     """Say what to do in a book without dishes."""
     st.info(
         "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
+        icon=":material/info:",
+    )
+    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
+
+
+def no_ingredients() -> None:
+    """Say what to do in a book without ingredients."""
+    st.info(
+        "The book holds no ingredients yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
     st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
@@ -44,6 +53,9 @@ def day_input(label: str, key: str, start: date, latest: date) -> date:
 def why_links(dish: str | None = None) -> None:
     """Draw the ways to the pages that say why costs changed: of one dish, or of all."""
     query = {} if dish is None else {"dish": dish}
+    ways = {"season": query | {"of": "dish"}} if dish is not None else {}
     with st.container(horizontal=True, gap="medium"):
         for name in WHY:
-            st.page_link(room(name), label=TITLES[name], query_params=query, icon=ARROW)
+            st.page_link(
+                room(name), label=TITLES[name], query_params=ways.get(name, query), icon=ARROW
+            )

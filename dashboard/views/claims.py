@@ -50,10 +50,8 @@ def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
     if not found.claims:
         what = "The book holds no published figure" + (f" of {dish}" if dish else "")
         st.info(
-            plain(
-                f"{what} yet. Record one under `Record a figure`, or load a file of kind `claims` "
-                "on the page Prices."
-            ),
+            f"{plain(what)} yet. Record one under **Record a figure**, or load a file of kind "
+            "**claims** on the page Prices.",
             icon=":material/info:",
         )
         return

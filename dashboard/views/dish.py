@@ -21,7 +21,7 @@ from dashboard.loaders import (
 from dashboard.page_text import plain, sentences
 from dashboard.rooms import ARROW, room
 from dashboard.views.choices import EARLIEST, IN_FORCE, first_day, no_dishes, why_links
-from dashboard.words import CAUTION
+from dashboard.words import CAUTION, work_words
 from pricing.answer import month_text
 from pricing.claims_held import Claim
 from pricing.costing import DishCost
@@ -68,8 +68,14 @@ def _figure(
         "Cost per portion",
         plain(cost.display["cost_per_portion"]),
     )
+    if span := dish_words.band_span(cost):
+        large.caption(plain(span))
     with words:
         st.markdown(plain(dish_words.figure_words(cost)))
+        if band := dish_words.band_words(cost):
+            st.markdown(plain(band))
+        if work := work_words(cost):
+            st.markdown(plain(work))
         printed = claims[0] if claims else None
         then = first_day(book, dish)
         if then[0] >= cost.on:

@@ -62,8 +62,8 @@ def _ranked(book: TheBook, found: Drivers) -> None:
         key="drivers",
     )  # fmt: skip
     st.caption(
-        "Solid bars are prices, striped bars recipes. Cents are hundredths of the currency, per "
-        "portion, on average over the dishes."
+        "Solid bars are prices, striped bars recipes. Cents are hundredths of the currency, on the "
+        "mean cost per portion over the dishes."
     )
     _packs(found)
     start, end = sorted((found.then, found.now))

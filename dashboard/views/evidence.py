@@ -8,6 +8,7 @@ import streamlit as st
 
 from dashboard.answers import signed_money
 from dashboard.claims_table import kept_rows, said_rows
+from dashboard.claims_text import instant_words
 from dashboard.frames import figure
 from dashboard.page_text import plain
 from dashboard.words import counted
@@ -21,7 +22,7 @@ def show_evidence(found: Sequence[SaidAndKnown], dish: str | None) -> None:
     kept = [each for each in found if dish is None or each.dish == dish]
     if not kept:
         st.info(
-            "No figure here has kept evidence yet. Record one under `Record a figure`: figures "
+            "No figure here has kept evidence yet. Record one under **Record a figure**: figures "
             "loaded from a file bring none.",
             icon=":material/info:",
         )
@@ -53,7 +54,7 @@ def _one(found: SaidAndKnown) -> None:
                 alt=f"What changed behind the figure of {found.dish}",
             )  # fmt: skip
     kept = kept_rows(found)
-    recorded = found.recorded_at[:16].replace("T", " ")
-    with st.expander(f"{counted(len(kept), 'price')} kept on {recorded[:10]}"):
+    recorded = instant_words(found.recorded_at)
+    with st.expander(f"{counted(len(kept), 'price')} kept on {recorded.partition(',')[0]}"):
         st.dataframe(kept, hide_index=True, alt=f"Prices kept for {found.dish}")
-        st.caption(plain(f"Recorded {recorded} UTC; SHA-256 {found.evidence_sha256}"))
+        st.caption(plain(f"Recorded on {recorded}; SHA-256 {found.evidence_sha256}"))

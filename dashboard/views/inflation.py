@@ -88,12 +88,30 @@ def _index(book: TheBook, found: Inflation) -> None:
             "month rests on; held is an old price as it was, for want of a series."
         )
     st.subheader("What added to it", anchor=False)
-    for title, groups in (("Category", found.by_category), ("Dish", found.by_dish)):
+    for title, groups, page in (
+        ("Category", found.by_category, None),
+        ("Group of dishes", found.by_group, None),
+        ("Dish", found.by_dish, "dish"),
+    ):
+        if not groups:
+            continue
         st.table(
-            table.group_rows(title, groups), hide_index=True, border="horizontal",
+            table.group_rows(title, groups, page), hide_index=True, border="horizontal",
             alt=f"By {title.lower()}",
         )  # fmt: skip
     st.caption("Points add up to the index less 100; points of the 12-month rate to that rate.")
+    with st.expander(f"{counted(len(found.by_ingredient), 'ingredient')}, one by one"):
+        st.table(
+            table.ingredient_rows(found.by_ingredient), hide_index=True, border="horizontal",
+            alt="By ingredient",
+        )  # fmt: skip
+        st.caption(
+            plain(
+                f"{base} = 100. Matched products: the geometric mean of the price changes of the "
+                "same products at the same suppliers, seen on both ends, and how many (Jevons). "
+                "Official: the series of the ingredient."
+            )
+        )
 
 
 def _figures(found: Inflation) -> None:

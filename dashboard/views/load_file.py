@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import pandas as pd
@@ -9,6 +10,7 @@ import streamlit as st
 
 from dashboard.loaders import TheBook, dry_run_of
 from dashboard.page_text import plain
+from dashboard.rooms import ARROW, room
 from dashboard.views.outcome import attempt
 from dashboard.words import counted
 from ingest.load import KINDS, load_bytes
@@ -16,7 +18,13 @@ from ingest.tables import TABLES
 from pricing.errors import Problem
 
 REPLACED = ("ingredients", "measures", "dishes", "swaps", "index")  # kinds whose facts may change
-MOST_SHOWN = 100  # problems drawn as a table; all of them are in the file to download
+MOST_SHOWN = 100  # problems or series drawn as a table
+_FIELDS = (
+    (re.compile(r"with --(?:accept-unusual|replace)\b"), "with the tick box above"),
+    (re.compile(r"with --series, once for each"), "in the field above"),
+    (re.compile(r"with --series (\S+)\."), r"in the field above: \1."),
+    (re.compile(r"with --series\b"), "in the field above"),
+)
 
 
 def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> None:
@@ -25,8 +33,15 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
     `kind` is the kind chosen first; `started` is false for a book without anything to replace.
     """
     left, right = st.columns([2, 5])
-    kind = left.selectbox("What is in the file", KINDS, index=KINDS.index(kind), key="file_kind")
+    kind = left.selectbox(
+        "What is in the file", KINDS, index=KINDS.index(kind), key=f"file_kind, first {kind}"
+    )
     left.caption(columns_words(kind))
+    if kind == "index":
+        left.page_link(
+            room("official_series"), label="Files of a statistics office: Official series",
+            icon=ARROW,
+        )  # fmt: skip
     turn = st.session_state.get("file_turn", 0)
     file = right.file_uploader("CSV file", type="csv", key=f"file {turn}")
     replace = unusual = False
@@ -36,20 +51,31 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
         replace = right.checkbox("Let changed facts replace those of the book", key="replace")
     if file is None:
         return
-    data = file.getvalue()
-    report = dry_run_of(book.state, kind, file.name, data, replace, unusual)
-    for remark in report.remarks:
-        st.info(plain(remark))
+    offer(book, kind, file.name, file.getvalue(), replace=replace, unusual=unusual)
+
+
+def offer(
+    book: TheBook, kind: str, name: str, data: bytes, *, replace: bool = False,
+    unusual: bool = False, series: tuple[str, ...] = (), title: str | None = None,
+) -> None:  # fmt: skip
+    """Draw what a file would add, and a button that stores it; or every problem of it.
+
+    `series` and `title` are of files of a statistics office, as `ingest.load.load_bytes` has them.
+    """
+    report = dry_run_of(book.state, kind, name, data, replace, unusual, series, title)
+    if report.remarks:
+        remarks = [plain(on_the_page(remark)) for remark in report.remarks]
+        st.info(remarks[0] if len(remarks) == 1 else "\n".join(f"- {each}" for each in remarks))
     if report.problems:
-        _problems(file.name, report.problems)
+        _problems(name, report.problems)
         return
     already = f" {counted(report.already, 'row')} of it are in the book already."
     if report.added == 0:
-        st.info(plain(f"Nothing to load from {file.name}.{already}"))
+        st.info(plain(f"Nothing to load from {name}.{already}"))
         return
     st.info(
         plain(
-            f"{file.name} can be loaded: {counted(report.added, 'row')} would be added."
+            f"{name} can be loaded: {counted(report.added, 'row')} would be added."
             + (already if report.already else "")
             + " Nothing is stored yet."
         )
@@ -58,8 +84,11 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
         f"Load {counted(report.added, 'row')}",
         type="primary",
         on_click=_load,
-        args=(book, kind, file.name, data, replace, unusual),
+        args=(book, kind, name, data, replace, unusual, series, title),
+        key=f"load {kind}",
     )
+    if report.series:
+        _series(name, report.series)
 
 
 def columns_words(kind: str) -> str:
@@ -79,13 +108,31 @@ def problem_rows(problems: Sequence[Problem]) -> pd.DataFrame:
             "Column": [problem.column or "" for problem in problems],
             "Found": [problem.found for problem in problems],
             "Expected": [problem.expected for problem in problems],
-            "What to do": [
-                # the page has a tick box where the terminal has an option
-                problem.remedy.replace("with --accept-unusual", "with the tick box above")
-                for problem in problems
-            ],
+            "What to do": [on_the_page(problem.remedy) for problem in problems],
         }
     )
+
+
+def on_the_page(sentence: str) -> str:
+    """Return a sentence with the fields of the page where the terminal has options.
+
+    >>> on_the_page("Name it with --series D7BU.")
+    'Name it in the field above: D7BU.'
+    """
+    for said, here in _FIELDS:
+        sentence = said.sub(here, sentence)
+    return sentence
+
+
+def _series(name: str, series: Sequence[tuple[str, str | None]]) -> None:
+    st.markdown(f"**{counted(len(series), 'series', 'series')} in it:**")
+    shown = [(plain(title or "—"), plain(each)) for each, title in series[:MOST_SHOWN]]
+    st.table(
+        pd.DataFrame(shown, columns=["Title", "Id"]), hide_index=True, border="horizontal",
+        alt=f"Series in {name}",
+    )  # fmt: skip
+    if len(series) > MOST_SHOWN:
+        st.caption(f"The first {MOST_SHOWN} of {len(series):,}.")
 
 
 def _problems(name: str, problems: Sequence[Problem]) -> None:
@@ -102,12 +149,19 @@ def _problems(name: str, problems: Sequence[Problem]) -> None:
     )  # fmt: skip
 
 
-def _load(book: TheBook, kind: str, name: str, data: bytes, replace: bool, unusual: bool) -> None:
+def _load(
+    book: TheBook, kind: str, name: str, data: bytes, replace: bool, unusual: bool,
+    series: tuple[str, ...], title: str | None,
+) -> None:  # fmt: skip
     report = attempt(
         lambda: load_bytes(
-            book.book, kind, name, data, today=book.on, replace=replace, accept_unusual=unusual
+            book.book, kind, name, data, today=book.on, replace=replace, accept_unusual=unusual,
+            series=series, title=title,
         ),
         name,
-    )
-    if report is not None:  # a new, empty file chooser
-        st.session_state["file_turn"] = st.session_state.get("file_turn", 0) + 1
+    )  # fmt: skip
+    if report is None:
+        return
+    st.session_state["file_turn"] = st.session_state.get("file_turn", 0) + 1  # an empty chooser
+    if report.series:  # the page of official series then shows the first of them
+        st.session_state["series"] = report.series[0][0]

@@ -9,6 +9,7 @@ from dashboard import frames
 from dashboard.charts.price_of_ingredient import price_chart
 from dashboard.loaders import TheBook, history_of, settings_of
 from dashboard.page_text import plain
+from dashboard.rooms import ARROW, room
 from dashboard.words import counted, evidence_words
 from pricing.price_history import PriceHistory
 from pricing.unit_price import shown_unit, unit_price_words
@@ -30,6 +31,10 @@ def show_history(book: TheBook, ingredient: str) -> None:
     evidence = evidence_words(now)
     words.markdown(plain(f"{evidence[:1].upper()}{evidence[1:]}."))
     words.markdown(plain(series_words(history)))
+    st.page_link(
+        room("season"), label="Season: when it is cheap", icon=ARROW,
+        query_params={"of": "ingredient", "ingredient": facts.ingredient},
+    )  # fmt: skip
     if not history.observations:
         return
     seen = frames.seen_frame(history, measures)

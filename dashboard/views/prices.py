@@ -10,7 +10,9 @@ from dashboard.views.enter_price import enter_price
 from dashboard.views.load_file import load_file
 from dashboard.views.outcome import show_outcome
 from dashboard.views.price_history import show_history
-from dashboard.views.start import show_start
+from dashboard.views.start import next_step, show_start
+
+TABS = ("Price of an ingredient", "Enter a price", "Load a file")
 
 
 def show() -> None:
@@ -18,16 +20,20 @@ def show() -> None:
     book = the_book()
     st.header("Prices", anchor=False)
     show_outcome()
-    known = ingredients_of(book.state)
-    if not known:
+    names = [each.ingredient for each in ingredients_of(book.state)]
+    wanted = next_step(book)
+    if wanted is not None:
         show_start(book)
+    if not names:
+        with sentences():
+            load_file(book, kind="ingredients", started=False)
         return
-    names = [each.ingredient for each in known]
-    history, by_hand, file = st.tabs(["Price of an ingredient", "Enter a price", "Load a file"])
+    # while the book is being filled, the files stand open
+    history, by_hand, file = st.tabs(TABS, default=TABS[0] if wanted is None else TABS[-1])
     with history, sentences():
         ingredient = st.selectbox("Ingredient", names, key="ingredient", bind="query-params")
         show_history(book, ingredient)
     with by_hand, sentences():
         enter_price(book, names, ingredient)
     with file, sentences():
-        load_file(book)
+        load_file(book, kind=wanted or "prices")

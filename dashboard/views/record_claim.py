@@ -20,7 +20,8 @@ from pricing.words import day_words
 
 def record_claim_form(book: TheBook, names: Sequence[str], dish: str | None) -> None:
     """Draw the form, the costing that would be recorded, and the button."""
-    what, day, label, place = st.columns([3, 2, 2, 3])
+    what, day, label = st.columns([4, 2, 3])
+    place, more = st.columns(2)
     name = what.selectbox(
         "Dish of the figure", names, index=names.index(dish) if dish else 0,
         key=f"record {dish or ''}",
@@ -35,7 +36,7 @@ def record_claim_form(book: TheBook, names: Sequence[str], dish: str | None) -> 
         key=f"version to record of {name}",
     )  # fmt: skip
     where = place.text_input("Where it is printed", key="published_where")
-    note = st.text_input("Note", key="claim_note")
+    note = more.text_input("Note", key="claim_note")
     version = None if picked == IN_FORCE else picked
     cost = cost_of(book.state, name, on, version)
     prices = sum(len(line.observed) for line in cost.ingredient_lines())

@@ -1,12 +1,11 @@
-"""The way from an empty book to a first costed dish."""
+"""The way from an empty book to a first costed dish: it stays until every step is done."""
 
 from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.loaders import TheBook
-from dashboard.page_text import sentences
-from dashboard.views.load_file import load_file
+from dashboard.loaders import TheBook, dishes_of, ingredients_of
+from dashboard.words import counted
 from ingest.tables import TABLES
 
 _STEPS = (
@@ -16,14 +15,30 @@ _STEPS = (
 )
 
 
+def next_step(book: TheBook) -> str | None:
+    """Return the kind of file that the book needs next; None when each step is done."""
+    held = _held(book)
+    return next((kind for kind, _ in _STEPS if not held[kind]), None)
+
+
 def show_start(book: TheBook) -> None:
-    """Draw the steps, a file of headings for each, and the file chooser."""
+    """Draw the steps, what is done of them, and a file of headings for those to come."""
+    held = _held(book)
+    left = [kind for kind, _ in _STEPS if not held[kind]]
     st.info(
-        "The book holds no ingredients yet. Three files fill it, in this order.",
+        f"The book holds no {left[0]} yet. "
+        + (
+            "Three files fill it, in this order."
+            if len(left) == len(_STEPS)
+            else f"{counted(len(left), 'more file')} and dishes have a cost."
+        ),
         icon=":material/info:",
     )
     for number, (kind, what) in enumerate(_STEPS, start=1):
         words, button = st.columns([5, 2], vertical_alignment="center")
+        if held[kind]:
+            words.markdown(f"**{number}. {kind}**: ✓ done, {held[kind]:,} in the book")
+            continue
         words.markdown(f"**{number}. {kind}**: {what}")
         button.download_button(
             f"Headings for {kind}",
@@ -33,5 +48,13 @@ def show_start(book: TheBook) -> None:
             on_click="ignore",
             key=f"headings {kind}",
         )
-    with sentences():
-        load_file(book, kind="ingredients", started=False)
+
+
+def _held(book: TheBook) -> dict[str, int]:
+    """Return how many there are of what each step brings."""
+    ingredients = ingredients_of(book.state)
+    return {
+        "ingredients": len(ingredients),
+        "dishes": len(dishes_of(book.state)),
+        "prices": sum(each.prices for each in ingredients),
+    }

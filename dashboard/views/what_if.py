@@ -6,8 +6,9 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.answers import signed_percent
+from dashboard.answers import signed_fine
 from dashboard.drivers_table import what_if_rows
+from dashboard.drivers_text import what_if_words
 from dashboard.loaders import TheBook, ingredients_of, what_if_of
 from dashboard.page_text import plain
 from dashboard.words import counted
@@ -32,14 +33,14 @@ def show_what_if(book: TheBook, dishes: tuple[str, ...], on: date) -> None:
     found = what_if_of(book.state, f"{name}={moved:+.1f}%", dishes, on)
     (change,) = found.changes
     touched = sum(abs(each.change) > 1e-9 for each in found.dishes)
-    what_moves = f" ({counted(len(change.ingredients), 'ingredient')})" * (name in categories)
     st.markdown(
         plain(
-            f"If {name}{what_moves} changed by {signed_percent(moved / 100)} at prices of "
-            f"{day_words(on)}, {touched:,} of {counted(len(found.dishes), 'dish', 'dishes')} "
-            "would change, and the "
-            f"mean cost per portion would go from {show_money(found.mean_now, found.currency)} to "
-            f"{show_money(found.mean_if, found.currency)}."
+            f"If {what_if_words(change)} from the prices of {day_words(on)}, {touched:,} of "
+            f"{counted(len(found.dishes), 'dish', 'dishes')} would cost "
+            f"{'less' if moved < 0 else 'more'}, and the mean cost per portion would go from "
+            f"{show_money(found.mean_now, found.currency)} to "
+            f"{show_money(found.mean_if, found.currency)} "
+            f"({signed_fine(found.mean_if - found.mean_now, found.currency)})."
         )
     )
     st.table(

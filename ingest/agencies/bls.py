@@ -6,7 +6,6 @@ years (M13) and half-years (S01 to S03) are means and never enter a monthly seri
 
 from __future__ import annotations
 
-import json
 import re
 from typing import Any
 
@@ -14,6 +13,7 @@ from ingest.agencies.collect import MANY_SERIES, OTHERS, UNNAMED, Collector, Gat
 from ingest.agencies.ladders import rung
 from ingest.agencies.periods import read_bls
 from ingest.agencies.source import Source
+from ingest.agencies.wording import counted
 from ingest.readers import quoted
 
 NAME = "BLS"
@@ -79,12 +79,7 @@ def _begin(series_id: str, line: int, collector: Collector, title: str | None) -
 
 
 def _read_json(source: Source, collector: Collector) -> None:
-    try:
-        found = json.loads(source.whole())
-    except json.JSONDecodeError as error:
-        collector.problem(error.lineno, None, f"JSON that breaks off or is damaged ({error.msg})",
-                          "a whole JSON file", "Download it again.")  # fmt: skip
-        return
+    found = source.json()
     said = "; ".join(map(str, found.get("message") or ()))
     if found.get("status") != "REQUEST_SUCCEEDED":
         collector.problem(None, None, f"a refusal by the office ({said or found.get('status')})",
@@ -117,7 +112,7 @@ def _read_flat(source: Source, collector: Collector) -> None:
             if len(cells) < 4:
                 if any(cells):
                     collector.problem(
-                        number, None, f"{len(cells)} cells", "series, year, period and value",
+                        number, None, counted(len(cells), "cell"), "series, year, period and value",
                         "The file may be cut off: download it again.",
                     )  # fmt: skip
                 continue

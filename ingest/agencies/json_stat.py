@@ -35,15 +35,7 @@ def claims(head: str) -> bool:
 
 def read(source: Source, collector: Collector) -> None:
     """Read every index series of the file into the collector."""
-    text = source.whole()
-    try:
-        found = json.loads(text)
-    except json.JSONDecodeError as error:
-        collector.problem(
-            error.lineno, None, f"JSON that breaks off or is damaged ({error.msg})",
-            "a whole JSON file", "Download it again.",
-        )  # fmt: skip
-        return
+    found = source.json()
     for problem in _shape(found):
         collector.problem(None, None, problem, "a JSON-stat 2.0 dataset with values",
                           "Ask for JSON-stat 2.0; the code or the dates asked for may be "

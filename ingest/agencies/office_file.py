@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
+from ingest.agencies import two_column
 from ingest.agencies.collect import Collector, Found
 from ingest.agencies.recognise import claimants
 from ingest.agencies.source import Source, SourceRefused
@@ -31,6 +32,14 @@ def is_office_file(source: Source) -> bool:
     return not cells >= _OWN_FORM and len(claimants(head)) > 0
 
 
+def says_which(source: Source) -> bool:
+    """Tell whether a file says which series it holds: one of dates and values alone does not."""
+    try:
+        return [reader.NAME for reader in claimants(source.head)] != [two_column.NAME]
+    except SourceRefused:
+        return True  # it says nothing at all, and loading it says why
+
+
 def read_office(
     source: Source, today: date, wanted: Sequence[str] = (), title: str | None = None
 ) -> Found:
@@ -44,7 +53,7 @@ def read_office(
         readers = claimants(source.head)
         if len(readers) != 1:
             return _unknown(source.head, [reader.NAME for reader in readers])
-        extra: dict[str, Any] = {"title": title} if readers[0].NAME == "two columns" else {}
+        extra: dict[str, Any] = {"title": title} if readers[0].NAME == two_column.NAME else {}
         readers[0].read(source, collector, **extra)
     except SourceRefused as refused:
         collector.problems.append(refused.problem)

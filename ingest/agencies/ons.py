@@ -7,7 +7,6 @@ release, Important notes; then rows of years, quarters and months, one column a 
 from __future__ import annotations
 
 import csv
-import json
 import re
 from collections.abc import Iterator, Sequence
 from datetime import date
@@ -26,6 +25,7 @@ from ingest.agencies.periods import read_period
 from ingest.agencies.source import Source
 from ingest.agencies.wording import (
     base_label,
+    counted,
     is_adjusted,
     is_price,
     is_rate,
@@ -87,7 +87,7 @@ def _read_rows(rows: Any, collector: Collector) -> None:
             begun = True
             columns = list(_chosen(titles, cdids, released, collector))
         if period is None or len(row) != len(titles):
-            found, expected = f"{len(row)} cells", f"{len(titles)}, as in the header"
+            found, expected = counted(len(row), "cell"), f"{len(titles)}, as in the header"
             if period is None:
                 found, expected = quoted(row[0]), "a year, quarter or month"
             collector.problem(
@@ -197,12 +197,7 @@ def _day(text: str) -> date | None:
 
 
 def _read_json(source: Source, collector: Collector) -> None:
-    try:
-        found = json.loads(source.whole())
-    except json.JSONDecodeError as error:
-        collector.problem(error.lineno, None, f"JSON that breaks off or is damaged ({error.msg})",
-                          "a whole JSON file", "Download it again.")  # fmt: skip
-        return
+    found = source.json()
     about = found.get("description") or {}
     named = sorted(collector.wanted)
     alone = named[0].rpartition(":")[2] if len(named) == 1 else ""

@@ -18,6 +18,7 @@ from ingest.agencies.collect import Collector, Gathered
 from ingest.agencies.offices import UNKNOWN_FLOW, Flow, flow_named
 from ingest.agencies.periods import Period, read_period
 from ingest.agencies.source import Source
+from ingest.agencies.wording import counted
 from ingest.readers import quoted
 
 NAME = "SDMX-CSV"
@@ -139,7 +140,7 @@ def _read_rows(
         if collector.hopeless:
             return
     if flags:
-        said = ", ".join(f"{flag} {many:,} times" for flag, many in sorted(flags.items()))
+        said = ", ".join(f"{flag} {counted(many, 'time')}" for flag, many in sorted(flags.items()))
         collector.remarks.append(f"The office marked values: {said}.")
 
 
@@ -189,7 +190,7 @@ def _released(text: str) -> date | None:
 
 def _refuse_width(collector: Collector, line: int, found: int, expected: int) -> None:
     collector.problem(
-        line, None, f"{found} cells", f"{expected}, as in the header",
+        line, None, counted(found, "cell"), f"{expected}, as in the header",
         "The file may be cut off or edited: download it again.",
     )  # fmt: skip
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import io
+import json
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -11,7 +12,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 from ingest.encoding import decoded
 from pricing.errors import Problem
@@ -112,6 +113,16 @@ class Source:
             raise SourceRefused(text[0])
         return text
 
+    def json(self) -> Any:
+        """Return the whole text read as JSON. Raises SourceRefused, also when it breaks off."""
+        try:
+            return json.loads(self.whole())
+        except json.JSONDecodeError as error:
+            found, line = f"JSON that breaks off or is damaged ({error.msg})", error.lineno
+        except RecursionError:
+            found, line = "JSON with brackets inside brackets without end", 1
+        raise SourceRefused(_problem(found, "a whole JSON file", "Download it again.", line=line))
+
 
 def _bounded(text: io.TextIOWrapper) -> Iterator[str]:
     read = 0
@@ -147,5 +158,5 @@ def _table(archive: zipfile.ZipFile) -> zipfile.ZipInfo:
     return max(tables, key=lambda each: each.file_size)
 
 
-def _problem(found: str, expected: str, remedy: str) -> Problem:
-    return Problem(line=None, column=None, found=found, expected=expected, remedy=remedy)
+def _problem(found: str, expected: str, remedy: str, *, line: int | None = None) -> Problem:
+    return Problem(line=line, column=None, found=found, expected=expected, remedy=remedy)

@@ -8,7 +8,6 @@ TERMINATED, DECIMALS; UTF-8 with a byte order mark.
 from __future__ import annotations
 
 import csv
-import json
 from collections.abc import Sequence
 from datetime import date
 from typing import Any
@@ -24,7 +23,7 @@ from ingest.agencies.collect import (
 from ingest.agencies.ladders import ladder, rung
 from ingest.agencies.periods import Period, read_period
 from ingest.agencies.source import Source
-from ingest.agencies.wording import base_label, is_adjusted, is_price, is_rate
+from ingest.agencies.wording import base_label, counted, is_adjusted, is_price, is_rate
 from ingest.readers import quoted
 
 NAME = "Statistics Canada"
@@ -68,7 +67,7 @@ def _read_table(source: Source, collector: Collector) -> None:
                 if len(row) != len(header):
                     if row:
                         collector.problem(
-                            rows.line_num, None, f"{len(row)} cells",
+                            rows.line_num, None, counted(len(row), "cell"),
                             f"{len(header)}, as in the header",
                             "The file may be cut off or edited: download it again.",
                         )  # fmt: skip
@@ -131,12 +130,7 @@ def _begin(
 
 
 def _read_json(source: Source, collector: Collector) -> None:
-    try:
-        found: Any = json.loads(source.whole())
-    except json.JSONDecodeError as error:
-        collector.problem(error.lineno, None, f"JSON that breaks off or is damaged ({error.msg})",
-                          "a whole JSON file", "Download it again.")  # fmt: skip
-        return
+    found: Any = source.json()
     names = {each.code: each for each in ladder("ca-statcan").values() if each.code}
     for answer in found if isinstance(found, list) else [found]:
         about = answer.get("object") if isinstance(answer, dict) else None

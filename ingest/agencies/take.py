@@ -108,6 +108,7 @@ def take(book: Book, taken: Taken, options: Options, *, dry_run: bool = False) -
         already=news.already,
         problems=(),
         remarks=tuple(remarks),
+        series=tuple((each.series, each.title) for each in found.series),
     )
 
 

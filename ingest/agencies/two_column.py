@@ -8,7 +8,7 @@ import re
 from ingest.agencies.collect import Collector
 from ingest.agencies.periods import read_period
 from ingest.agencies.source import Source
-from ingest.agencies.wording import base_label, is_adjusted, is_rate
+from ingest.agencies.wording import base_label, counted, is_adjusted, is_rate
 from ingest.readers import quoted
 
 NAME = "two columns"
@@ -38,15 +38,15 @@ def read(source: Source, collector: Collector, title: str | None = None) -> None
         rows = csv.reader(lines, delimiter=delimiter)
         first = next(row for row in rows if any(cell.strip() for cell in row))
         header = None if read_period(first[0]) else [cell.strip() for cell in first]
-        named = _name(header, collector, title)
-        if named is None:
-            return
         if len(first) > 2:
             collector.problem(
                 rows.line_num, None, f"{len(first)} columns", "two: date and value",
                 "Leave one series in the file; this program's own form for several is "
                 "series,month,value.",
             )  # fmt: skip
+            return
+        named = _name(header, collector, title)
+        if named is None:
             return
         into = collector.gather(named, rows.line_num)
         into.title = title or (header[1] if header else None)
@@ -84,7 +84,7 @@ def _name(header: list[str] | None, collector: Collector, title: str | None) -> 
 def _take(row: list[str], line: int, collector: Collector, series: str) -> None:
     into = collector.series[series]
     if len(row) != 2:
-        collector.problem(line, None, f"{len(row)} cells", "two: date and value",
+        collector.problem(line, None, counted(len(row), "cell"), "two: date and value",
                           "If this is a decimal comma, write a point.")  # fmt: skip
         return
     period = read_period(row[0])

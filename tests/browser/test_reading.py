@@ -146,16 +146,45 @@ def test_a_price_from_the_terminal_shows_up_and_is_not_blocked(page: Page, serve
 def test_an_empty_book_says_how_to_start(page: Page, served_empty: Served) -> None:
     for where, sentence in (
         ("", "The book holds no dishes yet."),
+        ("catalogue", "The book holds no dishes yet."),  # the first page under its own name
         ("dish", "The book holds no dishes yet."),
         ("then_and_now", "The book holds no dishes yet."),
         ("drivers", "The book holds no dishes yet."),
         ("claims", "The book holds no dishes yet."),
         ("inflation", "The book holds no dishes yet."),
+        ("season", "The book holds no ingredients yet."),
         ("prices", "The book holds no ingredients yet."),
     ):
         visit(page, served_empty, where)
         expect(page.get_by_text(sentence)).to_be_visible()
     expect(page.get_by_role("button", name="Headings for ingredients")).to_be_visible()
+
+
+FIRST_FILES = {
+    "ingredients": b"ingredient,base\nrolled oats,g\n",
+    "dishes": b"dish,version,effective_from,portions,ingredient,quantity,unit\n"
+    b"porridge,1,2026-11-01,2,rolled oats,100,g\n",
+    "prices": b"ingredient,date,price,currency,pack\nrolled oats,2026-11-20,3.00,USD,1 kg\n",
+}
+
+
+def test_the_way_in_stays_until_the_first_dish_has_a_cost(page: Page, served_empty: Served) -> None:
+    visit(page, served_empty, "prices")
+    for kind, data in FIRST_FILES.items():
+        expect(page.get_by_text(f"The book holds no {kind} yet.")).to_be_visible()
+        expect(page.get_by_role("button", name=f"Headings for {kind}")).to_be_visible()
+        # the kind of the next file is chosen already
+        expect(page.get_by_role("combobox", name="What is in the file")).to_have_value(kind)
+        page.get_by_test_id("stFileUploaderDropzoneInput").set_input_files(
+            {"name": f"{kind}.csv", "mimeType": "text/csv", "buffer": data}
+        )
+        page.get_by_role("button", name="Load 1 row").click()
+        expect(page.get_by_text(f"{kind}.csv is stored: 1 row added.")).to_be_visible()
+        settle(page)
+    expect(page.get_by_text("The book holds no")).to_have_count(0)
+    visit(page, served_empty, "dish?dish=porridge")
+    # 100 g at 3.00 a kg for two
+    expect(figure(page)).to_have_text("$0.15")
 
 
 def test_a_locked_book_says_so_and_the_page_recovers(page: Page, served: Served) -> None:
@@ -176,6 +205,7 @@ def test_no_page_is_wider_than_its_window(page: Page, served: Served, width: int
         ("drivers?then=2026-06-15", 1),
         ("claims", 0),
         ("inflation", 1),
+        ("season?ingredient=butter", 1),
     ):
         visit(page, served, where)
         expect(page.get_by_test_id("stException")).to_have_count(0)

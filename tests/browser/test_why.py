@@ -94,3 +94,25 @@ def test_a_recorded_claim_and_a_changed_price_show_what_we_said_and_what_we_know
     checked = page.get_by_role("table", name="Every published figure, checked")
     expect(checked.get_by_text("↕ drifted")).to_have_count(1)
     expect(checked.get_by_text("✗ was wrong")).to_have_count(1)
+
+
+def test_from_a_dish_to_its_season_and_on_to_an_ingredient(page: Page, served: Served) -> None:
+    visit(page, served, "dish?dish=barley+bowl")
+    page.get_by_test_id("stPageLink").filter(has_text="Season").get_by_role("link").click()
+    # neither barley nor leek names a series, nor was seen for three years
+    expect(page.get_by_text("Found no ingredient of 'barley bowl' with a price")).to_be_visible()
+    visit(page, served, "prices?ingredient=butter")
+    page.get_by_test_id("stPageLink").filter(has_text="Season").get_by_role("link").click()
+    expect(page.get_by_role("heading", name="butter")).to_be_visible()
+    bars = chart(page, "Season of butter").locator(".mark-rect.role-mark path[aria-label]")
+    expect(bars).to_have_count(12)
+    said = [bar.get_attribute("aria-label") or "" for bar in bars.all()]
+    # the cheapest months are drawn apart, and say so
+    cheap = [each for each in said if each.endswith("one of the cheapest months")]
+    assert 1 <= len(cheap) <= 3
+    assert all(": −" in each for each in cheap)
+    expect(
+        page.get_by_text("Read from the official series Butter, US city average")
+    ).to_be_visible()
+    page.get_by_test_id("stPageLink").get_by_role("link", name="Prices of butter").click()
+    expect(page.get_by_role("heading", name="1 price in the book")).to_be_visible()

@@ -300,3 +300,49 @@ def test_a_few_dishes_share_a_chart_and_differ_by_colour_dash_and_shape() -> Non
 def test_many_dishes_get_a_small_chart_each() -> None:
     spec = dishes_chart(several(ONE_CHART + 1), currency="USD").to_dict()
     assert spec["facet"]["field"] == "dish"
+
+
+def test_a_figure_that_is_only_at_least_is_hollow_and_joined_to_nothing() -> None:
+    # a missing price that comes in must not look like a rise: 1.00 and 1.10 are at least
+    states = [AT_LEAST, AT_LEAST, SEEN, SEEN]
+    cut = spans(points(states))
+    assert [list(each["month"]) for _, each in cut.groupby("span")] == [["2020-03", "2020-04"]]
+    spec = drawn(states)
+    (hollow,) = layers(spec, "point")
+    assert hollow["mark"]["filled"] is False
+    assert [row["cost"] for row in rows(spec, hollow)] == pytest.approx([1.0, 1.1])
+    assert hollow["encoding"]["shape"]["scale"]["domain"] == [AT_LEAST]
+    assert "shape" not in the_line(spec)["encoding"]
+
+
+def test_a_month_alone_between_gaps_is_still_a_point() -> None:
+    spec = drawn([AT_LEAST, MOVED, AT_LEAST])
+    shown = [each for each in layers(spec, "circle") if each["mark"]["opacity"] == 1]
+    assert [row["state"] for each in shown for row in rows(spec, each)] == [MOVED]
+
+
+@pytest.mark.parametrize("dishes", [2, ONE_CHART + 1])
+def test_lines_of_several_dishes_break_where_a_price_is_missing(dishes: int) -> None:
+    frame = several(dishes).reset_index(drop=True)
+    frame["state"] = SEEN
+    frame.loc[frame.index[0], "state"] = AT_LEAST
+    spec = dishes_chart(frame, currency="USD").to_dict()
+    assert "at least" in spec["title"]["text"]
+    line, *_, hollow = spec["layer"] if dishes == 2 else spec["spec"]["layer"]
+    data = spec["datasets"][(line if dishes == 2 else spec)["data"]["name"]]
+    assert [row["cost"] for row in data].count(None) == 1
+    assert hollow["mark"]["type"] == "point"
+    frame["state"] = SEEN
+    assert "title" not in dishes_chart(frame, currency="USD").to_dict()
+
+
+def test_labels_of_versions_that_follow_soon_stand_a_line_lower() -> None:
+    since = (("2020-01-15", "1"), ("2020-02-15", "2"), ("2022-01-15", "3"))
+    spec = drawn([SEEN] * 36, since=since)
+    heights = {
+        row["label"]: each["mark"]["dy"]
+        for each in layers(spec, "text")
+        for row in rows(spec, each)
+        if each["encoding"]["text"]["field"] == "label"
+    }
+    assert heights["version 1"] == heights["version 3"] < heights["version 2"]

@@ -54,6 +54,11 @@ def test_only_recipe_parts_are_striped_on_their_own_side() -> None:
     assert not data_of(drawn(driver("leek", 0.125, 0.0)), "tick")
 
 
+def test_where_no_recipe_changed_there_is_one_bar_to_an_ingredient() -> None:
+    (bars,) = data_of(drawn(driver("leek", 0.125, 0.0), driver("rice", -0.01, 0.0)), "bar")
+    assert [(bar["ingredient"], bar["part"]) for bar in bars] == [("leek", PRICE), ("rice", PRICE)]
+
+
 def test_figures_stand_beside_the_bar_on_the_side_it_grows_to() -> None:
     spec = drawn(driver("leek", 0.125, -0.05))
     sides = {
@@ -67,5 +72,5 @@ def test_figures_stand_beside_the_bar_on_the_side_it_grows_to() -> None:
 def test_what_is_not_drawn_is_one_row_that_adds_up() -> None:
     many = [driver(f"herb {number}", 0.02, 0.0) for number in range(MOST_DRAWN + 3)]
     (bars,) = data_of(drawn(*many), "bar")
-    assert len(bars) == 2 * (MOST_DRAWN + 1)
-    assert bars[-2]["said"] == "all others (3): +6.0 cents by price"  # 3 × 2 cents
+    assert len(bars) == MOST_DRAWN + 1
+    assert bars[-1]["said"] == "all others (3): +6.0 cents by price"  # 3 × 2 cents

@@ -56,7 +56,14 @@ def test_versions_are_marked_where_they_came_into_force() -> None:
         for label, day in (("1", date(2012, 1, 1)), ("2", date(2018, 3, 1)))
     ]
     marks = frames.versions_frame(versions, date(2012, 1, 15), date(2026, 1, 1))
-    assert list(marks["label"]) == ["version 2"]  # the first one is where the line begins
+    # the first one stands where the line begins
+    assert list(zip(marks["on"].dt.date, marks["label"], strict=True)) == [
+        (date(2012, 1, 15), "version 1"), (date(2018, 3, 1), "version 2"),
+    ]  # fmt: skip
+    # a figure printed before the first version came into force is costed in it
+    early = frames.versions_frame(versions, date(2011, 6, 15), date(2026, 1, 1))
+    assert list(early["label"]) == ["version 1", "version 2"]
+    # one version throughout: there is nothing to tell apart
     assert frames.versions_frame(versions, date(2019, 1, 1), date(2026, 1, 1)).empty
 
 

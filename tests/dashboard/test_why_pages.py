@@ -115,8 +115,8 @@ def test_a_figure_is_recorded_and_a_later_price_shows_what_we_said_and_know(kitc
     assert (said["What we said"], said["What we know now"]) == ("$0.50", "$0.70")
     assert said["Difference"] == "+$0.20"
     (changed,) = cells(app, 1)
-    assert changed["What we said"] == "100 g, $0.30, observed"
-    assert changed["What we know now"] == "100 g, $0.50, observed"
+    assert changed["What we said"] == "100 g, $0.30, seen"
+    assert changed["What we know now"] == "100 g, $0.50, seen"
     kept = app.dataframe[0].value
     assert list(kept["Price"]) == ["$3.00", "$2.00"]  # leek and barley, as they were then
 
@@ -166,7 +166,14 @@ def test_what_if_tells_what_a_price_does_to_every_dish(kitchen: Book) -> None:
     # leek is 0.30 of the bowl's 0.50: half as much again is +0.15
     assert (rows["barley bowl"]["Would cost"], rows["barley bowl"]["in %"]) == ("$0.65", "+30 %")
     assert rows["saffron barley"]["Change"] == "—"
-    assert "2 of 3 dishes would change" in words(app)
+    said = words(app)
+    assert "If leek rose by 50 % from the prices of 24 November 2026, 2 of 3 dishes" in said
+    # two bowls (the supper is one) and 0.20 of barley: (0.50 + 0.50 + 0.20) ÷ 3, then 1.50 ÷ 3
+    assert "would go from $0.40 to $0.50 (+$0.10)" in said
+    app.number_input("moved_by").set_value(-1.0).run()
+    rows = {row["Dish"].split("]")[0][1:]: row for row in cells(app, 1)}
+    # a hundredth of 0.30: three tenths of a cent
+    assert (rows["barley bowl"]["Change"], rows["barley bowl"]["in %"]) == ("−$0.003", "−0.6 %")
 
 
 def test_the_kitchens_own_index_stands_beside_the_official_ones(kitchen: Book) -> None:
@@ -183,10 +190,20 @@ def test_the_kitchens_own_index_stands_beside_the_official_ones(kitchen: Book) -
     assert "Left out of every month, so that all compare: saffron (6 months without a price)" in (
         words(app)
     )
-    dishes = {row["Dish"]: row["Points"] for row in cells(app, 2)}
+    dishes = {
+        row["Dish"].replace("[", "").replace("](dish?dish=", " (").partition(" (")[0]: row
+        for row in cells(app, 2)
+    }
     # 0.25, 0.25 and 0.10 of 0.90
-    assert dishes["barley bowl"] == "+27.8"
-    assert dishes["saffron barley (not complete)"] == "+11.1"
+    assert dishes["barley bowl"]["Points"] == "+27.8"
+    assert dishes["saffron barley"]["Points"] == "+11.1"
+    assert dishes["saffron barley"]["Dish"].endswith("(dish?dish=saffron%20barley) (not complete)")
+    leek, barley = sorted(cells(app, 3), key=lambda row: row["Ingredient"])
+    assert barley["Ingredient"].startswith("[pearl barley](prices?ingredient=")
+    # one product of each at one shop: barley 1.00 to 2.00, leek 2.00 to 3.00 a kg
+    assert (barley["Matched products"], leek["Matched products"]) == ("200.0 (1)", "150.0 (1)")
+    # barley 0.10 in each of three dishes, twice as much now; leek 0.30 in two, half as much again
+    assert (leek["Points"], barley["Points"]) == ("+33.33", "+33.33")
 
 
 def test_too_short_a_time_for_an_index_is_a_sentence(kitchen: Book) -> None:

@@ -204,6 +204,16 @@ def test_a_row_of_an_index_file_that_cannot_be_read(book: Book, cells: str, colu
     assert only(load(book, "index", f"{header}\n{cells}")).column == column
 
 
+def test_a_month_of_an_index_that_is_still_to_come(book: Book) -> None:
+    # today is 24 November 2026: November has begun, December has not
+    found = load(book, "index", "series,month,value\nx,2026-11,100\nx,2026-12,101\nx,2027-01,102")
+    assert [(each.line, each.column) for each in found.problems] == [(3, "month"), (4, "month")]
+    assert "2026-12 of 'x', which is still to come" in found.problems[0].found
+    assert found.problems[0].expected == "months up to 2026-11"
+    assert (found.batch, found.added) == (None, 0)
+    assert load(book, "index", "series,month,value\nx,2026-11,100").added == 1
+
+
 def test_a_month_twice_in_one_release_with_different_values(book: Book) -> None:
     problem = only(
         load(

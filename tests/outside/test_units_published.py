@@ -29,6 +29,8 @@ PUBLISHED = [
     ("any", "each", "1", "a count"),
     ("any", "pair", "2", "a count"),
     ("any", "dozen", "12", "a count"),
+    ("any", "kwh", "1", "a count of one kWh"),
+    ("us", "therm", "263701/9000", "SP811: 1.054804E+08 J ÷ 3.6E+06 J"),
     ("metric", "cup", "250", "from memory; AU prints the same"),
     ("metric", "tbsp", "15", "15/5"),
     ("metric", "tsp", "5", "15/5"),
@@ -113,11 +115,13 @@ PINT_NAMES = {
     ("us", "fl oz"): "fluid_ounce",
     ("us", "tbsp"): "tablespoon",
     ("us", "tsp"): "teaspoon",
+    ("us", "therm"): "US_therm",
 }
 NOT_IN_PINT = {
     ("any", "each"),
     ("any", "pair"),
     ("any", "dozen"),
+    ("any", "kwh"),  # there it is an energy; here a count
     *((system, unit) for system in ("metric", "uk", "au") for unit in ("tbsp", "tsp")),
     ("metric", "cup"),
     ("au", "cup"),
@@ -135,6 +139,7 @@ def test_a_factor_equals_pints(
     registry: pint.UnitRegistry[Fraction], system: str, unit: str
 ) -> None:
     to = "gram" if unit in ("mg", "g", "kg", "oz", "lb") else "milliliter"
+    to = "kilowatt_hour" if unit == "therm" else to
     theirs = registry.Quantity(Fraction(1), PINT_NAMES[system, unit]).to(to).magnitude
     assert theirs == FACTORS[system, unit]
 

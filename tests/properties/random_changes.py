@@ -80,6 +80,10 @@ def random_case(chance: Random, *, gaps: bool = True) -> Case:
                     effective_from=start,
                     portions=float(chance.randint(1, 12)),
                     batch_weight_g=chance.uniform(100, 5000),
+                    group=None,
+                    minutes=None,
+                    made_per_month=None,
+                    target=None,
                 )
             )
             lines[row] = [random_line(chance, at, gaps) for at in range(1, chance.randint(2, 9))]

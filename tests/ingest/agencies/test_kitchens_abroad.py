@@ -9,6 +9,7 @@ import os
 import subprocess
 import sys
 import time
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from ingest.load import load_bytes, load_file
 from pricing.book.connect import Book
 from pricing.costing import cost_dish
 from pricing.series_held import list_series, show_series
+from pricing.words import month_words
 from tests.ingest.agencies.mm23 import path_of, write_mm23
 from tests.kitchen import TODAY, load, make_book
 
@@ -196,11 +198,50 @@ def rebase(book: Path, series: str, start: str = "2012-03", end: str = "2026-08"
 
 def test_rebasing_on_a_british_series(abroad: Path) -> None:
     found = rebase(abroad, "uk-ons:D7BU")
-    assert found["result"] == pytest.approx(2.40 * found["index_to"] / found["index_from"])
+    # Food is the second column of the file, 0.2 % more each month from 40.0 in March 1989 on, to
+    # one decimal: March 2012 is 276 months on, 40 × 1.002^276 = 69.43, August 2026 449 months,
+    # 40 × 1.002^449 = 98.10
+    assert (found["index_from"], found["index_to"]) == (69.4, 98.1)
+    assert found["result"] == pytest.approx(2.40 * 98.1 / 69.4)
     assert (found["held_at"], found["filled"], found["frequency"]) == (None, [], "monthly")
     assert (found["title"], found["base_label"]) == (
         "Food and non-alcoholic beverages, UK", "2015=100",
     )  # fmt: skip
+    later = rebase(abroad, "uk-ons:D7BU", end="2026-10")  # two months after its last
+    assert (later["index_to"], later["held_at"]) == (98.1, "2026-08")
+
+
+HELD, FILLED, BY_QUARTER = (
+    "The series is held at its last month, {}.",
+    "{} was not published; the month before stands in.",
+    "The office publishes by the quarter: each month carries its quarter's value.",
+)
+
+
+@pytest.mark.parametrize(
+    ("series", "start", "end", "amount", "marks"),
+    [
+        # 2.40 × 98.1 / 69.4, as above
+        ("uk-ons:D7BU", "2012-03", "2026-08", "3.39", []),
+        ("uk-ons:D7BU", "2012-03", "2026-10", "3.39", [HELD.format("August 2026")]),
+        # 2.40 × 143.25 / 100; from May 2019, the value of April: 2.40 × 143.25 / 121.25 = 2.8355
+        ("eu-hicp:IE.CP01148", "2012-03", "2026-08", "3.44", []),
+        ("eu-hicp:IE.CP01148", "2019-05", "2026-08", "2.84", [FILLED.format("May 2019")]),
+        # 2.40 × 216 / 130 = 3.9877
+        ("ca-statcan:v41690974", "2012-03", "2026-08", "3.99", [HELD.format("July 2026")]),
+        # 2.40 × 157 / 100; by months from April 2024 on, 2.40 × 158 / 100
+        ("au-abs:20001.10.50.Q", "2012-03", "2026-08", "3.77",
+         [HELD.format("June 2026"), BY_QUARTER]),
+        ("linked:au-abs:20001.10.50.M", "2012-03", "2026-08", "3.79", [BY_QUARTER]),
+    ],
+)  # fmt: skip
+def test_every_mark_of_a_rebased_amount_is_said(
+    abroad: Path, series: str, start: str, end: str, amount: str, marks: list[str]
+) -> None:
+    said = run(abroad, "rebase", "2.40", "--from", start, "--to", end, "--series", series).stdout
+    then, now = (month_words(date.fromisoformat(f"{month}-01")) for month in (start, end))
+    assert said.startswith(f"£2.40 of {then} is £{amount} in {now}\n")
+    assert [line for line in said.splitlines()[2:] if not line.startswith("Made of: ")] == marks
 
 
 def test_rebasing_on_an_irish_series_and_through_a_hole_in_it(abroad: Path) -> None:
@@ -228,7 +269,7 @@ def test_rebasing_on_an_australian_series_by_the_quarter(abroad: Path) -> None:
     text = run(abroad, "rebase", "2.40", "--from", "2012-03", "--to", "2026-08", "--series",
                "au-abs:20001.10.50.Q").stdout  # fmt: skip
     assert "each month carries its quarter's value" in text
-    assert "held at its last month, 2026-06" in text
+    assert "held at its last month, June 2026" in text
 
 
 def test_rebasing_from_australian_quarters_into_its_months(abroad: Path) -> None:

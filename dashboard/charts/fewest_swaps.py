@@ -1,0 +1,55 @@
+"""The lowest cost of a portion against the number of changes, with the target as a line."""
+
+from __future__ import annotations
+
+import altair as alt
+import pandas as pd
+
+from dashboard.charts.axes import finished, money_axis
+from dashboard.charts.colours import BLUE, SKY, VERMILION, ink, letters, paper
+
+HEIGHT = 240
+
+
+def fewest_swaps_chart(
+    points: pd.DataFrame, *, currency: str, target: float, target_words: str, dark: bool = False
+) -> alt.LayerChart:
+    """Return the chart: one point for each number of changes, joined as steps.
+
+    `points`: changes (int from 0), cost (float in `currency` per portion), shown (the cost in
+    words), swaps (in words), said (the point read aloud), by changes.
+    """
+    top = max(float(points["cost"].max()), target) * 1.15
+    x = alt.X(
+        "changes:Q",
+        title="Changes",
+        scale=alt.Scale(domain=[-0.3, float(points["changes"].max()) + 0.5], nice=False),
+        axis=alt.Axis(values=points["changes"].tolist(), format="d", grid=False),
+    )
+    y = money_axis("cost", f"Cost per portion, {currency}", currency, top)
+    colour = SKY if dark else BLUE
+    base = alt.Chart(points).encode(x=x, y=y)
+    steps = base.mark_line(color=colour, interpolate="step-after", strokeWidth=2, aria=False)
+    dots = base.mark_point(color=colour, filled=True, size=70, opacity=1).encode(
+        description="said:N",
+        tooltip=[
+            alt.Tooltip("shown:N", title="A portion costs"),
+            alt.Tooltip("swaps:N", title="With"),
+        ],
+    )
+    words = {"dy": 15, "fontSize": 11}
+    figures = [
+        base.mark_text(**words, stroke=paper(dark=dark), strokeWidth=4, aria=False),
+        base.mark_text(**words, color=ink(dark=dark)),
+    ]
+    figures = [each.encode(text="shown:N") for each in figures]
+    line = pd.DataFrame({"cost": [target], "changes": [points["changes"].max() + 0.5],
+                         "words": [target_words]})  # fmt: skip
+    rule = alt.Chart(line).mark_rule(color=VERMILION, strokeDash=[6, 4], strokeWidth=2).encode(y=y)
+    name = (
+        alt.Chart(line)
+        .mark_text(align="right", baseline="bottom", dy=-5, fontSize=12,
+                   color=letters(VERMILION, dark=dark))
+        .encode(x=x, y=y, text="words:N")
+    )  # fmt: skip
+    return finished(alt.layer(rule, steps, dots, *figures, name), height=HEIGHT)

@@ -1,0 +1,114 @@
+"""One swap by hand: what is wrong with it is said before anything is stored."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from dashboard.loaders import TheBook, dishes_of, ingredients_of, suppliers_of
+from dashboard.page_text import plain
+from dashboard.views.choices import no_ingredients
+from dashboard.views.outcome import attempt
+from ingest.load import add_swap
+
+LEAVE_OUT = "leave out"
+_CLEARED = ("swap ratio", "swap note", "swap product", "swap pack", "swap disturbance")
+
+
+def enter_swap(book: TheBook) -> None:
+    """Draw the form and the button that stores the swap."""
+    held = {each.ingredient: each for each in ingredients_of(book.state)}
+    if not held:
+        no_ingredients()
+        return
+    fields = _fields(book, list(held))
+    ingredient, substitute = fields["ingredient"], fields["substitute"]
+    units = held[substitute].base if substitute in held else "g"
+    if substitute != LEAVE_OUT:
+        st.caption(
+            plain(
+                f"Ratio: how many {units} of {substitute.removeprefix('dish:')} take the place of "
+                f"1 {held[ingredient].base} of {ingredient}, as purchased."
+            )
+        )
+    if not fields["ratio"].strip():
+        st.info("Give the ratio to see whether the swap can be stored.", icon=":material/edit:")
+        return
+    replace = st.checkbox("Put it in the place of the same swap with other facts", key="swap again")
+    seen = add_swap(book.book, fields, today=book.on, dry_run=True, replace=replace)
+    if seen.problems:
+        st.warning("\n".join(f"- {plain(problem.sentence())}" for problem in seen.problems))
+        return
+    if seen.already:
+        st.info("The book holds this very swap already.")
+        return
+    st.button("Store this swap", type="primary", on_click=_store, args=(book, fields, replace))
+
+
+def _fields(book: TheBook, names: list[str]) -> dict[str, str]:
+    """Draw the fields and return their texts, named as the columns of a swaps file."""
+    dishes = [each.dish for each in dishes_of(book.state)]
+    put = [*names, *(f"dish:{dish}" for dish in dishes), LEAVE_OUT]
+    what, other, many = st.columns([3, 3, 2])
+    ingredient = what.selectbox("Replace", names, key="swap ingredient")
+    substitute = other.selectbox("With", put, key="swap substitute", index=len(put) - 1)
+    nothing = substitute == LEAVE_OUT
+    ratio = many.text_input(
+        "Ratio", key="swap ratio", placeholder="0.9", live=True, disabled=nothing
+    )
+    edible = st.checkbox(
+        "The ratio is of edible portions (the yields of both turn it into what is bought)",
+        key="swap edible", disabled=nothing,
+    )  # fmt: skip
+    note = st.text_input("Note", key="swap note", placeholder="not for pastry")
+    here, there = st.columns(2)
+    works_in = here.multiselect(
+        "Works only in",
+        dishes,
+        key="swap works in",
+        accept_new_options=True,
+        placeholder="any dish, or group:NAME",
+    )
+    not_in = there.multiselect(
+        "Does not work in",
+        dishes,
+        key="swap not in",
+        accept_new_options=True,
+        placeholder="dishes, or group:NAME",
+    )
+    not_with = here.multiselect(
+        "Not together with", put, key="swap not with", placeholder="substitutes of other swaps"
+    )
+    only_with = there.multiselect("Only together with one of", put, key="swap only with",
+                                  placeholder="substitutes of other swaps")  # fmt: skip
+    shop, brand, size, cost = st.columns(4)
+    return {
+        "ingredient": ingredient,
+        "substitute": substitute,
+        "ratio": "0" if nothing else ratio or "",
+        "ratio_state": "edible" if edible and not nothing else "",
+        "note": note or "",
+        "works_in": "; ".join(works_in),
+        "not_in": "; ".join(not_in),
+        "not_with": "; ".join(not_with),
+        "only_with": "; ".join(only_with),
+        "supplier": shop.selectbox(
+            "Bought from", suppliers_of(book.state), index=None, key="swap supplier",
+            placeholder="anywhere",
+        ) or "",
+        "product": brand.text_input("Product", key="swap product") or "",
+        "pack": size.text_input("Pack", key="swap pack", placeholder="5 lb") or "",
+        "disturbance": cost.text_input(
+            "Disturbance", key="swap disturbance", placeholder="1",
+            help="What this change costs you, beside the others: 2 disturbs as much as two.",
+        ) or "",
+    }  # fmt: skip
+
+
+def _store(book: TheBook, fields: dict[str, str], replace: bool) -> None:
+    report = attempt(
+        lambda: add_swap(book.book, fields, today=book.on, replace=replace),
+        f"The swap of {fields['substitute']} for {fields['ingredient']}",
+    )
+    if report is not None:
+        for key in _CLEARED:
+            st.session_state.pop(key, None)

@@ -1,0 +1,176 @@
+"""The page of swaps: what brings a dish back under its price, since when, and with what caution."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pandas as pd
+import streamlit as st
+
+from dashboard.charts.fewest_swaps import fewest_swaps_chart
+from dashboard.charts.swap_over_years import swap_over_years
+from dashboard.frames import figure
+from dashboard.loaders import (
+    TheBook,
+    dishes_of,
+    settings_of,
+    swap_history_of,
+    swaps_of,
+    the_book,
+)
+from dashboard.page_text import plain, sentences
+from dashboard.rooms import ARROW, room
+from dashboard.swaps_table import evidence_rows, frontier_frame, history_frame, swap_rows
+from dashboard.swaps_words import LISTS, since_words, swap_words, target_words
+from dashboard.views.choices import EARLIEST, IN_FORCE, no_dishes
+from dashboard.views.enter_swap import enter_swap
+from dashboard.views.outcome import show_outcome
+from dashboard.views.swaps_over_all import swaps_over_all
+from dashboard.views.till import show_till
+from pricing.money import minor_units, show_money
+from pricing.swaps import SwapChoice, Swaps
+
+FEWEST, LEAST = "the fewest changes", "the least disturbance, as entered"
+
+
+def show() -> None:
+    """Draw the page."""
+    book = the_book()
+    dishes = {dish.dish: dish for dish in dishes_of(book.state)}
+    if not dishes:
+        st.header("Swaps", anchor=False)
+        no_dishes()
+        return
+    choose, day, label = st.columns([3, 2, 2])
+    dish = dishes[choose.selectbox("Dish", list(dishes), key="dish", bind="query-params")]
+    on = day.date_input(
+        "Prices of", value=book.on, min_value=EARLIEST, max_value=book.on,
+        format="YYYY-MM-DD", key="on", bind="query-params",
+    ) or book.on  # fmt: skip
+    picked = label.selectbox(
+        "Version",
+        [IN_FORCE, *(each.version for each in dish.versions)],
+        key=f"version of {dish.dish}",
+    )
+    version = None if picked == IN_FORCE else picked
+    st.header(f"Swaps in {dish.dish}", anchor=False)
+    show_outcome()
+    here, till, over_all, enter = st.tabs(
+        ["What brings it down", "At the till", "Over all dishes", "Enter a swap"]
+    )
+    with here, sentences():
+        _one_dish(book, dish.dish, on, version)
+    with till, sentences():
+        show_till(book, dish.dish, on, version)
+    with over_all, sentences():
+        swaps_over_all(book, on)
+    with enter, sentences():
+        enter_swap(book)
+
+
+def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
+    plain_found = swaps_of(book.state, dish, on, version, None, (), False)
+    target, keep, least = _asked(book, plain_found)
+    found = swaps_of(book.state, dish, on, version, target, keep, least)
+    if found.target is not None:
+        _target(found)
+    if not found.swaps:
+        st.info(
+            "The book has no swap that works in this dish. Enter one here, or load a swaps file on "
+            "the page Prices.",
+            icon=":material/info:",
+        )
+    else:
+        st.subheader("What each swap would save", anchor=False)
+        st.table(swap_rows(found), hide_index=True, border="horizontal", alt=f"Swaps in {dish}")
+        st.caption(
+            "− saves, + costs more, per portion, each swap made alone. ± is the typical error of "
+            "prices moved by an official index. Since: without a break, day by day."
+        )
+        _one_swap(book, found, version)
+    if found.elsewhere:
+        st.caption(plain(f"Stated not to work in this dish: {', '.join(found.elsewhere)}."))
+    st.caption(plain(f"{found.caution} Allergen names in brackets: {LISTS[found.allergen_list]}."))
+    st.page_link(
+        room("dish"), label=f"The page of {plain(dish)}", query_params={"dish": dish}, icon=ARROW
+    )
+
+
+def _asked(book: TheBook, found: Swaps) -> tuple[float | None, tuple[str, ...], bool]:
+    """Draw the cost, and what is asked: a target, what stays, and what counts as few."""
+    large, amount, stay = st.columns([2, 2, 4], vertical_alignment="bottom")
+    large.metric(
+        "Cost per portion",
+        plain(figure(found.cost_per_portion, found.complete, found.currency)),
+    )
+    digits = minor_units().get(found.currency, 2)
+    target = amount.number_input(
+        f"Target per portion, {found.currency}", min_value=10.0**-digits, value=found.dish_target,
+        step=5 * 10.0**-digits, format=f"%.{digits}f", key=f"target of {found.dish}",
+        placeholder="what a portion may cost",
+    )  # fmt: skip
+    names = list(dict.fromkeys(sorted(each.ingredient for each in found.swaps)))
+    keep = stay.multiselect(
+        "Keep as it is", names, key=f"kept in {found.dish}", placeholder="nothing is locked"
+    )
+    least = False
+    if any(each.disturbance is not None for each in found.swaps):
+        asked = st.radio("Choose", [FEWEST, LEAST], horizontal=True, key="choose by")
+        least = asked == LEAST
+    return target, tuple(keep), least
+
+
+def _target(found: Swaps) -> None:
+    target = found.target
+    assert target is not None
+    with st.container(border=True):
+        mark = "✓ within" if target.reached else "✗ not within"
+        st.markdown(f"**{mark} {plain(show_money(target.amount, found.currency))} per portion**")
+        for sentence in target_words(found):
+            st.markdown(plain(sentence))
+    if len(target.frontier) > 1:
+        st.altair_chart(
+            fewest_swaps_chart(
+                frontier_frame(target, found.currency), currency=found.currency,
+                target=target.amount,
+                target_words=f"target {show_money(target.amount, found.currency)}",
+                dark=st.context.theme.type == "dark",
+            ),
+            alt=f"Lowest cost per portion of {found.dish} against the number of changes",
+            key="frontier",
+        )  # fmt: skip
+        st.caption("The lowest cost of a portion with so many changes. Point at one for its swaps.")
+
+
+def _one_swap(book: TheBook, found: Swaps, version: str | None) -> None:
+    figures: dict[str, SwapChoice] = {}
+    for each in found.swaps:
+        if each.saving is not None:
+            figures.setdefault(swap_words(each), each)
+    if not figures:
+        return
+    st.subheader("One swap over the years", anchor=False)
+    name = st.selectbox("Swap", list(figures), key=f"swap in {found.dish}")
+    swap = figures.get(name) or next(iter(figures.values()))
+    history = history_frame(
+        swap_history_of(
+            book.state, found.dish, swap.ingredient, swap.substitute, found.on, version,
+            (swap.supplier, swap.product, swap.pack),
+        )
+    )  # fmt: skip
+    since = swap.cheaper_since or swap.dearer_since
+    if len(history) > 1:
+        st.altair_chart(
+            swap_over_years(
+                history, currency=found.currency,
+                since=None if since is None else pd.Timestamp(since),
+                since_words=since_words(swap), dark=st.context.theme.type == "dark",
+            ),
+            alt=f"What {name} would have saved per portion over the years",
+            key="swap over the years",
+        )  # fmt: skip
+        st.caption("The recipe as it is now, at the prices of each month's 15th.")
+    st.table(
+        evidence_rows(swap, found, settings_of(book.state).measures), hide_index=True,
+        border="horizontal", alt="Both prices of the swap and what they rest on",
+    )  # fmt: skip

@@ -1,0 +1,44 @@
+"""Over all dishes: the swaps that would save most, and the dishes over their target."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import streamlit as st
+
+from dashboard.loaders import TheBook, catalogue_swaps_of
+from dashboard.page_text import plain
+from dashboard.swaps_table import catalogue_rows, over_target_rows
+from dashboard.words import counted
+
+
+def swaps_over_all(book: TheBook, on: date) -> None:
+    """Draw both tables."""
+    found = catalogue_swaps_of(book.state, on)
+    st.subheader("Dishes over their target", anchor=False)
+    if found.over_target:
+        st.table(
+            over_target_rows(found), hide_index=True, border="horizontal",
+            alt="Dishes over their target",
+        )  # fmt: skip
+    elif found.targets:
+        st.markdown(f"All {counted(found.targets, 'dish', 'dishes')} with a target are within it.")
+    else:
+        st.info(
+            "No dish has a target. Give one in the column `target` of a dishes file.",
+            icon=":material/info:",
+        )
+    st.subheader("The swaps that would save most", anchor=False)
+    rows = catalogue_rows(found)
+    if not rows:
+        st.info("No swap in the book saves anything on this day.", icon=":material/info:")
+        return
+    st.table(rows, hide_index=True, border="horizontal", alt="Swaps over all dishes")
+    told = counted(found.told_how_often, "dish says", "dishes say")
+    st.caption(
+        plain(
+            "Each made once: a whole batch of every dish in which the swap works. Per month: over "
+            f"the dishes that say how often they are made ({told} so, in the column "
+            "`made_per_month` of a dishes file)."
+        )
+    )

@@ -1,0 +1,79 @@
+"""The table of JSON keys in DEVELOPERS.md names what the answers have, and nothing else."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import fields
+from pathlib import Path
+
+import pytest
+
+from pricing import change, claims, drivers, inflation, matched_products, packs_changed, season
+from pricing.claim_gaps import Gap
+from pricing.price_parts import PriceParts
+from pricing.publish import Recorded
+from pricing.recipe_parts import RecipeParts
+from pricing.volatility import Swing
+from pricing.what_if import DishIf, PriceChange, WhatIf
+from pricing.what_we_said import LineSaid, SaidAndKnown, Side
+
+TEXT = (Path(__file__).parent.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+ROWS = {
+    first: keys
+    for first, keys in re.findall(r"^\| (`[a-z]+`[^|]*) \| ([^|]*) \|$", TEXT, re.M)
+    if "Files" not in first
+}
+ANSWERS = {
+    "`compare`": change.Comparison,
+    "`compare` then, now": change.State,
+    "`compare` corners": change.Corners,
+    "`compare` ingredients[]": change.IngredientChange,
+    "`compare` price_parts": PriceParts,
+    "`compare` recipe_parts": RecipeParts,
+    "`compare` rebased[]": change.OfficialFigure,
+    "`compare` rebased_own": change.OwnBasket,
+    "`drivers`": drivers.Drivers,
+    "`drivers` ingredients[]": drivers.Driver,
+    "`drivers` packs_changed[]": packs_changed.PackChange,
+    "`drivers` swings[]": Swing,
+    "`drivers` what_if": WhatIf,
+    "`drivers` what_if changes[]": PriceChange,
+    "`drivers` what_if dishes[]": DishIf,
+    "`inflation`": inflation.Inflation,
+    "`inflation` months[]": inflation.MonthIndex,
+    "`inflation` by_category[], by_group[], by_dish[]": inflation.GroupIndex,
+    "`inflation` matched": matched_products.Matched,
+    "`inflation` left_out[]": inflation.LeftOut,
+    "`season`": season.Season,
+    "`season` parts[], of a dish": season.SeasonPart,
+    "`claims`": claims.Claims,
+    "`claims` claims[]": claims.ClaimCheck,
+    "`claims` gaps[]": Gap,
+    "`publish`": Recorded,
+    "`evidence` claims[]": SaidAndKnown,
+    "`evidence` lines[]": LineSaid,
+    "`evidence` said, known": Side,
+}
+WORDS = {
+    "`drivers`": {"--monthly", "--what-if"},
+    "`season`": {"official", "own", "mixed"},
+    "`drivers` packs_changed[]": {"base"},
+}
+RENAMED = {"from_month": "from", "to_month": "to"}  # in the JSON of inflation
+UNTOLD = {"remarks"}  # they go to stderr
+MORE = {"`drivers` packs_changed[]": {"size_relative", "sticker_relative", "unit_relative"}}
+
+
+@pytest.mark.parametrize("answer", sorted(ANSWERS))
+def test_every_key_is_in_the_table(answer: str) -> None:
+    held = {RENAMED.get(each.name, each.name) for each in fields(ANSWERS[answer])} - UNTOLD
+    held |= MORE.get(answer, set())
+    named = set(re.findall(r"`([^`]+)`", ROWS[answer]))
+    assert named - WORDS.get(answer, set()) | (named & held) == held
+
+
+def test_the_rest_of_the_keys_of_an_ingredient_in_the_index() -> None:
+    more = {each.name for each in fields(inflation.IngredientIndex)} - {
+        each.name for each in fields(inflation.GroupIndex)
+    }
+    assert set(re.findall(r"`([^`]+)`", ROWS["`inflation` by_ingredient[]"])) == more
