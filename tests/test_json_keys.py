@@ -8,11 +8,24 @@ from pathlib import Path
 
 import pytest
 
-from pricing import change, claims, drivers, inflation, matched_products, packs_changed, season
+from pricing import (
+    change,
+    claims,
+    drivers,
+    inflation,
+    matched_products,
+    packs_changed,
+    season,
+    swap_catalogue,
+    swap_target,
+    swaps,
+    till_records,
+)
 from pricing.claim_gaps import Gap
 from pricing.price_parts import PriceParts
 from pricing.publish import Recorded
 from pricing.recipe_parts import RecipeParts
+from pricing.swap_evidence import PriceEvidence
 from pricing.volatility import Swing
 from pricing.what_if import DishIf, PriceChange, WhatIf
 from pricing.what_we_said import LineSaid, SaidAndKnown, Side
@@ -50,6 +63,21 @@ ANSWERS = {
     "`claims` claims[]": claims.ClaimCheck,
     "`claims` gaps[]": Gap,
     "`publish`": Recorded,
+    "`swaps`": swaps.Swaps,
+    "`swaps` swaps[]": swaps.SwapChoice,
+    "`swaps` price, substitute_price": PriceEvidence,
+    "`swaps` target": swap_target.SwapTarget,
+    "`swaps` chosen[]": swap_target.ChosenSwap,
+    "`swaps` in_the_way[]": swap_target.InTheWay,
+    "`swaps` frontier[]": swap_target.FrontierPoint,
+    "`swaps` without a dish": swap_catalogue.CatalogueSwaps,
+    "`swaps` swaps[] over all dishes": swap_catalogue.CatalogueSwap,
+    "`swaps` over_target[]": swap_catalogue.OverTarget,
+    "`till`": till_records.Till,
+    "`till` dishes[]": till_records.ShopDish,
+    "`till` ingredients[]": till_records.ItemBought,
+    "`till` packs[]": till_records.PackBought,
+    "`till` not_counted[]": till_records.PantryItem,
     "`evidence` claims[]": SaidAndKnown,
     "`evidence` lines[]": LineSaid,
     "`evidence` said, known": Side,
