@@ -65,7 +65,7 @@ def band_words(cost: DishCost) -> str:
     words = f"{_least_percent(band.share_bridged)} of {of} rests on old prices moved by an "
     words += "official series. "
     if _under_a_cent(band.typical_error, cost.currency):
-        return f"{words}Typically that changes it by less than can be paid."
+        return f"{words}That typically puts it off by less than half of the smallest coin."
     whose = (
         "as this book's own prices show when they are held out one at a time"
         if band.from_book

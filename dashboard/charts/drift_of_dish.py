@@ -89,7 +89,7 @@ def _at_least(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
         return []
     legend = alt.Legend(
         title=None, orient="top", symbolFillColor="transparent", symbolStrokeColor=GREY,
-        symbolSize=60, labelLimit=300,
+        symbolSize=60, labelLimit=300, padding=5,  # its words level with those of the lines
     )  # fmt: skip
     shape = alt.Shape(
         "state:N", scale=alt.Scale(domain=[AT_LEAST], range=["circle"]), legend=legend

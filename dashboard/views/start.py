@@ -30,7 +30,7 @@ def show_start(book: TheBook) -> None:
         + (
             "Three files fill it, in this order."
             if len(left) == len(_STEPS)
-            else f"{counted(len(left), 'more file')} and dishes have a cost."
+            else f"{counted(len(left), 'more file')}, and each dish has a cost."
         ),
         icon=":material/info:",
     )
