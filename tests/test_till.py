@@ -136,8 +136,8 @@ def test_a_week_shares_its_packs(book: Book) -> None:
 def test_an_old_pack_is_moved_as_the_rule_moves_the_price(book: Book) -> None:
     found = shop_for(book, {"bars": 1}, on=ON)
     oats = item(found, "oats")
-    # last seen at Quay on 15 January 2024; Mill's pack of three days before was fresh then, too, and
-    # is the cheaper one. Grain rose from 100 to 150: 1.00 × 1.5.
+    # last seen at Quay on 15 January 2024; Mill's pack of three days before was fresh then, too,
+    # and is the cheaper one. Grain rose from 100 to 150: 1.00 × 1.5.
     (pack,) = oats.packs
     assert (pack.supplier, pack.price_seen, pack.price) == pytest.approx(("Mill", 1.00, 1.50))
     assert (pack.moved, pack.factor, oats.basis) == (True, pytest.approx(1.5), "bridged")

@@ -2,8 +2,8 @@
 
 On 24 November 2026 a portion of barley bowl 2 takes 100 g of barley at 0.002 and 100 g of leek at
 0.003: $0.50. Celeriac (2.50 a kg in June, dearer than leek at 2.00; 1.00 since 10 November) for
-leek saves 100 × 0.002 = $0.20 and adds celery; oats at 1.50 a kg for barley save 100 × 0.0005 = $0.05,
-add oats and remove barley.
+leek saves 100 × 0.002 = $0.20 and adds celery; oats at 1.50 a kg for barley save 100 × 0.0005 =
+$0.05, add oats and remove barley.
 """
 
 from __future__ import annotations
