@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
 from decimal import Decimal
 
 from dashboard.line_costs import Shown, shown_costs
@@ -11,6 +10,7 @@ from dashboard.text_table import text_table
 from dashboard.words import (
     amount_words,
     evidence_words,
+    figure,
     plain_number,
     quantity_words,
     work_words,
@@ -19,7 +19,7 @@ from pricing.bridge_error import CostBand
 from pricing.change import Comparison
 from pricing.costing import CostLine, DishCost
 from pricing.indices import Rebased
-from pricing.money import apportion, round_money, show_money
+from pricing.money import apportion, round_money, show_fine, show_money
 from pricing.monthly import DishDrift, Drift
 from pricing.unit_price import unit_price_words
 from pricing.words import day_words, month_words
@@ -63,9 +63,7 @@ def signed_fine(amount: float, currency: str) -> str:
         return "—"
     if round_money(amount, currency):
         return signed_money(amount, currency)
-    zero = show_money(0, currency)
-    figures = f"{Decimal(f'{abs(amount):.2g}'):f}"
-    return f"{'−' if amount < 0 else '+'}{zero.rstrip('0').rstrip('.').removesuffix('0')}{figures}"
+    return f"{'−' if amount < 0 else '+'}{show_fine(abs(amount), currency)}"
 
 
 def signed_parts(amounts: Sequence[float], currency: str) -> list[str]:
@@ -133,6 +131,11 @@ def _per_portion(cost: DishCost) -> str:
 def band_words(band: CostBand, currency: str) -> str:
     """Return what bridging leaves open in a cost per portion, in one sentence."""
     whose = "this book's own prices" if band.from_book else "national indices"
+    if round_money(band.typical_error, currency) == 0:  # "within £0.00" would read as exact
+        return (
+            f"{percent(band.share_bridged)} of it rests on prices moved by a series. By {whose}, "
+            "that typically puts it off by less than half of the smallest coin."
+        )
     return (
         f"{percent(band.share_bridged)} of it rests on prices moved by a series. By {whose}, "
         f"such a cost is typically within {show_money(band.typical_error, currency)} "
@@ -184,8 +187,8 @@ def drift_text(found: Drift) -> str:
         rows.append(
             [
                 dish.dish,
-                _figure(first.cost_per_portion, first.complete, found.currency),
-                _figure(last.cost_per_portion, last.complete, found.currency),
+                figure(first.cost_per_portion, first.complete, found.currency),
+                figure(last.cost_per_portion, last.complete, found.currency),
                 signed_percent(change),
                 percent(last.share_bridged),
             ]
@@ -198,16 +201,12 @@ def drift_text(found: Drift) -> str:
     )
 
 
-def _figure(amount: float, complete: bool, currency: str) -> str:
-    return show_money(amount, currency) if complete else f"at least {show_money(amount, currency)}"
-
-
 def _one_drift(dish: DishDrift, currency: str) -> str:
     rows = [
         [
             point.month,
             point.version,
-            _figure(point.cost_per_portion, point.complete, currency),
+            figure(point.cost_per_portion, point.complete, currency),
             percent(point.share_observed),
             percent(point.share_bridged),
         ]
@@ -223,9 +222,10 @@ def rebase_text(found: Rebased, currency: str) -> str:
     """Return an amount then and now, and the index behind it."""
     marks = []
     if found.held_at:
-        marks.append(f"The series is held at its last month, {_month(found.held_at)}.")
+        marks.append(f"The series is held at its last month, {month_words(found.held_at)}.")
     marks += [
-        f"{_month(each)} was not published; the month before stands in." for each in found.filled
+        f"{month_words(each)} was not published; the month before stands in."
+        for each in found.filled
     ]
     if found.frequency == "quarterly":
         marks.append("The office publishes by the quarter: each month carries its quarter's value.")
@@ -235,17 +235,13 @@ def rebase_text(found: Rebased, currency: str) -> str:
         marks.append(f"Made of: {found.note}.")
     return "\n".join(
         [
-            f"{show_money(found.amount, currency)} of {_month(found.from_month)} is "
-            f"{show_money(found.result, currency)} in {_month(found.to_month)}",
+            f"{show_money(found.amount, currency)} of {month_words(found.from_month)} is "
+            f"{show_money(found.result, currency)} in {month_words(found.to_month)}",
             f"by {found.title or found.series} ({found.series}): "
             f"{found.index_from:g} → {found.index_to:g}, ×{found.factor:.4f}",
             *marks,
         ]
     )
-
-
-def _month(text: str) -> str:
-    return month_words(date.fromisoformat(f"{text}-01"))
 
 
 def listing(pairs: Sequence[tuple[str, str]]) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 import pandas as pd
 
@@ -11,9 +10,8 @@ from dashboard.answers import rounded_change, signed_money
 from dashboard.change_words import Said, largest, recipe_changes, rounded_steps
 from dashboard.charts.waterfall import PRICE, RECIPE, TOTAL
 from dashboard.compare_text import change_remark
-from dashboard.frames import figure
 from dashboard.page_text import link, plain, unbroken
-from dashboard.words import amount_words
+from dashboard.words import amount_words, figure
 from pricing.change import Comparison
 from pricing.money import round_money, show_money
 from pricing.unit_price import unit_price_words
@@ -126,7 +124,7 @@ def _rebased(found: Comparison, food_series: str | None) -> Iterator[tuple[str, 
     money = found.currency
     for each in found.rebased:
         food = each.series == food_series
-        which, title = "Food at home" if food else "All items", each.title or each.series
+        which, title = "Food" if food else "All items", each.title or each.series
         name = title if title.startswith(which) else f"{which}: {title}"
         if each.amount is None:
             yield plain(name), "—", plain(each.reason or "")
@@ -137,7 +135,7 @@ def _rebased(found: Comparison, food_series: str | None) -> Iterator[tuple[str, 
             else "had this dish become dearer as all that households buy did; what the money of "
             "then is worth now"
         )
-        last = "" if each.held_at is None else month_words(date.fromisoformat(f"{each.held_at}-01"))
+        last = "" if each.held_at is None else month_words(each.held_at)
         held = f"; held at the last month of the series, {last}" if last else ""
         yield plain(name), unbroken(show_money(each.amount, money)), plain(means + held)
     yield (

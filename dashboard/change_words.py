@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 
 from dashboard.answers import rounded_change, signed_money
@@ -62,7 +61,7 @@ def rebased_sentences(found: Comparison) -> list[str]:
             continue
         held = ""
         if figure.held_at:
-            last = month_words(date.fromisoformat(f"{figure.held_at}-01"))
+            last = month_words(figure.held_at)
             held = f" (held at its last month, {last})"
         sentences.append(f"{start} is {show_money(figure.amount, money)} by {figure.title}{held}.")
     sentences.append(

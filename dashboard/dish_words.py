@@ -7,10 +7,17 @@ from collections.abc import Iterator
 import pandas as pd
 
 from dashboard.answers import percent, shown_change, signed_percent
-from dashboard.frames import evidence_share, figure
+from dashboard.frames import evidence_share
 from dashboard.line_costs import Shown, shown_costs
 from dashboard.page_text import link, plain, unbroken
-from dashboard.words import age_words, amount_words, evidence_words, plain_number, quantity_words
+from dashboard.words import (
+    age_words,
+    amount_words,
+    evidence_words,
+    figure,
+    plain_number,
+    quantity_words,
+)
 from pricing.change import Comparison
 from pricing.claims_held import Claim
 from pricing.costing import CostLine, DishCost

@@ -9,8 +9,8 @@ import pandas as pd
 from dashboard.answers import percent, signed_fine, signed_percent, signed_tenths
 from dashboard.charts.drivers import PARTS
 from dashboard.drivers_text import cents_words, driver_remark
-from dashboard.frames import figure
 from dashboard.page_text import link, plain, unbroken
+from dashboard.words import figure
 from pricing.drivers import Driver, Drivers
 from pricing.volatility import Swing
 from pricing.what_if import WhatIf

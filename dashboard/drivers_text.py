@@ -13,7 +13,7 @@ from dashboard.answers import (
     signed_tenths,
 )
 from dashboard.text_table import text_table, wrapped
-from dashboard.words import counted
+from dashboard.words import counted, figure
 from pricing.drivers import Driver, Drivers
 from pricing.money import show_money
 from pricing.packs_changed import PackChange
@@ -140,8 +140,8 @@ def what_if_text(found: WhatIf) -> str:
     rows = [
         [
             dish.dish,
-            ("" if dish.complete else "at least ") + show_money(dish.cost_now, money),
-            ("" if dish.complete else "at least ") + show_money(dish.cost_if, money),
+            figure(dish.cost_now, dish.complete, money),
+            figure(dish.cost_if, dish.complete, money),
             signed_fine(dish.change, money),
             signed_tenths(dish.change / dish.cost_now) if dish.cost_now > 0 else "—",
         ]

@@ -10,6 +10,7 @@ import pandas as pd
 from dashboard.answers import percent
 from dashboard.charts.price_of_ingredient import TYPICAL_MOVED, TYPICAL_SEEN
 from dashboard.charts.spans import state_of
+from dashboard.words import figure
 from pricing.claims_held import Claim
 from pricing.money import show_money
 from pricing.monthly import DAY_OF_MONTH, Drift
@@ -19,7 +20,7 @@ from pricing.rebased_path import RebasedPath
 from pricing.unit_price import shown_unit
 from pricing.words import day_words, month_words
 
-_WHICH = {"food": "food at home", "all items": "all items"}
+_WHICH = {"food": "food prices", "all items": "all items"}
 
 
 def evidence_share(share_bridged: float | None, complete: bool) -> str:
@@ -38,11 +39,6 @@ def evidence_share(share_bridged: float | None, complete: bool) -> str:
             f"{percent(share_bridged)} moved by an official index"
         )
     return words if complete else f"{words}; a price is missing"
-
-
-def figure(amount: float, complete: bool, currency: str) -> str:
-    """Return an amount, or "at least" and the amount when a line of it has no price."""
-    return f"{'' if complete else 'at least '}{show_money(amount, currency)}"
 
 
 def _frame(rows: Iterable[dict[str, object]], columns: Sequence[str]) -> pd.DataFrame:

@@ -70,9 +70,9 @@ def rate_rows(found: Inflation) -> pd.DataFrame:
     return pd.DataFrame(
         [
             {
-                "Twelve months to": month_words(date.fromisoformat(f"{month.month}-01")),
+                "Twelve months to": month_words(month.month),
                 "This kitchen": unbroken(_rate(month.rate_12_pct)),
-                "Food at home": unbroken(_rate(_against(month.official_food, year.official_food))),
+                "Food prices": unbroken(_rate(_against(month.official_food, year.official_food))),
                 "All items": unbroken(_rate(_against(month.official_all, year.official_all))),
                 "Seen": str(month.observed),
                 "By index": str(month.bridged),

@@ -27,7 +27,7 @@ def inflation_text(found: Inflation) -> str:
     table = text_table(
         [
             "Month", "Fixed recipes", "Recipes of the month", "Fisher", "Törnqvist", "12 months",
-            "Food at home", "All items", "Seen", "By index", "Held",
+            "Food prices", "All items", "Seen", "By index", "Held",
         ],
         [
             [

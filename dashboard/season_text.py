@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import calendar
-from datetime import date
 
 from dashboard.answers import percent
 from dashboard.text_table import text_table, wrapped
@@ -20,7 +19,7 @@ def season_text(found: Season) -> str:
     table = text_table(
         ["Month", "Against the year"],
         [
-            [calendar.month_name[m + 1], signed_tenths(relative)]
+            [calendar.month_name[m + 1], against_year(relative)]
             for m, relative in enumerate(found.relatives)
         ],
         right=(1,),
@@ -51,14 +50,14 @@ def season_sentence(found: Season) -> str:
     cheap = [calendar.month_name[m] for m in cheap_months(found)]
     if not cheap:
         return (
-            f"{found.name} has no season to speak of: its cheapest month, "
-            f"{calendar.month_name[found.cheapest]}, and its dearest, "
+            f"No season to speak of for {found.name}: the cheapest month, "
+            f"{calendar.month_name[found.cheapest]}, and the dearest, "
             f"{calendar.month_name[found.dearest]}, are {found.spread_pct:.1f} % apart."
         )
     names = cheap[0] if len(cheap) == 1 else f"{cheap[0]}, then {' and '.join(cheap[1:])}"
     return (
-        f"{found.name} is cheapest in {names}; in {calendar.month_name[found.dearest]}, its "
-        f"dearest month, it costs {found.spread_pct:.1f} % more than in {cheap[0]}."
+        f"Cheapest month for {found.name}: {names}. {calendar.month_name[found.dearest]}, the "
+        f"dearest, is {found.spread_pct:.1f} % above {cheap[0]}."
     )
 
 
@@ -81,7 +80,7 @@ def strength_word(strength: float) -> str:
 
 def rests_on(found: Season) -> str:
     """Return what the pattern was read from, and over which months."""
-    months = f"{_month(found.first_month)} to {_month(found.last_month)}"
+    months = f"{month_words(found.first_month)} to {month_words(found.last_month)}"
     if found.source == "own":
         return f"Read from this kitchen's own prices, seen every month, {months}."
     if found.source == "official":
@@ -110,11 +109,8 @@ def pattern_cells(part: SeasonPart) -> list[str]:
     ]
 
 
-def signed_tenths(relative: float) -> str:
-    """Return a relative as a change against the year: "+1.2 %", "−0.3 %"."""
+def against_year(relative: float) -> str:
+    """Return a relative as a change against the year: "+1.2 %", "−0.3 %", "0.0 %"."""
     rounded = round(100 * (relative - 1), 1) + 0.0
-    return f"{'−' if rounded < 0 else '+'}{abs(rounded):.1f} %"
-
-
-def _month(text: str) -> str:
-    return month_words(date.fromisoformat(f"{text}-01"))
+    sign = "" if rounded == 0 else "−" if rounded < 0 else "+"
+    return f"{sign}{abs(rounded):.1f} %"

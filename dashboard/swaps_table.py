@@ -12,11 +12,12 @@ from dashboard.swaps_words import (
     price_words,
     saving_words,
     since_words,
-    swap_words,
 )
+from dashboard.words import figure
 from pricing.money import show_money
 from pricing.swap_catalogue import CatalogueSwaps
 from pricing.swap_history import SwapHistory
+from pricing.swap_name import DISH, LEAVE_OUT
 from pricing.swap_target import SwapTarget
 from pricing.swaps import SwapChoice, Swaps
 from pricing.unit_price import unit_price_words
@@ -25,18 +26,14 @@ from pricing.words import day_words
 
 def swap_rows(found: Swaps) -> list[dict[str, str]]:
     """Return one row a swap, in the words of Markdown."""
-    chosen = {
-        (each.ingredient, each.substitute, each.supplier, each.product, each.pack)
-        for each in (found.target.chosen if found.target else ())
-    }
+    chosen = [each.named() for each in (found.target.chosen if found.target else ())]
     rows = []
     for swap in found.swaps:
-        key = swap.ingredient, swap.substitute, swap.supplier, swap.product, swap.pack
         note = f" ({swap.note})" if swap.note else ""
         rows.append(
             {
-                "Swap": f"{'✓ chosen: ' if key in chosen else ''}"
-                f"{plain(swap_words(swap))}{plain(note)}",
+                "Swap": f"{'✓ chosen: ' if swap.named() in chosen else ''}"
+                f"{plain(swap.in_words())}{plain(note)}",
                 "Amounts per portion": plain(amounts_words(swap)),
                 "Per portion": plain(swap.reason or saving_words(swap, found.currency)),
                 "Then costs": unbroken(show_money(swap.cost_per_portion, found.currency)),
@@ -56,11 +53,11 @@ def evidence_rows(swap: SwapChoice, found: Swaps, measures: str) -> list[dict[st
     rows = []
     sides = ((swap.ingredient, swap.price), (swap.substitute, swap.substitute_price))
     for name, evidence in sides:
-        bought = name == swap.substitute and (swap.supplier or swap.product or swap.pack)
-        where = ", ".join(e for e in (swap.product, swap.supplier, swap.pack) if e)
-        if name.startswith("dish:"):
-            shown = link(name.removeprefix("dish:"), "dish", dish=name.removeprefix("dish:"))
-        elif name == "leave out":
+        where = swap.purchase_words() if evidence is swap.substitute_price else ""
+        if name.startswith(DISH):
+            dish = name.removeprefix(DISH)
+            shown = link(dish, "dish", dish=dish)
+        elif name == LEAVE_OUT:
             shown = plain(name)
         else:
             shown = link(name, "prices", ingredient=name)
@@ -69,7 +66,7 @@ def evidence_rows(swap: SwapChoice, found: Swaps, measures: str) -> list[dict[st
             price = unit_price_words(evidence.unit_price, evidence.base, found.currency, measures)
         rows.append(
             {
-                "Ingredient": shown + (plain(f" ({where})") if bought else ""),
+                "Ingredient": shown + (plain(f" ({where})") if where else ""),
                 "Price": unbroken(price),
                 "Rests on": plain(price_words(evidence, found.on)),
             }
@@ -104,7 +101,7 @@ def frontier_frame(target: SwapTarget, currency: str) -> pd.DataFrame:
     rows = []
     for point in target.frontier:
         shown = show_money(point.cost_per_portion, currency)
-        swaps = ", ".join(swap_words(each) for each in point.chosen) or "no change"
+        swaps = ", ".join(each.in_words() for each in point.chosen) or "no change"
         many = f"{point.changes} change{'' if point.changes == 1 else 's'}"
         rows.append(
             {
@@ -126,7 +123,7 @@ def catalogue_rows(found: CatalogueSwaps, most: int = 25) -> list[dict[str, str]
         monthly = swap.saving_per_month
         rows.append(
             {
-                "Swap": plain(swap_words(swap)),
+                "Swap": plain(swap.in_words()),
                 "Dishes": str(swap.dishes),
                 "Each made once": unbroken(signed_fine(-(swap.saving or 0.0), money)),
                 "Per month": "—" if monthly is None else unbroken(signed_fine(-monthly, money)),
@@ -145,9 +142,7 @@ def over_target_rows(found: CatalogueSwaps) -> list[dict[str, str]]:
         {
             "Dish": link(each.dish, "swaps", dish=each.dish),
             "Target": unbroken(show_money(each.target, money)),
-            "Costs": unbroken(
-                f"{'' if each.complete else 'at least '}{show_money(each.cost_per_portion, money)}"
-            ),
+            "Costs": unbroken(figure(each.cost_per_portion, each.complete, money)),
             "Over": unbroken(signed_fine(each.over, money)),
         }
         for each in found.over_target

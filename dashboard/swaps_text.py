@@ -8,11 +8,11 @@ from dashboard.swaps_words import (
     allergen_words,
     saving_words,
     since_words,
-    swap_words,
     target_words,
+    unknown_words,
 )
 from dashboard.text_table import text_table, wrapped
-from dashboard.words import counted
+from dashboard.words import counted, figure
 from pricing.money import show_money
 from pricing.swap_catalogue import CatalogueSwaps
 from pricing.swaps import Swaps
@@ -21,10 +21,9 @@ from pricing.words import day_words
 
 def swaps_text(found: Swaps) -> str:
     """Return the swaps of a dish, the largest saving first, then the target, then the caution."""
-    at_least = "" if found.complete else "at least "
     head = [
         f"{found.dish}, version {found.version}, at prices of {day_words(found.on)}: "
-        f"{at_least}{show_money(found.cost_per_portion, found.currency)} per portion"
+        f"{figure(found.cost_per_portion, found.complete, found.currency)} per portion"
     ]
     if found.dish_target is not None:
         head.append(f"Its target is {show_money(found.dish_target, found.currency)} per portion.")
@@ -32,7 +31,7 @@ def swaps_text(found: Swaps) -> str:
         return "\n".join([*head, "", NO_SWAPS, *_elsewhere(found)])
     rows = [
         [
-            swap_words(swap),
+            swap.in_words(),
             saving_words(swap, found.currency),
             show_money(swap.cost_per_portion, found.currency),
             since_words(swap),
@@ -45,14 +44,19 @@ def swaps_text(found: Swaps) -> str:
         rows,
         right=(2,),
     )
-    notes = [f"{swap_words(each)}: {each.note}" for each in found.swaps if each.note]
-    gaps = [f"{swap_words(each)}: {each.reason}" for each in found.swaps if each.reason]
+    notes = [f"{each.in_words()}: {each.note}" for each in found.swaps if each.note]
+    gaps = [f"{each.in_words()}: {each.reason}" for each in found.swaps if each.reason]
     lines = [*head, "", table]
     lines += ["", *(wrapped(each) for each in target_words(found))] if found.target else []
     lines += ["", "Notes", *(f"  {each}" for each in notes)] if notes else []
     lines += ["", "Without figures", *(f"  {each}" for each in gaps)] if gaps else []
     lines += _elsewhere(found)
-    lines += ["", wrapped(f"{found.caution} Allergen names: {LISTS[found.allergen_list]}.")]
+    lines += [
+        "",
+        wrapped(
+            f"{unknown_words(found)}{found.caution} Allergen names: {LISTS[found.allergen_list]}."
+        ),
+    ]
     return "\n".join(lines)
 
 
@@ -78,7 +82,7 @@ def catalogue_swaps_text(found: CatalogueSwaps, most: int = 20) -> str:
     saving = [each for each in found.swaps if (each.saving or 0.0) > 0]
     rows = [
         [
-            swap_words(each),
+            each.in_words(),
             str(each.dishes),
             signed_fine(-(each.saving or 0.0), money),
             "—" if each.saving_per_month is None else signed_fine(-each.saving_per_month, money),
@@ -98,7 +102,7 @@ def catalogue_swaps_text(found: CatalogueSwaps, most: int = 20) -> str:
         [
             each.dish,
             show_money(each.target, money),
-            f"{'' if each.complete else 'at least '}{show_money(each.cost_per_portion, money)}",
+            figure(each.cost_per_portion, each.complete, money),
             signed_fine(each.over, money),
         ]
         for each in found.over_target

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 
-from dashboard.answers import percent, signed_fine
+from dashboard.answers import signed_fine
 from dashboard.words import amount_words, plain_number, seen_words
 from pricing.allergens import standard_names
 from pricing.money import minor_units, show_money
-from pricing.swap_catalogue import CatalogueSwap
 from pricing.swap_evidence import PriceEvidence
-from pricing.swap_target import ChosenSwap, SwapTarget
+from pricing.swap_name import DISH, LEAVE_OUT
+from pricing.swap_target import SwapTarget
 from pricing.swaps import SwapChoice, Swaps
 from pricing.words import day_words, month_words
 
@@ -20,26 +20,12 @@ LISTS = {
 }
 
 
-def swap_words(swap: SwapChoice | ChosenSwap | CatalogueSwap) -> str:
-    """Return what a swap does: "margarine for butter", "butter left out", "less butter (75 %)"."""
-    bought = ", ".join(each for each in (swap.product, swap.supplier, swap.pack) if each)
-    if swap.substitute == "leave out":
-        return f"{swap.ingredient} left out"
-    if swap.substitute == swap.ingredient:
-        if bought:
-            return f"{swap.ingredient} as {bought}"
-        return f"less {swap.ingredient} ({percent(swap.ratio)} of it)"
-    put = swap.substitute.removeprefix("dish:")
-    own = " of your own" if swap.substitute.startswith("dish:") else ""
-    return f"{put}{own}{f' ({bought})' if bought else ''} for {swap.ingredient}"
-
-
 def amounts_words(swap: SwapChoice) -> str:
     """Return how much goes out and comes in per portion: "28 g butter → 25.2 g margarine"."""
     out = _of(swap.quantity, swap.base, swap.ingredient)
-    if swap.substitute == "leave out":
+    if swap.substitute == LEAVE_OUT:
         return f"{out} out"
-    put = swap.substitute.removeprefix("dish:")
+    put = swap.substitute.removeprefix(DISH)
     return f"{out} → {_of(swap.substitute_quantity, swap.substitute_base, put)}"
 
 
@@ -69,7 +55,11 @@ def since_words(swap: SwapChoice) -> str:
         return "—"
     word = "cheaper" if swap.cheaper_since else "dearer"
     if swap.since_first_seen:
-        return f"{word} since the first prices, {day_words(since)}"
+        if swap.substitute.startswith(DISH):
+            seen = "all were"
+        else:
+            seen = "it was" if swap.substitute in (LEAVE_OUT, swap.ingredient) else "both were"
+        return f"{word} since {seen} first seen, {day_words(since)}"
     return f"{word} since {day_words(since)}"
 
 
@@ -110,9 +100,7 @@ def price_words(evidence: PriceEvidence | None, on: date) -> str:
     off = "" if evidence.typical_error_pct is None else (
         f", typically off by {plain_number(evidence.typical_error_pct, 1)} %"
     )  # fmt: skip
-    held = f", held at {month_words(date.fromisoformat(evidence.held_at + '-01'))}" if (
-        evidence.held_at
-    ) else ""  # fmt: skip
+    held = f", held at {month_words(evidence.held_at)}" if evidence.held_at else ""
     return f"{seen}, moved by {evidence.series or 'official series'}{held}{off}"
 
 
@@ -125,11 +113,13 @@ def target_words(found: Swaps) -> list[str]:
     asked, now = (show_money(each, money) for each in (target.amount, target.cost_per_portion))
     if target.reached and not target.chosen:
         return [f"A portion costs {now}, within {asked} already: nothing has to change."]
-    listed = ", ".join(swap_words(each) for each in target.chosen)
+    chosen = sorted(target.chosen, key=lambda each: -each.saving)
+    listed = ", ".join(each.in_words() for each in chosen)
     many = f"{len(target.chosen)} change{'' if len(target.chosen) == 1 else 's'}"
     if target.reached:
         lines = [f"{many} reach{'es' if len(target.chosen) == 1 else ''} {asked}: {listed}. "
                  f"A portion then costs {now}."]  # fmt: skip
+        lines += _cheaper_set(target, money)
     elif not found.complete:
         lines = ["A line of this dish has no price, so no target can count as reached. "
                  f"With {listed or 'no change'} the priced lines cost {now}."]  # fmt: skip
@@ -144,6 +134,26 @@ def target_words(found: Swaps) -> list[str]:
         said = allergen_words(target.allergens_added, target.allergens_removed, found.allergen_list)
         lines.append(f"Allergens, all of them together: {said}. Check the labels.")
     return lines
+
+
+def _cheaper_set(target: SwapTarget, currency: str) -> list[str]:
+    """Return why the chart shows a lower cost with as few changes, where it does."""
+    as_few = [each for each in target.frontier if each.changes <= len(target.chosen)]
+    lowest = show_money(min(each.cost_per_portion for each in as_few), currency)
+    if lowest == show_money(target.cost_per_portion, currency):
+        return []
+    these = "this changes" if len(target.chosen) == 1 else "these change"
+    return [f"As few changes could bring it to {lowest}; {these} the recipe less."]
+
+
+def unknown_words(found: Swaps) -> str:
+    """Return what is behind an allergen change that is unknown; "" when none is."""
+    told = [each for swap in found.swaps for each in (swap.allergens_added, swap.allergens_removed)]
+    if "unknown" not in told:
+        return ""
+    return (
+        "Unknown: an ingredient of this dish, or what takes its place, has no allergen record yet. "
+    )
 
 
 def _in_the_way(target: SwapTarget, currency: str) -> list[str]:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 
 from dashboard.answers import percent
 from dashboard.text_table import text_table, wrapped
-from dashboard.words import amount_words, counted, plain_number
+from dashboard.words import amount_words, counted, figure, plain_number
 from pricing.money import apportion, round_money, show_money
 from pricing.till_records import ItemBought, PackBought, ShopDish, Till
 from pricing.words import day_words, month_words
@@ -74,10 +73,9 @@ def total_words(found: Till) -> list[str]:
         if found.ingredients:
             return ["Nothing to buy: no ingredient has a pack."]
         return ["Nothing to buy: every line is a store-cupboard line."]
-    least = "" if found.complete else "at least "
     each = (
-        f"{least}{show_money(found.cost_per_portion, money)} and "
-        f"{least}{show_money(found.plate_cost_per_portion, money)} a portion"
+        f"{figure(found.cost_per_portion, found.complete, money)} and "
+        f"{figure(found.plate_cost_per_portion, found.complete, money)} a portion"
     )
     lines = [
         f"At the till {found.display['cost']}, on the plate {found.display['plate_cost']} "
@@ -88,9 +86,26 @@ def total_words(found: Till) -> list[str]:
             f"Left over: {show_money(found.left_over_value, money)} of it "
             f"({percent(found.left_over_share)}), at what the packs cost."
         )
+        lines += _used_words(found)
     else:
         lines.append("Nothing is left over.")
     return lines
+
+
+def _used_words(found: Till) -> list[str]:
+    """Return why till less left-overs is not the plate: a reader takes one from the other."""
+    apart = abs(found.cost - found.left_over_value - found.plate_cost)
+    if not found.complete or round_money(apart, found.currency) == 0:
+        return []
+    # from the rounded figures, since those are the ones a reader subtracts
+    bought, left = (
+        round_money(each, found.currency) for each in (found.cost, found.left_over_value)
+    )
+    used = show_money(bought - left, found.currency)
+    return [
+        f"What is used of these packs costs {used}; a costing takes the typical price of all "
+        "packs and shops seen."
+    ]
 
 
 def counted_portions(portions: float) -> str:
@@ -101,14 +116,13 @@ def counted_portions(portions: float) -> str:
 def dish_words(dish: ShopDish, currency: str) -> str:
     """Return one dish of the shop with its cost on the plate."""
     batches = f"{plain_number(dish.batches)} batch{'' if dish.batches == 1 else 'es'}"
-    least = "" if dish.complete else "at least "
     version = f"version {dish.version}"
     if not dish.version_in_force:
         version += ", not the one in force on that day"
     return (
         f"{dish.dish}, {version}: {batches}, {counted_portions(dish.portions)}; on the plate "
-        f"{least}{show_money(dish.cost_per_batch, currency)} a batch, "
-        f"{least}{show_money(dish.cost_per_portion, currency)} a portion, pantry lines included"
+        f"{figure(dish.cost_per_batch, dish.complete, currency)} a batch, "
+        f"{figure(dish.cost_per_portion, dish.complete, currency)} a portion, pantry lines included"
     )
 
 
@@ -178,8 +192,7 @@ def pack_words(item: ItemBought, pack: PackBought) -> str:
         path = f" between {between}" if len(item.anchors) == 2 else ""
         words += f", moved{path} by {item.series_title or item.series}, ×{pack.factor:.2f}"
         if item.held_at:
-            last = date.fromisoformat(f"{item.held_at}-01")
-            words += f", held at its last month, {month_words(last)}"
+            words += f", held at its last month, {month_words(item.held_at)}"
     elif item.reason:
         words += f"; held as it was: {item.reason.split(': ', 1)[-1].rstrip('.')}"
     return words

@@ -56,13 +56,14 @@ def quantity_words(quantity: float, unit: str, most_decimals: int = 3) -> str:
 
     >>> quantity_words(2, "cup"), quantity_words(0.5, "us cup"), quantity_words(20, "oz")
     ('2 cups', '0.5 us cup', '20 oz')
-    >>> quantity_words(2, "batch"), quantity_words(2, "fillet"), quantity_words(1, "can")
-    ('2 batches', '2 × fillet', '1 can')
+    >>> quantity_words(2, "batch"), quantity_words(2, "fillet"), quantity_words(1.2, "kWh")
+    ('2 batches', '2 × fillet', '1.2 kWh')
     """
     number = plain_number(quantity, most_decimals)
     if quantity == 1:
         return f"{number} {unit}"
-    many = _many().get(unit.rpartition(" ")[2] if unit.split(" ")[0] in SYSTEMS else unit)
+    name = unit.casefold()  # kWh is kwh in the table of units
+    many = _many().get(name.rpartition(" ")[2] if name.split(" ")[0] in SYSTEMS else name)
     if many is None:
         return f"{number} × {unit}"
     return f"{number} {unit}{many}" if quantity > 1 else f"{number} {unit}"
@@ -73,6 +74,11 @@ def _many() -> dict[str, str]:
     """Return what each unit, however it is spelled, takes when there are more than one."""
     spelled = {name: "" for unit in all_units() for name in (unit.name, *unit.aliases)}
     return spelled | dict.fromkeys(_WORDS, "s") | {"batch": "es"}
+
+
+def figure(amount: float, complete: bool, currency: str) -> str:
+    """Return an amount, or "at least" and the amount when a line of it has no price."""
+    return f"{'' if complete else 'at least '}{show_money(amount, currency)}"
 
 
 def work_words(cost: DishCost) -> str:
@@ -128,10 +134,6 @@ def seen_words(seen: Sequence[SeenPrice], on: date) -> str:
     return f"seen {when} at {counted(len(shops), 'shop')}"
 
 
-def _month(text: str) -> str:
-    return month_words(date.fromisoformat(f"{text}-01"))
-
-
 def evidence_words(line: CostLine) -> str:
     """Return what a line's price rests on, in one sentence without a full stop."""
     if line.lines:
@@ -159,8 +161,8 @@ def _bridge_words(line: CostLine) -> str:
     between = len(line.anchors) == 2
     words = f"moved {'between' if between else 'from'} {path} by {title}, ×{line.factor:.2f}"
     if line.held_at:
-        words += f", held at its last month, {_month(line.held_at)}"
+        words += f", held at its last month, {month_words(line.held_at)}"
     if line.filled:
-        gaps = " and ".join(_month(month) for month in line.filled)
+        gaps = " and ".join(month_words(month) for month in line.filled)
         words += f"; {gaps} was not published, the month before stands in"
     return words

@@ -53,9 +53,22 @@ def show_money(amount: float | Decimal | None, currency: str) -> str:
     if amount is None:
         return "—"
     rounded = round_money(amount, currency)
-    sign, body = ("−" if rounded < 0 else ""), f"{abs(rounded):,f}"
+    return f"{'−' if rounded < 0 else ''}{currency_sign(currency)}{abs(rounded):,f}"
+
+
+def show_fine(amount: float, currency: str) -> str:
+    """Return an amount of 0 or more with two figures, where whole minor units would say nothing.
+
+    >>> show_fine(0.0031, "USD"), show_fine(0.000123, "CHF")
+    ('$0.0031', 'CHF 0.00012')
+    """
+    return f"{currency_sign(currency)}{Decimal(f'{amount:.2g}'):f}"
+
+
+def currency_sign(currency: str) -> str:
+    """Return what stands before an amount: "$", "CHF "."""
     symbol = {"USD": "$", "GBP": "£", "EUR": "€", "CAD": "CA$", "AUD": "A$", "NZD": "NZ$"}
-    return f"{sign}{symbol[currency]}{body}" if currency in symbol else f"{sign}{currency} {body}"
+    return symbol.get(currency, f"{currency} ")
 
 
 def apportion(

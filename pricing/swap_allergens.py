@@ -6,14 +6,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from pricing.allergens import AllergenChange, allergen_change
+from pricing.allergens import AllergenChange, Entered, allergen_change
 from pricing.book.connect import Connection
 from pricing.recipes import Recipes
 from pricing.swap_prices import in_its_place
 from pricing.swap_setting import Setting
 from pricing.swaps_held import Swap
-
-Entered = tuple[str, ...] | None  # names as entered; None = unknown, () = stated as none
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,27 +15,22 @@ from pricing.book.connect import Book, reading
 from pricing.book.grid import Rule
 from pricing.book.read import settings
 from pricing.costing import refuse_future
-from pricing.names import name_key
 from pricing.quantity_matrix import Catalogue, Taken, read_catalogue
 from pricing.recipes import Recipes, read_recipes
+from pricing.swap_name import SwapName
 from pricing.swap_prices import savings_per_unit, unit_prices
+from pricing.swap_setting import put_through
 from pricing.swap_target import ROUNDING
-from pricing.swaps_held import GROUP, Swap, swaps_in
+from pricing.swaps_held import Swap, dish_keys, swaps_in
 
 Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, kw_only=True)
-class CatalogueSwap(Answer):
+class CatalogueSwap(SwapName, Answer):
     """A swap made in every dish in which it works. Money in the book's currency."""
 
-    ingredient: str
-    substitute: str
-    ratio: float
     note: str | None
-    supplier: str | None
-    product: str | None
-    pack: str | None
     dishes: int  # in which it works
     saving: float | None  # making each of them once, a whole batch; None: a price is missing
     saving_per_month: float | None  # over those that say how often they are made; None: none does
@@ -95,7 +90,7 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
         recipes=recipes,
         columns=taken.quantities.tocsc(),
         keys=[
-            {name_key(dish), *([name_key(GROUP + group)] if group else [])}
+            dish_keys(dish, group)
             for dish, group in zip(catalogue.dishes, catalogue.groups[taken.version], strict=True)
         ],
         on=on,
@@ -126,7 +121,7 @@ class _Work:
     taken: Taken
     recipes: Recipes  # of the dishes that may take an ingredient's place
     columns: sparse.csc_array  # [dish][ingredient] per portion, as purchased; NaN = unknown
-    keys: Sequence[set[str]]  # [dish] under which a swap may name it
+    keys: Sequence[frozenset[str]]  # [dish] under which a swap may name it
     on: date
 
     def over_all(self, swap: Swap, per_unit: float) -> CatalogueSwap:
@@ -137,15 +132,12 @@ class _Work:
         if at < len(ids) and ids[at] == swap.ingredient_id:
             part = slice(self.columns.indptr[at], self.columns.indptr[at + 1])
             dishes, quantity = self.columns.indices[part], self.columns.data[part]
+        barred = self._would_take_itself(swap)
         here = [
             place
             for place, dish in enumerate(dishes.tolist())
-            if not self.keys[dish] & swap.not_in
-            and (not swap.works_in or self.keys[dish] & swap.works_in)
+            if dish not in barred and swap.works(self.keys[dish])
         ]
-        if swap.substitute_dish_id is not None and here:
-            barred = self._would_take_itself(swap)
-            here = [place for place in here if int(dishes[place]) not in barred]
         dishes, quantity = dishes[here], np.nan_to_num(quantity[here])
         known = len(dishes) > 0 and not np.isnan(per_unit)
         per_portion = quantity * (per_unit if known else 0.0)
@@ -155,13 +147,8 @@ class _Work:
         told = np.isfinite(made)
         most = int(np.argmax(per_portion)) if known else 0
         return CatalogueSwap(
-            ingredient=swap.ingredient,
-            substitute=swap.substitute,
-            ratio=swap.ratio,
+            **swap.named(),
             note=swap.note,
-            supplier=swap.supplier,
-            product=swap.product,
-            pack=swap.pack,
             dishes=len(dishes),
             saving=float(per_batch.sum()) if known else None,
             saving_per_month=float((per_batch[told] * made[told]).sum())
@@ -172,25 +159,18 @@ class _Work:
         )
 
     def _would_take_itself(self, swap: Swap) -> set[int]:
-        """Return the dishes in whose tree stands one that the substitute takes the ingredient by.
-
-        As swap_setting has it for one dish, here for all.
-        """
-        assert swap.substitute_dish_id is not None
-        put, _ = self.recipes.in_force(swap.substitute_dish_id, self.on)
-        ids = {
-            each
-            for each in self.recipes.dishes_in(put, self.on)
-            if swap.ingredient_id
-            in self.recipes.per_portion(self.recipes.in_force(each, self.on)[0], self.on)
-        }
+        """Return the places of the dishes that have one of `put_through` in them."""
+        ids = put_through(swap, self.recipes, self.on)
+        if not ids:
+            return set()
         places = self.catalogue.dish_ids.tolist()
         barred = {place for place, each in enumerate(places) if each in ids}
-        part = self.catalogue.part_version, self.catalogue.part_dish
         user_of = {int(version): dish for dish, version in enumerate(self.taken.version.tolist())}
         uses = [
             (user_of[version], dish)
-            for version, dish in zip(part[0].tolist(), part[1].tolist(), strict=True)
+            for version, dish in zip(
+                self.catalogue.part_version.tolist(), self.catalogue.part_dish.tolist(), strict=True
+            )
             if version in user_of
         ]
         while more := {user for user, dish in uses if dish in barred} - barred:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -97,8 +98,8 @@ def _plan(
     """Yield stretches of days (places start to end) with what takes the ingredient's place."""
     breaks = [0]
     if swap.substitute_dish_id is not None:
-        starts = sorted({v.effective_from for each in recipes.versions.values() for v in each})
-        breaks = sorted({0, *(int(np.searchsorted(days, each)) for each in starts)})  # type: ignore[call-overload]
+        starts = {v.effective_from for each in recipes.versions.values() for v in each}
+        breaks = sorted({0, *(bisect_left(days, each) for each in starts)})
     for start, end in zip(breaks, [*breaks[1:], len(days)], strict=True):
         if start < end:
             yield start, end, in_its_place(swap, recipes, days[start])

@@ -10,7 +10,7 @@ from pricing.book.connect import Connection
 from pricing.book.grid import Rule
 from pricing.costing import DishCost, cost_in
 from pricing.recipes import Recipes, Version, find_dish, read_recipes
-from pricing.swaps_held import Swap, swaps_in
+from pricing.swaps_held import Swap, dish_keys, swaps_in
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,28 +39,30 @@ def settle(
     per_portion = recipes.per_portion(taken, on)
     quantity = {each: amount for each, amount in per_portion.items() if amount is not None}
     named = [swap for swap in swaps if swap.ingredient_id in quantity]
-    works = [swap for swap in named if swap.works(cost.dish, taken.group)]
+    here = dish_keys(cost.dish, taken.group)
+    works = [swap for swap in named if swap.works(here)]
+    inside = recipes.dishes_in(taken, on)
     return Setting(
         on=on,
         cost=cost,
         version=taken,
         recipes=recipes,
         quantity=quantity,
-        swaps=tuple(swap for swap in works if not _ends_in_itself(recipes, taken, swap, on)),
+        swaps=tuple(swap for swap in works if inside.isdisjoint(put_through(swap, recipes, on))),
         elsewhere=tuple(swap for swap in named if swap not in works),
     )
 
 
-def _ends_in_itself(recipes: Recipes, version: Version, swap: Swap, on: date) -> bool:
-    """Tell whether the dish put in place takes the ingredient through a dish of this very tree.
+def put_through(swap: Swap, recipes: Recipes, on: date) -> set[int]:
+    """Return the ids of the dishes through which the dish put in place takes the ingredient.
 
-    That line is swapped too, so the dish would be put into itself.
+    Where one of them is in a dish, its line is swapped too: the dish would be put into itself.
     """
     if swap.substitute_dish_id is None:
-        return False
+        return set()
     put, _ = recipes.in_force(swap.substitute_dish_id, on)
-    shared = recipes.dishes_in(put, on) & recipes.dishes_in(version, on)
-    return any(
-        swap.ingredient_id in recipes.per_portion(recipes.in_force(each, on)[0], on)
-        for each in shared
-    )
+    return {
+        each
+        for each in recipes.dishes_in(put, on)
+        if swap.ingredient_id in recipes.per_portion(recipes.in_force(each, on)[0], on)
+    }

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 from pricing.answer import Answer
 from pricing.errors import InputRefused
@@ -12,6 +11,7 @@ from pricing.money import show_money
 from pricing.names import name_key
 from pricing.swap_allergens import DishAllergens
 from pricing.swap_choice import Option, fewest_swaps, frontier
+from pricing.swap_name import SwapName
 from pricing.swap_setting import Setting
 from pricing.swaps_held import Swap
 
@@ -19,23 +19,10 @@ UNKNOWN = "unknown"
 ROUNDING = 1e-9  # currency per portion: a cost is snapped to it before it is compared (design §2)
 
 
-class Priced(Protocol):
-    """What is asked of a swap's figures."""
-
-    @property
-    def saving(self) -> float | None: ...
-
-
 @dataclass(frozen=True, kw_only=True)
-class ChosenSwap(Answer):
+class ChosenSwap(SwapName, Answer):
     """A swap that was chosen."""
 
-    ingredient: str
-    substitute: str
-    supplier: str | None
-    product: str | None
-    pack: str | None
-    ratio: float
     saving: float  # currency per portion
 
 
@@ -75,14 +62,14 @@ class SwapTarget(Answer):
 
 def reach(
     place: Setting,
-    figures: Sequence[Priced],
+    savings: Sequence[float | None],
     allergens: DishAllergens,
     *,
     amount: float,
     keep: Collection[str] = (),
     least_disturbing: bool = False,
 ) -> SwapTarget:
-    """Choose among the swaps of a dish; `figures` are those of `place.swaps`, one for one.
+    """Choose among the swaps of a dish; `savings` of `place.swaps`, one for one, per portion.
 
     A swap without a saving is never chosen, nor one of an ingredient named in `keep`. A dish of
     which a line has no price is "at least" its cost, so no target counts as reached.
@@ -98,8 +85,8 @@ def reach(
     open_to = _makeable(
         [
             (swap, saving)
-            for swap, found in zip(place.swaps, figures, strict=True)
-            if (saving := found.saving) is not None and name_key(swap.ingredient) not in locked
+            for swap, saving in zip(place.swaps, savings, strict=True)
+            if saving is not None and name_key(swap.ingredient) not in locked
         ]
     )
     options = _options(place, open_to, least_disturbing)
@@ -137,18 +124,7 @@ def _makeable(swaps: list[tuple[Swap, float]]) -> list[tuple[Swap, float]]:
 
 
 def _told(chosen: Sequence[tuple[Swap, float]]) -> tuple[ChosenSwap, ...]:
-    return tuple(
-        ChosenSwap(
-            ingredient=swap.ingredient,
-            substitute=swap.substitute,
-            supplier=swap.supplier,
-            product=swap.product,
-            pack=swap.pack,
-            ratio=swap.ratio,
-            saving=saving,
-        )
-        for swap, saving in chosen
-    )
+    return tuple(ChosenSwap(**swap.named(), saving=saving) for swap, saving in chosen)
 
 
 def _options(
@@ -200,7 +176,7 @@ def _in_the_way(
     for ingredient, cost in costs.items():
         if ingredient in swapped:
             swap, saving = swapped[ingredient]
-            cost, why = cost - saving, f"already swapped for {swap.substitute}"
+            cost, why = cost - saving, f"with {swap.in_words()}"
         elif name_key(ingredient) in locked:
             why = "it stays, as you asked"
         elif ingredient in choices:

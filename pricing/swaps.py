@@ -24,6 +24,7 @@ from pricing.swap_evidence import (
     evidence_of_dish,
     saving_error,
 )
+from pricing.swap_name import DISH, SwapName
 from pricing.swap_prices import Since, Thing, cheaper_since, in_its_place
 from pricing.swap_setting import Setting, settle
 from pricing.swap_target import UNKNOWN, SwapTarget, reach
@@ -36,12 +37,9 @@ CAUTION = (
 
 
 @dataclass(frozen=True, kw_only=True)
-class SwapChoice(Answer):
+class SwapChoice(SwapName, Answer):
     """One swap in a dish (contract §3). Money per portion, in the book's currency."""
 
-    ingredient: str
-    substitute: str  # an ingredient, dish:NAME, or "leave out"
-    ratio: float  # as purchased, base units of the substitute (g of a dish) per base unit
     cost_per_portion: float | None  # with this swap alone
     saving: float | None
     saving_pct: float | None  # of the cost per portion
@@ -51,9 +49,6 @@ class SwapChoice(Answer):
     dearer_since: date | None
     since_first_seen: bool  # that day is merely the first by which all prices had been seen
     note: str | None
-    supplier: str | None  # the swap is to a purchase from there
-    product: str | None
-    pack: str | None
     stated_ratio: float  # as entered
     ratio_state: str  # as_purchased or edible
     quantity: float  # of the ingredient per portion, as purchased, in `base`
@@ -118,8 +113,9 @@ def find_swaps(
     found = [work.choice(swap, days) for swap, days in zip(place.swaps, since, strict=True)]
     reached = None
     if target is not None:
+        savings = [each.saving for each in found]
         reached = reach(
-            place, found, allergens, amount=target, keep=locked, least_disturbing=least_disturbing
+            place, savings, allergens, amount=target, keep=locked, least_disturbing=least_disturbing
         )
     return Swaps(
         dish=place.cost.dish,
@@ -132,7 +128,7 @@ def find_swaps(
         target=reached,
         dish_target=place.version.target,
         locked=locked,
-        elsewhere=tuple(f"{each.substitute} for {each.ingredient}" for each in place.elsewhere),
+        elsewhere=tuple(each.in_words() for each in place.elsewhere),
         allergen_list=held.allergen_list,
         caution=CAUTION,
     )
@@ -168,9 +164,7 @@ class _Work:
         change = self.allergens.change([swap])
         bases = {before.basis, *(self.prices[thing].basis for thing in taken or {})}
         return SwapChoice(
-            ingredient=swap.ingredient,
-            substitute=swap.substitute,
-            ratio=swap.ratio,
+            **swap.named(),
             cost_per_portion=None if saving is None else cost - saving,
             saving=saving,
             saving_pct=None if saving is None or cost <= 0 else 100 * saving / cost,
@@ -180,9 +174,6 @@ class _Work:
             dearer_since=since.dearer if saving is not None else None,
             since_first_seen=since.whole and saving is not None,
             note=swap.note,
-            supplier=swap.supplier,
-            product=swap.product,
-            pack=swap.pack,
             stated_ratio=swap.stated_ratio,
             ratio_state=swap.ratio_state,
             quantity=quantity,
@@ -208,7 +199,8 @@ class _Work:
         if before.unit_price is None:
             return f"{swap.ingredient} has no price on this day."
         if taken is None:
-            return f"{swap.substitute} cannot be measured: a batch weight or a fact is missing."
+            dish = swap.substitute.removeprefix(DISH)
+            return f"{dish} cannot be measured: a batch weight or a fact is missing."
         missing = [self.names[each] for each, bought in taken
                    if self.prices[each, bought].unit_price is None]  # fmt: skip
         if not missing:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Set
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -11,8 +11,8 @@ from pricing.book.grid import Rule
 from pricing.book.read import rows
 from pricing.names import name_key
 from pricing.quantities import Quantity
+from pricing.swap_name import LEAVE_OUT, SwapName
 
-LEAVE_OUT = "leave out"  # as substitute: nothing takes the ingredient's place
 GROUP = "group:"  # before the name of a group of dishes
 
 
@@ -30,21 +30,15 @@ class Purchase:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Swap:
+class Swap(SwapName):
     """One swap in force. Ratios: base units of the substitute (g of a dish) per base unit."""
 
     ingredient_id: int
-    ingredient: str
     substitute_id: int | None  # None: a dish, or nothing
     substitute_dish_id: int | None
-    substitute: str  # its name, dish:NAME, or LEAVE_OUT
-    ratio: float  # as purchased; 0 = left out
     stated_ratio: float  # as entered, in `ratio_state`
     ratio_state: str  # as_purchased or edible
     note: str | None
-    supplier: str | None
-    product: str | None
-    pack: str | None  # as written
     purchase: Purchase | None  # None: the substitute at its default price
     works_in: frozenset[str]  # keys of dishes and of group:NAME; empty = anywhere
     not_in: frozenset[str]
@@ -61,10 +55,11 @@ class Swap:
         """Whether the ingredient stays: less of it, or another purchase."""
         return self.substitute_id == self.ingredient_id
 
-    def works(self, dish: str, group: str | None) -> bool:
-        """Tell whether the swap is stated to work in a dish."""
-        here = {name_key(dish)} | ({name_key(GROUP + group)} if group else set())
-        return not here & self.not_in and (not self.works_in or bool(here & self.works_in))
+    def works(self, here: Set[str]) -> bool:
+        """Tell whether the swap is stated to work in a dish; `here`: its `dish_keys`."""
+        return here.isdisjoint(self.not_in) and (
+            not self.works_in or not here.isdisjoint(self.works_in)
+        )
 
     def mass_change_g(self, quantity: float) -> float:
         """Return by how many g the recipe changes when `quantity` base units are swapped.
@@ -79,13 +74,14 @@ class Swap:
         return abs(quantity * (self.ratio * after - before))
 
 
-def swaps_in(con: Connection, ingredient_ids: Collection[int] | None = None) -> list[Swap]:
-    """Return the swaps in force of some ingredients (None: of all), by name."""
-    return [
-        _swap(row)
-        for row in rows(con, "swaps_held")
-        if ingredient_ids is None or row["ingredient_id"] in ingredient_ids
-    ]
+def dish_keys(dish: str, group: str | None) -> frozenset[str]:
+    """Return the names under which `works_in` and `not_in` may mean a dish, as keys."""
+    return frozenset({name_key(dish)} | ({name_key(GROUP + group)} if group else set()))
+
+
+def swaps_in(con: Connection) -> list[Swap]:
+    """Return the swaps in force, by name."""
+    return [_swap(row) for row in rows(con, "swaps_held")]
 
 
 def _swap(row: dict[str, Any]) -> Swap:

@@ -119,14 +119,13 @@ def _item(
     held = sum(pack.count * pack.size for pack in bought)
     cost = sum(pack.cost for pack in bought) if bought else None
     left = max(0.0, held - amount) if bought else None
-    priced = line.unit_price is not None and need.known
     return ItemBought(
         ingredient=line.ingredient,
         base=line.base or "",
         needed=amount if need.known else None,
         pantry=need.other_lines == 0,
         pantry_needed=need.pantry if pantry else 0.0,
-        plate_cost=amount * line.unit_price if priced else None,  # type: ignore[operator]
+        plate_cost=need.plate_cost(amount),
         packs=bought,
         bought=held,
         cost=cost,
@@ -194,32 +193,29 @@ def _till(
             "cost": f"{least}{show_money(cost, rule.currency)}",
             "plate_cost": f"{least}{show_money(plate, rule.currency)}",
         },
-        dishes=tuple(
-            ShopDish(
-                dish=dish.dish,
-                version=dish.version,
-                version_in_force=dish.version_in_force,
-                batches=batches,
-                portions=dish.portions * batches,
-                complete=dish.complete,
-                cost_per_batch=dish.cost_per_batch,
-                cost_per_portion=dish.cost_per_portion,
-            )
-            for dish, batches in made
-        ),
+        dishes=tuple(_shop_dish(dish, batches) for dish, batches in made),
         ingredients=items,
         not_counted=tuple(
             PantryItem(
                 ingredient=need.line.ingredient,
                 base=need.line.base or "",
                 needed=need.pantry if need.known else None,
-                plate_cost=(
-                    need.pantry * need.line.unit_price
-                    if need.known and need.line.unit_price is not None
-                    else None
-                ),
+                plate_cost=need.plate_cost(need.pantry),
             )
             for need in apart
         ),
         without_pack=without,
+    )
+
+
+def _shop_dish(dish: DishCost, batches: float) -> ShopDish:
+    return ShopDish(
+        dish=dish.dish,
+        version=dish.version,
+        version_in_force=dish.version_in_force,
+        batches=batches,
+        portions=dish.portions * batches,
+        complete=dish.complete,
+        cost_per_batch=dish.cost_per_batch,
+        cost_per_portion=dish.cost_per_portion,
     )

@@ -18,7 +18,10 @@ Dishes = Mapping[str, float] | Sequence[tuple[str, float]]  # each with how many
 
 @dataclass(kw_only=True)
 class Need:
-    """What the dishes take of one ingredient, and the costing line that tells its price."""
+    """What the dishes take of one ingredient, and the costing line that tells its price.
+
+    Amounts as purchased, in the line's base unit.
+    """
 
     line: CostLine
     pantry: float = 0.0
@@ -27,6 +30,12 @@ class Need:
     other_lines: int = 0
     known: bool = True  # every line could be turned into the base unit
     reason: str | None = None  # why not
+
+    def plate_cost(self, amount: float) -> float | None:
+        """Return what so much of it costs at the rule's unit price; None: not known."""
+        if self.line.unit_price is None or not self.known:
+            return None
+        return amount * self.line.unit_price
 
     def add(self, line: CostLine, batches: float) -> None:
         """Add what a line takes, so many times."""
@@ -60,7 +69,10 @@ def cost_dishes(
     on: date,
     version: str | Mapping[str, str] | None,
 ) -> list[tuple[DishCost, float]]:
-    """Return each dish costed, with its batches; a dish named twice is made for both."""
+    """Return each dish costed, with its batches; a dish named twice is made for both.
+
+    Raises InputRefused (one version for several dishes), UnknownName, RecipeRefused.
+    """
     batches: dict[str, float] = {}
     names: dict[str, str] = {}
     for dish, number in asked:

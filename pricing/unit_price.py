@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
-from pricing.money import round_money, show_money
+from pricing.money import currency_sign, round_money, show_fine, show_money
 
 TENTH = 0.001  # of the major unit: 0.1p
 _TENTHS = ("GBP",)  # shown to a tenth of the minor unit under 1
@@ -46,13 +44,8 @@ def unit_price_words(
     amount = unit_price * size
     shown = show_money(amount, currency)
     if currency in _TENTHS and TENTH <= amount < 1:
-        pence = round_money(amount * 10, currency)  # a tenth of the minor unit, half up
-        shown = show_money(1, currency) if pence >= 10 else _sign(currency) + f"{pence / 10:.3f}"
+        major = round_money(amount * 10, currency) / 10  # to a tenth of the minor unit, half up
+        shown = show_money(1, currency) if major >= 1 else f"{currency_sign(currency)}{major:.3f}"
     elif 0 < amount < (TENTH if currency in _TENTHS else 0.1):
-        shown = _sign(currency) + f"{Decimal(f'{amount:.2g}'):f}"
+        shown = show_fine(amount, currency)
     return f"{shown} {per}"
-
-
-def _sign(currency: str) -> str:
-    """Return what stands before an amount: "$", "CHF "."""
-    return show_money(0, currency).rstrip("0").rstrip(".").rstrip("0")

@@ -10,6 +10,7 @@ def day_words(day: date) -> str:
     return f"{day.day} {day:%B %Y}"
 
 
-def month_words(month: date) -> str:
-    """Return a month in full, e.g. "May 2019"."""
-    return f"{month:%B %Y}"
+def month_words(month: date | str) -> str:
+    """Return a month in full, e.g. "May 2019"; as a text it is written YYYY-MM."""
+    day = date.fromisoformat(f"{month}-01") if isinstance(month, str) else month
+    return f"{day:%B %Y}"

@@ -244,7 +244,7 @@ def test_where_a_swap_works(tmp_path: Path) -> None:
     book = kitchen(tmp_path, swaps)
     toast, pie = find_swaps(book, "toast", on=ON), find_swaps(book, "pie", on=ON)
     assert [each.substitute for each in toast.swaps] == ["margarine"]
-    assert sorted(toast.elsewhere) == ["butter for butter", "leave out for butter"]
+    assert sorted(toast.elsewhere) == ["butter left out", "less butter (90 % of it)"]
     assert [each.substitute for each in pie.swaps] == ["leave out", "butter"]
 
 
@@ -317,7 +317,7 @@ def test_what_stands_in_the_way(tmp_path: Path) -> None:
     assert found.target is not None
     told = {each.ingredient: (each.cost_per_portion, each.why) for each in found.target.in_the_way}
     assert told["leek"] == (pytest.approx(0.90), "it stays, as you asked")
-    assert told["butter"] == (pytest.approx(0.20), "already swapped for margarine")
+    assert told["butter"] == (pytest.approx(0.20), "with margarine for butter")
     assert next(iter(told)) == "leek"  # the dearest first
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import altair as alt
 import pandas as pd
 
-from pricing.money import minor_units, show_money
+from pricing.money import currency_sign, minor_units
 
 
 def money_axis(field: str, title: str, currency: str, top: float) -> alt.Y:
@@ -13,7 +15,7 @@ def money_axis(field: str, title: str, currency: str, top: float) -> alt.Y:
     digits = minor_units().get(currency, 2)
     if digits and top < 10**-digits * 10:
         digits += 2  # a spice by the gram: whole cents would repeat themselves
-    prefix = show_money(0, currency).rstrip("0.")
+    prefix = currency_sign(currency)
     return alt.Y(
         f"{field}:Q",
         title=title,
@@ -26,33 +28,24 @@ def money_axis(field: str, title: str, currency: str, top: float) -> alt.Y:
 
 def money_across(field: str, title: str, currency: str, low: float, high: float) -> alt.X:
     """Return an x axis of money from `low` to `high`; every tick carries sign and currency."""
-    return alt.X(
-        f"{field}:Q",
-        title=title,
-        scale=alt.Scale(domain=[low, high], nice=False),
-        axis=_signed(currency, low, high),
-    )
+    return alt.X(f"{field}:Q", title=title, **_signed(currency, low, high))
 
 
 def money_up_and_down(field: str, title: str, currency: str, low: float, high: float) -> alt.Y:
     """Return a y axis of money from `low` to `high`; every tick carries sign and currency."""
-    return alt.Y(
-        f"{field}:Q",
-        title=title,
-        scale=alt.Scale(domain=[low, high], nice=False),
-        axis=_signed(currency, low, high),
-    )
+    return alt.Y(f"{field}:Q", title=title, **_signed(currency, low, high))
 
 
-def _signed(currency: str, low: float, high: float) -> alt.Axis:
+def _signed(currency: str, low: float, high: float) -> dict[str, Any]:
     digits = minor_units().get(currency, 2)
     if digits and high - low < 10**-digits * 10:
         digits += 2  # tenths and hundredths of a cent: whole cents would repeat themselves
-    prefix = show_money(0, currency).rstrip("0.")
     number = f"format(abs(datum.value), ',.{digits}f')"
-    return alt.Axis(
-        labelExpr=f"(datum.value < 0 ? '−' : '') + '{prefix}' + {number}", tickCount=6, grid=True
-    )
+    label = f"(datum.value < 0 ? '−' : '') + '{currency_sign(currency)}' + {number}"
+    return {
+        "scale": alt.Scale(domain=[low, high], nice=False),
+        "axis": alt.Axis(labelExpr=label, tickCount=6, grid=True),
+    }
 
 
 def time_axis(field: str, first: pd.Timestamp, last: pd.Timestamp) -> alt.X:
@@ -120,4 +113,4 @@ def finished(chart: alt.LayerChart, *, height: int) -> alt.LayerChart:
         padding={"left": 5, "top": 5, "bottom": 5, "right": 12},
         # drawn as SVG so that every mark can be found by a screen reader, and a test
         usermeta={"embedOptions": {"renderer": "svg"}},
-    )
+    ).configure_axisY(labelFlush=False)  # else the page's theme lifts the lowest label off its line

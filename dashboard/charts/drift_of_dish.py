@@ -11,7 +11,7 @@ from dashboard.charts.spans import AT_LEAST, MOVED, SEEN, spans
 
 HEIGHT = 380
 _LINE = {SEEN: (BLUE, [1, 0]), MOVED: (SKY, [5, 3])}
-_MOVED_BY = {"food at home": (GREEN, [1, 0]), "all items": (PURPLE, [8, 3, 2, 3])}
+_MOVED_BY = {"food prices": (GREEN, [1, 0]), "all items": (PURPLE, [8, 3, 2, 3])}
 
 
 def drift_chart(
@@ -27,7 +27,7 @@ def drift_chart(
 
     `points`: month, on, version, cost, state (of charts.spans), evidence, shown (the figure in
     words, with its currency), day (in words), by time. `printed`: on, cost, label, shown, day,
-    version, place. `rebased`: which ("food at home" or "all items"), on, cost, shown, day.
+    version, place. `rebased`: which ("food prices" or "all items"), on, cost, shown, day.
     `versions`, by time: on, label; the days on which a version came into force. Times are
     datetime64, money is float in `currency`. The last three may be empty.
     """

@@ -1,4 +1,4 @@
-"""The kitchen's own index beside food at home and all items."""
+"""The kitchen's own index beside official food prices and all items."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pandas as pd
 from dashboard.charts.axes import finished, spread, time_axis
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, letters
 
-OWN, FOOD, ALL = "this kitchen", "food at home", "all items"
+OWN, FOOD, ALL = "this kitchen", "food prices", "all items"
 _LOOK = {
     OWN: (BLUE, [1, 0], 2.8),
     FOOD: (GREEN, [8, 4], 1.8),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 import streamlit as st
@@ -48,6 +49,25 @@ def day_input(label: str, key: str, start: date, latest: date) -> date:
         bind="query-params",
     )  # fmt: skip
     return picked or start
+
+
+def dish_day_version(
+    book: TheBook, dishes: Mapping[str, HeldDish]
+) -> tuple[HeldDish, date, str | None]:
+    """Draw the choice of a dish, of the day whose prices count, and of a version.
+
+    The version is None for the one in force on that day.
+    """
+    choose, day, label = st.columns([3, 2, 2])
+    dish = dishes[choose.selectbox("Dish", list(dishes), key="dish", bind="query-params")]
+    with day:
+        on = day_input("Prices of", "on", book.on, book.on)
+    picked = label.selectbox(
+        "Version",
+        [IN_FORCE, *(each.version for each in dish.versions)],
+        key=f"version of {dish.dish}",
+    )
+    return dish, on, None if picked == IN_FORCE else picked
 
 
 def why_links(dish: str | None = None) -> None:

@@ -20,7 +20,7 @@ from dashboard.loaders import (
 )
 from dashboard.page_text import plain, sentences
 from dashboard.rooms import ARROW, room
-from dashboard.views.choices import EARLIEST, IN_FORCE, first_day, no_dishes, why_links
+from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
 from dashboard.words import CAUTION, work_words
 from pricing.answer import month_text
 from pricing.claims_held import Claim
@@ -37,18 +37,7 @@ def show() -> None:
         st.header("Dish", anchor=False)
         no_dishes()
         return
-    choose, day, label = st.columns([3, 2, 2])
-    dish = dishes[choose.selectbox("Dish", list(dishes), key="dish", bind="query-params")]
-    on = day.date_input(
-        "Prices of", value=book.on, min_value=EARLIEST, max_value=book.on,
-        format="YYYY-MM-DD", key="on", bind="query-params",
-    ) or book.on  # fmt: skip
-    picked = label.selectbox(
-        "Version",
-        [IN_FORCE, *(each.version for each in dish.versions)],
-        key=f"version of {dish.dish}",
-    )
-    version = None if picked == IN_FORCE else picked
+    dish, on, version = dish_day_version(book, dishes)
     st.header(dish.dish, anchor=False)
     cost = cost_of(book.state, dish.dish, on, version)
     claims = claims_of(book.state, dish.dish)

@@ -98,10 +98,8 @@ def _fields(book: TheBook, names: Sequence[str], ingredient: str) -> dict[str, s
 
 
 def _store(book: TheBook, fields: dict[str, str], unusual: bool) -> None:
-    report = attempt(
+    attempt(
         lambda: add_price(book.book, fields, today=book.on, accept_unusual=unusual),
         f"The price of {fields['ingredient']}",
+        clear=_CLEARED,
     )
-    if report is not None:
-        for key in _CLEARED:
-            st.session_state.pop(key, None)

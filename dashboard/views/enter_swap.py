@@ -9,8 +9,8 @@ from dashboard.page_text import plain
 from dashboard.views.choices import no_ingredients
 from dashboard.views.outcome import attempt
 from ingest.load import add_swap
+from pricing.swap_name import DISH, LEAVE_OUT
 
-LEAVE_OUT = "leave out"
 _CLEARED = ("swap ratio", "swap note", "swap product", "swap pack", "swap disturbance")
 
 
@@ -26,14 +26,14 @@ def enter_swap(book: TheBook) -> None:
     if substitute != LEAVE_OUT:
         st.caption(
             plain(
-                f"Ratio: how many {units} of {substitute.removeprefix('dish:')} take the place of "
+                f"Ratio: how many {units} of {substitute.removeprefix(DISH)} take the place of "
                 f"1 {held[ingredient].base} of {ingredient}, as purchased."
             )
         )
     if not fields["ratio"].strip():
         st.info("Give the ratio to see whether the swap can be stored.", icon=":material/edit:")
         return
-    replace = st.checkbox("Put it in the place of the same swap with other facts", key="swap again")
+    replace = st.checkbox("Replace this swap if the book has it with other facts", key="swap again")
     seen = add_swap(book.book, fields, today=book.on, dry_run=True, replace=replace)
     if seen.problems:
         st.warning("\n".join(f"- {plain(problem.sentence())}" for problem in seen.problems))
@@ -47,7 +47,7 @@ def enter_swap(book: TheBook) -> None:
 def _fields(book: TheBook, names: list[str]) -> dict[str, str]:
     """Draw the fields and return their texts, named as the columns of a swaps file."""
     dishes = [each.dish for each in dishes_of(book.state)]
-    put = [*names, *(f"dish:{dish}" for dish in dishes), LEAVE_OUT]
+    put = [*names, *(f"{DISH}{dish}" for dish in dishes), LEAVE_OUT]
     what, other, many = st.columns([3, 3, 2])
     ingredient = what.selectbox("Replace", names, key="swap ingredient")
     substitute = other.selectbox("With", put, key="swap substitute", index=len(put) - 1)
@@ -96,7 +96,7 @@ def _fields(book: TheBook, names: list[str]) -> dict[str, str]:
             placeholder="anywhere",
         ) or "",
         "product": brand.text_input("Product", key="swap product") or "",
-        "pack": size.text_input("Pack", key="swap pack", placeholder="5 lb") or "",
+        "pack": size.text_input("Pack", key="swap pack", placeholder="as logged") or "",
         "disturbance": cost.text_input(
             "Disturbance", key="swap disturbance", placeholder="1",
             help="What this change costs you, beside the others: 2 disturbs as much as two.",
@@ -105,10 +105,8 @@ def _fields(book: TheBook, names: list[str]) -> dict[str, str]:
 
 
 def _store(book: TheBook, fields: dict[str, str], replace: bool) -> None:
-    report = attempt(
+    attempt(
         lambda: add_swap(book.book, fields, today=book.on, replace=replace),
         f"The swap of {fields['substitute']} for {fields['ingredient']}",
+        clear=_CLEARED,
     )
-    if report is not None:
-        for key in _CLEARED:
-            st.session_state.pop(key, None)

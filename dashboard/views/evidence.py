@@ -9,9 +9,8 @@ import streamlit as st
 from dashboard.answers import signed_money
 from dashboard.claims_table import kept_rows, said_rows
 from dashboard.claims_text import instant_words
-from dashboard.frames import figure
 from dashboard.page_text import plain
-from dashboard.words import counted
+from dashboard.words import counted, figure
 from pricing.money import round_money, show_money
 from pricing.what_we_said import SaidAndKnown
 from pricing.words import day_words

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 import streamlit as st
 
 from dashboard import inflation_table as table
@@ -54,18 +52,18 @@ def show() -> None:
 
 def _index(book: TheBook, found: Inflation) -> None:
     _figures(found)
-    base = month_words(date.fromisoformat(f"{found.from_month}-01"))
+    base = month_words(found.from_month)
     st.altair_chart(
         inflation_chart(
             table.level_frame(found), base=base, dark=st.context.theme.type == "dark"
         ),
-        alt="The kitchen's own index beside food at home and all items",
+        alt="The kitchen's own index beside official food prices and all items",
         key="inflation",
     )  # fmt: skip
     missing = [
         name
         for name, series, field in (
-            ("food at home", found.food_series, "official_food"),
+            ("food prices", found.food_series, "official_food"),
             ("all items", found.all_items_series, "official_all"),
         )
         if series is None or all(month[field] is None for month in found.months)
@@ -118,7 +116,7 @@ def _figures(found: Inflation) -> None:
     last = found.months[-1]
     shown = [("This kitchen", f"{last.index:.1f}")]
     if last.official_food is not None:
-        shown.append(("Food at home", f"{last.official_food:.1f}"))
+        shown.append(("Food prices", f"{last.official_food:.1f}"))
     if last.official_all is not None:
         shown.append(("All items", f"{last.official_all:.1f}"))
     if found.rate_12_pct is not None:
@@ -128,7 +126,7 @@ def _figures(found: Inflation) -> None:
     costs = " to ".join(
         show_money(each, found.currency) for each in (found.cost_from, found.cost_to)
     )
-    first = month_words(date.fromisoformat(f"{found.from_month}-01"))
+    first = month_words(found.from_month)
     st.caption(
         plain(
             f"{first} = 100: one portion of each of {counted(found.dishes, 'dish', 'dishes')}, in "

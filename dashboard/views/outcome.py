@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 import streamlit as st
 
@@ -15,10 +15,13 @@ from pricing.errors import InputRefused, PortionDriftError
 _KEY = "outcome"
 
 
-def attempt(act: Callable[[], FileReport], what: str) -> FileReport | None:
+def attempt(
+    act: Callable[[], FileReport], what: str, *, clear: Iterable[str] = ()
+) -> FileReport | None:
     """Do what a button asks for and keep what came of it for the next drawing of the page.
 
-    `what` names it in the sentence: "The price of butter". Returns None when it was refused.
+    `what` names it in the sentence: "The price of butter". `clear` are the keys of fields that
+    are empty again once it is done. Returns None when it was refused.
     """
     try:
         report = act()
@@ -37,6 +40,8 @@ def attempt(act: Callable[[], FileReport], what: str) -> FileReport | None:
             stored=True,
             batch=report.batch,
         )
+    for key in clear:
+        st.session_state.pop(key, None)
     return report
 
 

@@ -50,7 +50,7 @@ def _season(found: Season) -> None:
     )  # fmt: skip
     columns = st.columns(3)
     for column, (label, month) in zip(columns, shown, strict=False):
-        change = words.signed_tenths(found.relatives[month - 1])
+        change = words.against_year(found.relatives[month - 1])
         column.metric(label, f"{calendar.month_name[month]}", change, delta_color="off",
                       delta_arrow="off")  # fmt: skip
     columns[2].metric(
@@ -88,8 +88,8 @@ def month_rows(found: Season) -> pd.DataFrame:
                 "month": calendar.month_abbr[month],
                 "change": 100 * (relative - 1),
                 "cheap": month in cheap,
-                "shown": words.signed_tenths(relative),
-                "said": f"{calendar.month_name[month]}: {words.signed_tenths(relative)}"
+                "shown": words.against_year(relative),
+                "said": f"{calendar.month_name[month]}: {words.against_year(relative)}"
                 + (", one of the cheapest months" if month in cheap else ""),
             }
             for month, relative in enumerate(found.relatives, start=1)

@@ -9,7 +9,6 @@ import streamlit as st
 
 from dashboard.charts.fewest_swaps import fewest_swaps_chart
 from dashboard.charts.swap_over_years import swap_over_years
-from dashboard.frames import figure
 from dashboard.loaders import (
     TheBook,
     dishes_of,
@@ -21,12 +20,13 @@ from dashboard.loaders import (
 from dashboard.page_text import plain, sentences
 from dashboard.rooms import ARROW, room
 from dashboard.swaps_table import evidence_rows, frontier_frame, history_frame, swap_rows
-from dashboard.swaps_words import LISTS, since_words, swap_words, target_words
-from dashboard.views.choices import EARLIEST, IN_FORCE, no_dishes
+from dashboard.swaps_words import LISTS, since_words, target_words, unknown_words
+from dashboard.views.choices import dish_day_version, no_dishes
 from dashboard.views.enter_swap import enter_swap
 from dashboard.views.outcome import show_outcome
 from dashboard.views.swaps_over_all import swaps_over_all
 from dashboard.views.till import show_till
+from dashboard.words import figure
 from pricing.money import minor_units, show_money
 from pricing.swaps import SwapChoice, Swaps
 
@@ -41,18 +41,7 @@ def show() -> None:
         st.header("Swaps", anchor=False)
         no_dishes()
         return
-    choose, day, label = st.columns([3, 2, 2])
-    dish = dishes[choose.selectbox("Dish", list(dishes), key="dish", bind="query-params")]
-    on = day.date_input(
-        "Prices of", value=book.on, min_value=EARLIEST, max_value=book.on,
-        format="YYYY-MM-DD", key="on", bind="query-params",
-    ) or book.on  # fmt: skip
-    picked = label.selectbox(
-        "Version",
-        [IN_FORCE, *(each.version for each in dish.versions)],
-        key=f"version of {dish.dish}",
-    )
-    version = None if picked == IN_FORCE else picked
+    dish, on, version = dish_day_version(book, dishes)
     st.header(f"Swaps in {dish.dish}", anchor=False)
     show_outcome()
     here, till, over_all, enter = st.tabs(
@@ -90,7 +79,8 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
         _one_swap(book, found, version)
     if found.elsewhere:
         st.caption(plain(f"Stated not to work in this dish: {', '.join(found.elsewhere)}."))
-    st.caption(plain(f"{found.caution} Allergen names in brackets: {LISTS[found.allergen_list]}."))
+    names = f"Allergen names in brackets: {LISTS[found.allergen_list]}."
+    st.caption(plain(f"{unknown_words(found)}{found.caution} {names}"))
     st.page_link(
         room("dish"), label=f"The page of {plain(dish)}", query_params={"dish": dish}, icon=ARROW
     )
@@ -146,7 +136,7 @@ def _one_swap(book: TheBook, found: Swaps, version: str | None) -> None:
     figures: dict[str, SwapChoice] = {}
     for each in found.swaps:
         if each.saving is not None:
-            figures.setdefault(swap_words(each), each)
+            figures.setdefault(each.in_words(), each)
     if not figures:
         return
     st.subheader("One swap over the years", anchor=False)
@@ -169,7 +159,10 @@ def _one_swap(book: TheBook, found: Swaps, version: str | None) -> None:
             alt=f"What {name} would have saved per portion over the years",
             key="swap over the years",
         )  # fmt: skip
-        st.caption("The recipe as it is now, at the prices of each month's 15th.")
+        st.caption(
+            "The recipe as it is now, at the prices of each month's 15th. Before an ingredient was "
+            "first seen, an official series moves its price back."
+        )
     st.table(
         evidence_rows(swap, found, settings_of(book.state).measures), hide_index=True,
         border="horizontal", alt="Both prices of the swap and what they rest on",

@@ -10,11 +10,11 @@ from dashboard.answers import shown_change
 from dashboard.change_table import corner_rows, ingredient_rows, rebased_rows, waterfall_steps
 from dashboard.change_words import change_paragraph
 from dashboard.charts.waterfall import waterfall_chart
-from dashboard.frames import figure
 from dashboard.loaders import TheBook, change_of, dishes_of, settings_of, the_book
 from dashboard.page_text import plain
 from dashboard.rooms import ARROW, room
 from dashboard.views.choices import IN_FORCE, day_input, first_day, no_dishes
+from dashboard.words import figure
 from pricing.change import Comparison, When
 from pricing.names_held import HeldDish
 from pricing.words import month_words

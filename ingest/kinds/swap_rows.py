@@ -16,10 +16,9 @@ from pricing.book.known import SWAP_FACTS, KnownIngredient
 from pricing.errors import MeasureRefused, Problem
 from pricing.measures import Quantity
 from pricing.names import name_key
+from pricing.swap_name import DISH, LEAVE_OUT
+from pricing.swaps_held import GROUP
 
-LEAVE_OUT = "leave out"  # as substitute: nothing takes the ingredient's place
-GROUP = "group:"  # before the name of a group of dishes in works_in and not_in
-DISH = "dish:"
 _OF_A_PURCHASE = ("supplier", "product", "pack")
 
 
@@ -84,15 +83,15 @@ def _read(kitchen: Kitchen, packs: PackReader, row: Row, checked: Checked) -> Sw
     if ingredient is None:
         problem = kitchen.unknown_ingredient(row, "ingredient", value["ingredient"])
         checked.problems.append(problem)
-    name, key = value["substitute"], name_key(value["substitute"])
+    name = value["substitute"]
     substitute, dish_id, pack = None, None, None
-    if key.startswith(DISH):
-        dish = kitchen.dishes.get(name_key(name[len(DISH) :]))
+    if (dish_name := _dish_name(name)) is not None:
+        dish = kitchen.dishes.get(name_key(dish_name))
         if dish is None:
-            checked.problems.append(kitchen.unknown_dish(row, "substitute", name[len(DISH) :]))
+            checked.problems.append(kitchen.unknown_dish(row, "substitute", dish_name))
             return None
         dish_id = dish[0]
-    elif key != LEAVE_OUT:
+    elif name_key(name) != LEAVE_OUT:
         substitute = kitchen.find(name)
         if substitute is None:
             checked.problems.append(kitchen.unknown_ingredient(row, "substitute", name))
@@ -130,11 +129,11 @@ def _substitutes_named(kitchen: Kitchen, names: Sequence[str] | None) -> tuple[s
     """Return ingredients and dish:NAME as the book writes them."""
     found = []
     for name in names or ():
-        ingredient = kitchen.find(name)
-        dish = kitchen.dishes.get(name_key(name[len(DISH) :]))
-        if name_key(name).startswith(DISH) and dish:
-            found.append(f"{DISH}{dish[1]}")
+        if (dish_name := _dish_name(name)) is not None:
+            dish = kitchen.dishes.get(name_key(dish_name))
+            found.append(f"{DISH}{dish[1]}" if dish else name)
         else:
+            ingredient = kitchen.find(name)
             found.append(ingredient.name if ingredient else name)
     return tuple(found)
 
@@ -186,10 +185,14 @@ def _wrong(kitchen: Kitchen, swap: SwapRow) -> Iterator[Problem]:
 
 
 def _is_substitute(kitchen: Kitchen, name: str) -> bool:
-    key = name_key(name)
-    if key.startswith(DISH):
-        return name_key(name[len(DISH) :]) in kitchen.dishes
-    return key == LEAVE_OUT or kitchen.find(name) is not None
+    if (dish_name := _dish_name(name)) is not None:
+        return name_key(dish_name) in kitchen.dishes
+    return name_key(name) == LEAVE_OUT or kitchen.find(name) is not None
+
+
+def _dish_name(substitute: str) -> str | None:
+    """Return the NAME of dish:NAME; None where it is not written so."""
+    return substitute[len(DISH) :] if name_key(substitute).startswith(DISH) else None
 
 
 def _nothing_changed(swap: SwapRow) -> Iterator[Problem]:

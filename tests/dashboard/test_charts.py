@@ -49,7 +49,7 @@ def printed(*figures: tuple[str, float]) -> pd.DataFrame:
 
 
 def moved(**ends: float) -> pd.DataFrame:
-    names = {"food": "food at home", "everything": "all items"}
+    names = {"food": "food prices", "everything": "all items"}
     return pd.DataFrame(
         [
             {"which": names[which], "on": on, "cost": cost, "shown": f"${cost:.2f}", "day": ""}
@@ -182,7 +182,7 @@ def test_rebased_lines_are_thin_dashed_apart_and_labelled_at_their_end() -> None
     words = [rows(spec, each)[0]["words"] for each in layers(spec, "text")]
     assert words == [
         "cost of this dish\n$1.30, 15 Apr 2020",
-        "printed figure by\nfood at home $1.20",
+        "printed figure by\nfood prices $1.20",
         "printed figure by\nall items $1.25",
     ]
 

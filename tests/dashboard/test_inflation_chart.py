@@ -43,7 +43,7 @@ def test_every_line_has_a_dash_and_a_label_of_its_own() -> None:
     dashes = [tuple(line["mark"]["strokeDash"]) for line in of_kind(spec, "line")]
     assert len(set(dashes)) == 3
     assert labels(spec) == [
-        "this kitchen\n120.0", "food at home\n121.0", "all items\n119.0",
+        "this kitchen\n120.0", "food prices\n121.0", "all items\n119.0",
     ]  # fmt: skip
 
 

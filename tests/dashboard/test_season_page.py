@@ -64,8 +64,8 @@ def test_of_an_ingredient_by_its_official_series(seasonal: Book) -> None:
     assert figures(app) == {"Cheapest month": "July", "Dearest month": "January",
                             "Pattern": "strong"}  # fmt: skip
     said = words(app)
-    assert "leek is cheapest in July, then August and June; in January, its dearest month" in said
-    assert "it costs 69.0 % more than in July." in said
+    assert "Cheapest month for leek: July, then August and June. January, the dearest, is" in said
+    assert "is 69.0 % above July." in said
     assert "A strong pattern: it explains 100 % of the swings about the trend." in said
     assert "Read from the official series Leeks, January 2016 to December 2022." in said
     links = [each.proto.label for each in app.get("page_link")]
@@ -77,8 +77,8 @@ def test_of_a_dish_by_its_ingredients(seasonal: Book) -> None:
     assert not app.exception
     said = words(app)
     # in January three quarters at 1.25 and a quarter as it is: 1.225; in July 0.8269
-    assert "soup is cheapest in July" in said
-    assert f"it costs {100 * (1.225 / (0.75 / 1.3 + 0.25) - 1):.1f} % more than in July." in said
+    assert "Cheapest month for soup: July" in said
+    assert f"is {100 * (1.225 / (0.75 / 1.3 + 0.25) - 1):.1f} % above July." in said
     assert "Ingredients without a known pattern, 25 % of the cost, count as even." in said
     leek, salt = cells(app)
     assert (leek["Share"], leek["Cheapest"], leek["Pattern"]) == ("75 %", "July", "strong (100 %)")
@@ -135,7 +135,7 @@ def test_the_cheap_months_are_filled_and_every_month_can_be_read_aloud() -> None
 def test_where_there_is_hardly_a_pattern_no_month_is_called_cheap() -> None:
     found = season(SEASON, 0.2)
     assert cheap_months(found) == []
-    assert "no season to speak of" in season_sentence(found)
+    assert "No season to speak of" in season_sentence(found)
     assert strength_words(found).startswith("Hardly a pattern: it explains only 20 %")
     assert not month_rows(found)["cheap"].any()
 
