@@ -14,7 +14,7 @@ from pricing.book.grid import Rule
 from pricing.catalogue import cost_catalogue
 from pricing.swap_catalogue import catalogue_swaps
 from pricing.swaps import find_swaps
-from tests.kitchen import make_book
+from tests.kitchen import load, make_book
 
 START, DAYS = date(2022, 1, 1), 500
 NAMES = ("flour", "oats", "butter", "lard", "milk", "syrup")
@@ -151,3 +151,64 @@ def test_the_catalogue_sums_what_each_dish_saves(tmp_path: Path, seed: int) -> N
             assert swap.saving == pytest.approx(sums[key], abs=1e-9)
         else:
             assert swap.saving is None
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_target_is_reached_by_as_few_swaps_as_trying_every_set_finds(
+    tmp_path: Path, seed: int
+) -> None:
+    """Clashes and needs are stated by names in the file; every set of swaps is tried here."""
+    chance = Random(f"target {seed}")
+    book = random_kitchen(chance, tmp_path, written=True)
+    on = START + timedelta(days=DAYS - 1)
+    stated: dict[tuple[str, str], tuple[set[str], set[str]]] = {}
+    rows = ["ingredient,substitute,ratio,not_with,only_with"]
+    for one, other in chance.sample([(a, b) for a in NAMES for b in NAMES if a != b], 12):
+        clash = set(chance.sample(NAMES, chance.choice((0, 0, 1))))
+        need = set(chance.sample(NAMES, chance.choice((0, 0, 0, 2))))
+        stated[one, other] = clash, need
+        rows.append(f"{one},{other},{RATIO},{';'.join(clash)},{';'.join(need)}")
+    assert load(book, "swaps", "\n".join(rows), replace=True).problems == ()
+    found = find_swaps(book, "pie", on=on)
+    figures = {(s.ingredient, s.substitute): s.saving for s in found.swaps}
+    sets = [
+        chosen
+        for chosen in all_sets([key for key, saving in figures.items() if saving is not None])
+        if all(goes_with(key, chosen, stated) for key in chosen)
+    ]
+    for share in (0.98, 0.9, 0.75, 0.5, 0.2):
+        target = share * found.cost_per_portion
+        costs = {
+            chosen: found.cost_per_portion - sum(figures[key] or 0.0 for key in chosen)
+            for chosen in sets
+        }
+        enough = [len(chosen) for chosen, cost in costs.items() if cost <= target + 1e-9]
+        told = find_swaps(book, "pie", on=on, target=target).target
+        assert told is not None
+        assert told.reached is bool(enough)
+        if enough:
+            assert len(told.chosen) == min(enough)
+        else:
+            assert told.cost_per_portion == pytest.approx(min(costs.values()), abs=1e-9)
+
+
+Pair = tuple[str, str]  # ingredient, substitute
+
+
+def all_sets(keys: list[Pair]) -> list[frozenset[Pair]]:
+    """Return every set with at most one swap of an ingredient."""
+    found: list[frozenset[Pair]] = [frozenset()]
+    for name in NAMES:
+        here = [key for key in keys if key[0] == name]
+        found += [chosen | {key} for chosen in found for key in here]
+    return found
+
+
+def goes_with(
+    key: Pair, chosen: frozenset[Pair], stated: dict[Pair, tuple[set[str], set[str]]]
+) -> bool:
+    """Tell whether a swap clashes with none of the others and has one it needs."""
+    clash, need = stated.get(key, (set(), set()))
+    others = {put for other, put in chosen if (other, put) != key}
+    barred = any(key[1] in stated.get(o, (set(), set()))[0] for o in chosen if o != key)
+    return not (clash & others) and not barred and (not need or bool(need & others))
