@@ -15,14 +15,14 @@ from dashboard.words import (
     quantity_words,
     work_words,
 )
-from pricing.bridge_error import CostBand
-from pricing.change import Comparison
-from pricing.costing import CostLine, DishCost
-from pricing.indices import Rebased
+from pricing.change.compare import Comparison
+from pricing.days import day_words, month_words
+from pricing.dishes.cost import CostLine, DishCost
+from pricing.dishes.drift import DishDrift, Drift
+from pricing.measures.unit_price import unit_price_words
 from pricing.money import apportion, round_money, show_fine, show_money
-from pricing.monthly import DishDrift, Drift
-from pricing.unit_price import unit_price_words
-from pricing.words import day_words, month_words
+from pricing.prices.bridge_error import CostBand
+from pricing.series.rebase import Rebased
 
 
 def percent(share: float | None) -> str:

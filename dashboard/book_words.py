@@ -8,8 +8,8 @@ from typing import Any
 from dashboard.answers import listing
 from dashboard.text_table import text_table
 from dashboard.words import counted
-from pricing.book.check import CheckReport
-from pricing.words import day_words
+from pricing.book.keeping.check import CheckReport
+from pricing.days import day_words
 
 
 def info_text(found: Mapping[str, Any]) -> str:

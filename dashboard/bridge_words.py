@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from dashboard.text_table import text_table
 from dashboard.words import counted
-from pricing.bridge_check import BridgeCheck, GapErrors
+from pricing.prices.bridge_check import BridgeCheck, GapErrors
 
 _HEADINGS = ("Gap", "Held out", "Moved by a series", "Price held", "Straight line")
 _ENDS = {

@@ -9,8 +9,8 @@ from pandas.io.formats.style import Styler
 
 from dashboard.answers import percent, signed_money, signed_percent
 from dashboard.dish_words import LEAST_SEEN
+from pricing.change.overview import DishThenAndNow
 from pricing.money import round_money, show_money
-from pricing.overview import DishThenAndNow
 
 DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "Printed in", "Then", "Now"
 CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"

@@ -8,9 +8,9 @@ from decimal import Decimal
 
 from dashboard.answers import rounded_change, signed_money
 from dashboard.words import plain_number
-from pricing.change import Comparison, IngredientChange
+from pricing.change.compare import Comparison, IngredientChange
+from pricing.days import day_words, month_words
 from pricing.money import apportion, round_money, show_money
-from pricing.words import day_words, month_words
 
 LEAST = 0.005  # half a cent: less is nothing to a reader
 MOST_NAMED = 3  # ingredients named for the prices

@@ -10,10 +10,10 @@ import pandas as pd
 from dashboard.answers import signed_money
 from dashboard.claims_text import claim_percent, correction, evidence_side
 from dashboard.page_text import link, plain, unbroken
-from pricing.claims import ClaimCheck, Claims
+from pricing.days import day_words
 from pricing.money import round_money, show_money
-from pricing.what_we_said import SaidAndKnown
-from pricing.words import day_words
+from pricing.printed.check import ClaimCheck, Claims
+from pricing.printed.said_and_known import SaidAndKnown
 
 SYMBOLS = {"was wrong": "✗", "drifted": "↕", "cannot price": "?", "holds": "✓"}
 MEANINGS = {

@@ -8,11 +8,11 @@ from datetime import datetime
 from dashboard.answers import signed_money
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import amount_words, counted, plain_number
-from pricing.claims import ClaimCheck, Claims
+from pricing.days import day_words
 from pricing.money import show_money
-from pricing.publish import Recorded
-from pricing.what_we_said import SaidAndKnown, Side
-from pricing.words import day_words
+from pricing.printed.check import ClaimCheck, Claims
+from pricing.printed.publish import Recorded
+from pricing.printed.said_and_known import SaidAndKnown, Side
 
 
 def claims_text(found: Claims) -> str:

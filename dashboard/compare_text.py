@@ -9,9 +9,9 @@ from dashboard.answers import rounded_change, shown_change, signed_money
 from dashboard.change_words import change_paragraph, rebased_sentences
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import amount_words
-from pricing.change import Comparison, IngredientChange
+from pricing.change.compare import Comparison, IngredientChange
+from pricing.days import day_words
 from pricing.money import apportion, show_money
-from pricing.words import day_words
 
 LEAST = 0.005  # half a cent: less is nothing to a reader
 

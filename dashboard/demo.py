@@ -8,14 +8,14 @@ from typing import Any
 from dashboard.answers import shown_change, signed_percent
 from dashboard.text_table import text_table
 from ingest.load import load_bytes, undo
-from ingest.official.load_bundled import create_book
+from ingest.new_book import create_book
 from pricing.book.connect import Book, open_book
-from pricing.change import compare
-from pricing.claims_held import first_claims
+from pricing.change.compare import compare
 from pricing.clock import today
+from pricing.contents.printed import first_claims
+from pricing.days import month_words
 from pricing.errors import BookUnreadable
 from pricing.money import show_money
-from pricing.words import month_words
 
 # Loaded in this order; prices_mistake.csv is a slip of the pen that is loaded and then undone.
 _KINDS = ("ingredients", "measures", "prices", "dishes", "claims", "swaps")
@@ -73,7 +73,7 @@ def make_demo(path: Path) -> Book:
 
 
 def _is_demo(book: Book, files: list[tuple[str, str, bytes]]) -> bool:
-    from pricing.book.info import info
+    from pricing.book.keeping.info import info
 
     held = {(batch["kind"], batch["file"]) for batch in info(book)["batches"]}
     return {(kind, name) for kind, name, _ in files} <= held

@@ -18,12 +18,12 @@ from dashboard.words import (
     plain_number,
     quantity_words,
 )
-from pricing.change import Comparison
-from pricing.claims_held import Claim
-from pricing.costing import CostLine, DishCost
+from pricing.change.compare import Comparison
+from pricing.contents.printed import Claim
+from pricing.days import day_words, month_words
+from pricing.dishes.cost import CostLine, DishCost
+from pricing.measures.unit_price import unit_price_words
 from pricing.money import round_money, show_money
-from pricing.unit_price import unit_price_words
-from pricing.words import day_words, month_words
 
 LEAST_SEEN = 0.005  # half a cent: less is nothing to a reader
 LEAST_SHARE = 0.005  # less would read as 0 %

@@ -11,9 +11,9 @@ from dashboard.charts.drivers import PARTS
 from dashboard.drivers_text import cents_words, driver_remark
 from dashboard.page_text import link, plain, unbroken
 from dashboard.words import figure
-from pricing.drivers import Driver, Drivers
-from pricing.volatility import Swing
-from pricing.what_if import WhatIf
+from pricing.change.drivers import Driver, Drivers
+from pricing.change.what_if import WhatIf
+from pricing.prices.swings import Swing
 
 MOST_DRAWN = 10  # ingredients in the chart; the rest is one row
 OTHERS = "all others"

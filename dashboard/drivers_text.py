@@ -14,12 +14,12 @@ from dashboard.answers import (
 )
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import counted, figure
-from pricing.drivers import Driver, Drivers
+from pricing.change.drivers import Driver, Drivers
+from pricing.change.what_if import PriceChange, WhatIf
+from pricing.days import day_words
 from pricing.money import show_money
-from pricing.packs_changed import PackChange
-from pricing.volatility import Swing
-from pricing.what_if import PriceChange, WhatIf
-from pricing.words import day_words
+from pricing.prices.packs_changed import PackChange
+from pricing.prices.swings import Swing
 
 MOST_SHOWN = 25  # ingredients in a terminal; --json lists all
 

@@ -11,14 +11,14 @@ from dashboard.answers import percent
 from dashboard.charts.price_of_ingredient import TYPICAL_MOVED, TYPICAL_SEEN
 from dashboard.charts.spans import state_of
 from dashboard.words import figure
-from pricing.claims_held import Claim
+from pricing.contents.choices import HeldVersion
+from pricing.contents.printed import Claim
+from pricing.days import day_words, month_words
+from pricing.dishes.drift import DAY_OF_MONTH, Drift
+from pricing.measures.unit_price import shown_unit
 from pricing.money import show_money
-from pricing.monthly import DAY_OF_MONTH, Drift
-from pricing.names_held import HeldVersion
-from pricing.price_history import Observation, PriceHistory
-from pricing.rebased_path import RebasedPath
-from pricing.unit_price import shown_unit
-from pricing.words import day_words, month_words
+from pricing.prices.history import Observation, PriceHistory
+from pricing.series.moved_amount import RebasedPath
 
 _WHICH = {"food": "food prices", "all items": "all items"}
 

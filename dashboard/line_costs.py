@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from pricing.costing import CostLine, DishCost
+from pricing.dishes.cost import CostLine, DishCost
 from pricing.money import apportion, round_money
 
 Shown = dict[int, Decimal]  # id() of a line of the costing → its cost in whole minor units

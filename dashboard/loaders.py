@@ -15,36 +15,36 @@ from ingest.load import FileReport, load_bytes
 from pricing.answer import month_text
 from pricing.book.connect import Book
 from pricing.book.read import Settings, book_settings
-from pricing.change import Comparison, When, compare
-from pricing.claims import Claims, check_claims
-from pricing.claims_held import Claim, held_claims
+from pricing.change.compare import Comparison, When, compare
+from pricing.change.drivers import Drivers, rank_drivers
+from pricing.change.overview import DishThenAndNow, then_and_now
+from pricing.change.what_if import WhatIf, cost_if
 from pricing.clock import today
-from pricing.costing import DishCost, cost_dish
-from pricing.drivers import Drivers, rank_drivers
-from pricing.errors import BookUnreadable
-from pricing.inflation import Inflation, measure_inflation
-from pricing.monthly import drift, drift_points
-from pricing.names_held import (
+from pricing.contents.choices import (
     HeldDish,
     HeldIngredient,
     held_dishes,
     held_ingredients,
     held_suppliers,
 )
-from pricing.overview import DishThenAndNow, then_and_now
-from pricing.price_history import PriceHistory, price_history
-from pricing.rebased_path import rebased_paths
-from pricing.season import Season, season_of_dish, season_of_ingredient
-from pricing.series_held import SeriesFacts, SeriesShown, list_series, show_series
-from pricing.series_use import SeriesUse, series_uses
-from pricing.swap_catalogue import CatalogueSwaps, catalogue_swaps
-from pricing.swap_history import SwapHistory, swap_history
-from pricing.swaps import Swaps, find_swaps
-from pricing.till import shop_for
-from pricing.till_records import Till
-from pricing.volatility import Swing, price_swings
-from pricing.what_if import WhatIf, cost_if
-from pricing.what_we_said import SaidAndKnown, said_and_known
+from pricing.contents.printed import Claim, held_claims
+from pricing.contents.series import SeriesFacts, SeriesShown, list_series, show_series
+from pricing.dishes.cost import DishCost, cost_dish
+from pricing.dishes.drift import drift, drift_points
+from pricing.errors import BookUnreadable
+from pricing.inflation.measure import Inflation, measure_inflation
+from pricing.prices.history import PriceHistory, price_history
+from pricing.prices.series_use import SeriesUse, series_uses
+from pricing.prices.swings import Swing, price_swings
+from pricing.printed.check import Claims, check_claims
+from pricing.printed.said_and_known import SaidAndKnown, said_and_known
+from pricing.season.season import Season, season_of_dish, season_of_ingredient
+from pricing.series.moved_amount import rebased_paths
+from pricing.swaps.history import SwapHistory, swap_history
+from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
+from pricing.swaps.of_dish import Swaps, find_swaps
+from pricing.till.records import Till
+from pricing.till.shop import shop_for
 
 WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page says so
 TREND_POINTS = 60  # of a small trend line

@@ -6,8 +6,8 @@ import calendar
 
 from dashboard.answers import percent
 from dashboard.text_table import text_table, wrapped
-from pricing.season import Season, SeasonPart
-from pricing.words import month_words
+from pricing.days import month_words
+from pricing.season.season import Season, SeasonPart
 
 STRONG, WEAK = 0.6, 0.3  # strength from which a pattern is called so: common practice, no source
 MOST_CHEAP = 3  # months named as the cheap ones

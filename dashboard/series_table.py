@@ -9,11 +9,11 @@ import pandas as pd
 
 from dashboard.page_text import plain
 from dashboard.words import counted
-from ingest.agencies.offices import office_of
+from ingest.offices.facts.offices import office_of
 from pricing.answer import month_text
-from pricing.series_held import SeriesFacts, SeriesShown
-from pricing.series_use import NO_USE, SeriesUse
-from pricing.words import day_words, month_words
+from pricing.contents.series import SeriesFacts, SeriesShown
+from pricing.days import day_words, month_words
+from pricing.prices.series_use import NO_USE, SeriesUse
 
 TITLE, ID, OFFICE, LAST, AGE = "Series", "Id", "Office", "Last month", "Months old"
 NAMED, CLIMBING, HELD, REVISED = "Named by", "Climb to it", "Held", "Revised"

@@ -8,12 +8,12 @@ from typing import Any
 from dashboard.answers import listing
 from dashboard.text_table import text_table
 from dashboard.words import counted
-from ingest.agencies.offices import office_of
-from ingest.agencies.suggest import Suggested
+from ingest.offices.facts.offices import office_of
+from ingest.offices.suggest import Suggested
 from pricing.answer import month_text
-from pricing.series_held import Release, SeriesFacts, SeriesShown
-from pricing.series_links import Linked
-from pricing.words import day_words, month_words
+from pricing.contents.series import Release, SeriesFacts, SeriesShown
+from pricing.days import day_words, month_words
+from pricing.series.link import Linked
 
 _RECENT = 24  # months shown
 _MOST_REVISED = 12  # months listed

@@ -14,14 +14,14 @@ from dashboard.swaps_words import (
     since_words,
 )
 from dashboard.words import figure
+from pricing.days import day_words
+from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
-from pricing.swap_catalogue import CatalogueSwaps
-from pricing.swap_history import SwapHistory
-from pricing.swap_name import DISH, LEAVE_OUT
-from pricing.swap_target import SwapTarget
-from pricing.swaps import SwapChoice, Swaps
-from pricing.unit_price import unit_price_words
-from pricing.words import day_words
+from pricing.swaps.history import SwapHistory
+from pricing.swaps.of_catalogue import CatalogueSwaps
+from pricing.swaps.of_dish import SwapChoice, Swaps
+from pricing.swaps.swap import DISH, LEAVE_OUT
+from pricing.swaps.target import SwapTarget
 
 
 def swap_rows(found: Swaps) -> list[dict[str, str]]:

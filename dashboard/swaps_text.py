@@ -13,10 +13,10 @@ from dashboard.swaps_words import (
 )
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import counted, figure
+from pricing.days import day_words
 from pricing.money import show_money
-from pricing.swap_catalogue import CatalogueSwaps
-from pricing.swaps import Swaps
-from pricing.words import day_words
+from pricing.swaps.of_catalogue import CatalogueSwaps
+from pricing.swaps.of_dish import Swaps
 
 
 def swaps_text(found: Swaps) -> str:

@@ -6,13 +6,13 @@ from datetime import date
 
 from dashboard.answers import signed_fine
 from dashboard.words import amount_words, plain_number, seen_words
-from pricing.allergens import standard_names
+from pricing.days import day_words, month_words
 from pricing.money import minor_units, show_money
-from pricing.swap_evidence import PriceEvidence
-from pricing.swap_name import DISH, LEAVE_OUT
-from pricing.swap_target import SwapTarget
-from pricing.swaps import SwapChoice, Swaps
-from pricing.words import day_words, month_words
+from pricing.swaps.allergen_words import standard_names
+from pricing.swaps.evidence import PriceEvidence
+from pricing.swaps.of_dish import SwapChoice, Swaps
+from pricing.swaps.swap import DISH, LEAVE_OUT
+from pricing.swaps.target import SwapTarget
 
 LISTS = {
     "eu": "the 14 that European Union and United Kingdom law names",

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from dashboard.answers import percent
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import amount_words, counted, figure, plain_number
+from pricing.days import day_words, month_words
 from pricing.money import apportion, round_money, show_money
-from pricing.till_records import ItemBought, PackBought, ShopDish, Till
-from pricing.words import day_words, month_words
+from pricing.till.records import ItemBought, PackBought, ShopDish, Till
 
 SHELF = (
     "Shelf prices differ by shop and day: these are the packs and prices that the book last saw. "

@@ -12,7 +12,7 @@ from typing import Any
 from dashboard.text_table import text_table
 from dashboard.words import plain_number
 from pricing.answer import plain
-from pricing.foods import NOTE, FoodSuggestion
+from pricing.measures.foods import NOTE, FoodSuggestion
 
 _US_UNITS = ("cup", "tbsp", "tsp", "fl", "pint", "quart", "gallon")
 

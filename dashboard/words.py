@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from functools import cache
 
-from pricing.costing import CostLine, DishCost, SeenPrice
+from pricing.days import month_words
+from pricing.dishes.cost import CostLine, DishCost, SeenPrice
+from pricing.measures.units import SYSTEMS, all_units
 from pricing.money import show_money
-from pricing.units import SYSTEMS, all_units
-from pricing.words import month_words
 
 _WORDS = (
     "cup",

@@ -10,22 +10,22 @@ from dataclasses import replace as changed
 from datetime import date
 from decimal import Decimal
 
-from ingest.csv_text import Sheet, read_sheet
-from ingest.header import Heading, match_header
 from ingest.kinds.checked import Checked, Options
+from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.price_rows import PriceRow, read_prices
 from ingest.kinds.prices import are_held
 from ingest.kinds.unusual import asked, expected_prices, is_usual
-from ingest.kitchen import Kitchen
 from ingest.one_file import Incoming, take
 from ingest.report import FileReport
-from ingest.rows import empty_cell, read_rows
-from ingest.tables import TABLES
+from ingest.text.csv_text import Sheet, read_sheet
+from ingest.text.header import Heading, match_header
+from ingest.text.rows import empty_cell, read_rows
+from ingest.text.tables import TABLES
 from pricing.book.connect import Book, reading
+from pricing.days import day_words
 from pricing.errors import Problem
+from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
-from pricing.unit_price import unit_price_words
-from pricing.words import day_words
 
 BY_HAND = "by hand"  # the file name of such a batch
 

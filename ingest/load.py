@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path, PurePath
 
-from ingest.agencies import office_file
-from ingest.agencies.office_file import is_office_file, load_office_file
-from ingest.agencies.source import Source
 from ingest.by_hand import PricePreview, add_price, add_swap, preview_price
-from ingest.encoding import LARGEST_FILE, too_large
 from ingest.kinds.checked import Options
+from ingest.offices.reading.source import Source
+from ingest.offices.taking import office_file
+from ingest.offices.taking.office_file import is_office_file, load_office_file
 from ingest.one_file import Incoming, table_of, take
 from ingest.report import FileReport
-from ingest.tables import KINDS
+from ingest.text.encoding import LARGEST_FILE, too_large
+from ingest.text.tables import KINDS
 from pricing.book.connect import Book, writing
 from pricing.book.retract import retract_batch
 from pricing.errors import InputRefused

@@ -8,15 +8,15 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
 
-from ingest.csv_text import Sheet, read_sheet
-from ingest.header import Heading, match_header
 from ingest.kinds import claims, dishes, index, ingredients, measures, prices, swaps
 from ingest.kinds.checked import Checked, Options
-from ingest.readers import quoted
-from ingest.refused import reasons, refused_text, write_beside
 from ingest.report import FileReport
-from ingest.rows import Row, read_rows
-from ingest.tables import KINDS, TABLES
+from ingest.text.csv_text import Sheet, read_sheet
+from ingest.text.header import Heading, match_header
+from ingest.text.readers import quoted
+from ingest.text.refused import reasons, refused_text, write_beside
+from ingest.text.rows import Row, read_rows
+from ingest.text.tables import KINDS, TABLES
 from pricing.book.append import Source, append_batch
 from pricing.book.connect import Book, Connection, reading, writing
 from pricing.errors import InputRefused, Problem

@@ -10,37 +10,37 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from pricing.book.connect import Book, open_book
-    from pricing.change import compare
-    from pricing.claims import check_claims
-    from pricing.costing import cost_dish
-    from pricing.drivers import rank_drivers
+    from pricing.change.compare import compare
+    from pricing.change.drivers import rank_drivers
+    from pricing.dishes.cost import cost_dish
+    from pricing.dishes.drift import drift, drift_points
     from pricing.errors import PortionDriftError
-    from pricing.indices import rebase
-    from pricing.inflation import measure_inflation
-    from pricing.monthly import drift, drift_points
-    from pricing.publish import record_claim
-    from pricing.swap_catalogue import catalogue_swaps
-    from pricing.swaps import find_swaps
-    from pricing.till import shop_for
-    from pricing.what_we_said import said_and_known
+    from pricing.inflation.measure import measure_inflation
+    from pricing.printed.check import check_claims
+    from pricing.printed.publish import record_claim
+    from pricing.printed.said_and_known import said_and_known
+    from pricing.series.rebase import rebase
+    from pricing.swaps.of_catalogue import catalogue_swaps
+    from pricing.swaps.of_dish import find_swaps
+    from pricing.till.shop import shop_for
 
 _HOME = {
     "Book": "pricing.book.connect",
     "open_book": "pricing.book.connect",
-    "catalogue_swaps": "pricing.swap_catalogue",
-    "check_claims": "pricing.claims",
-    "compare": "pricing.change",
-    "cost_dish": "pricing.costing",
-    "drift": "pricing.monthly",
-    "drift_points": "pricing.monthly",
-    "find_swaps": "pricing.swaps",
-    "measure_inflation": "pricing.inflation",
+    "catalogue_swaps": "pricing.swaps.of_catalogue",
+    "check_claims": "pricing.printed.check",
+    "compare": "pricing.change.compare",
+    "cost_dish": "pricing.dishes.cost",
+    "drift": "pricing.dishes.drift",
+    "drift_points": "pricing.dishes.drift",
+    "find_swaps": "pricing.swaps.of_dish",
+    "measure_inflation": "pricing.inflation.measure",
     "PortionDriftError": "pricing.errors",
-    "rank_drivers": "pricing.drivers",
-    "rebase": "pricing.indices",
-    "record_claim": "pricing.publish",
-    "said_and_known": "pricing.what_we_said",
-    "shop_for": "pricing.till",
+    "rank_drivers": "pricing.change.drivers",
+    "rebase": "pricing.series.rebase",
+    "record_claim": "pricing.printed.publish",
+    "said_and_known": "pricing.printed.said_and_known",
+    "shop_for": "pricing.till.shop",
 }
 __all__ = [
     "Book",

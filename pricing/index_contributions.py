@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pricing.index_numbers import fisher, jevons, laspeyres, log_mean, paasche
+from pricing.inflation.formulas import fisher, jevons, laspeyres, log_mean, paasche
 
 Floats = NDArray[np.float64]
 

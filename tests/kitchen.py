@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from ingest.load import FileReport, load_bytes
-from ingest.official.load_bundled import create_book
+from ingest.new_book import create_book
 from pricing.book.connect import Book
 
 TODAY = date(2026, 11, 24)

@@ -10,7 +10,7 @@ import pandas as pd
 from dashboard.charts.axes import finished, time_axis
 from dashboard.charts.colours import BLUE, SKY
 from dashboard.charts.save import write_chart
-from pricing.series_held import SeriesShown
+from pricing.contents.series import SeriesShown
 
 
 def series_frame(found: SeriesShown) -> pd.DataFrame:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pricing.dishes.drift import Drift
 from pricing.errors import InputRefused
-from pricing.monthly import Drift
 
 if TYPE_CHECKING:
     import altair as alt

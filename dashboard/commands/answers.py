@@ -27,7 +27,7 @@ def cost(
     from dashboard.answers import cost_text
     from pricing.book.read import book_settings
     from pricing.clock import today
-    from pricing.costing import cost_dish
+    from pricing.dishes.cost import cost_dish
 
     book = the_book()
     found = cost_dish(
@@ -52,7 +52,7 @@ def drift(
 ) -> None:
     """Cost per portion on the 15th of each month."""
     from dashboard.answers import drift_text
-    from pricing.monthly import drift_points
+    from pricing.dishes.drift import drift_points
 
     if chart is not None:
         from dashboard.charts.save import refuse_format
@@ -81,7 +81,7 @@ def compare(
 ) -> None:
     """Then and now: what is prices, what is the recipe."""
     from dashboard.compare_text import compare_text
-    from pricing.change import compare as compare_dish
+    from pricing.change.compare import compare as compare_dish
 
     found = compare_dish(the_book(), dish, then=_when(then), now=_when(now))
     answer(found, lambda: compare_text(found), as_json=json)
@@ -105,9 +105,9 @@ def rebase(
     """Move an amount from one month to another by an official series."""
     from dashboard.answers import rebase_text
     from pricing.book.read import book_settings
-    from pricing.indices import rebase as move
-    from pricing.measures import read_number
-    from pricing.monthly import read_month
+    from pricing.dishes.drift import read_month
+    from pricing.measures.read import read_number
+    from pricing.series.rebase import rebase as move
 
     book = the_book()
     found = move(

@@ -19,7 +19,7 @@ def init(
     json: Json = False,
 ) -> None:
     """Make a new, empty book with the bundled official series."""
-    from ingest.official.load_bundled import create_book
+    from ingest.new_book import create_book
     from pricing.book.read import book_settings
 
     book = create_book(book_path(), currency, measures)
@@ -35,7 +35,7 @@ def init(
 def info(json: Json = False) -> None:
     """Say what the book holds."""
     from dashboard.book_words import info_text
-    from pricing.book.info import info as book_info
+    from pricing.book.keeping.info import info as book_info
 
     found = book_info(the_book())
     answer(found, lambda: info_text(found), as_json=json)
@@ -51,7 +51,7 @@ def setting(
     json: Json = False,
 ) -> None:
     """Change a setting of the book."""
-    from pricing.book.change_setting import change_setting
+    from pricing.contents.settings import change_setting
 
     change_setting(the_book(), name, value)
     answer({name: value}, lambda: f"{name} is now {value}.", as_json=json)
@@ -66,8 +66,8 @@ def check(
 ) -> None:
     """Look through every row of the book for damage."""
     from dashboard.book_words import check_text
-    from pricing.book.check import check as check_book
     from pricing.book.connect import Book
+    from pricing.book.keeping.check import check as check_book
 
     found = check_book(Book(path=book_path()), upgrade=upgrade)
     whole = {"problems": list(found.problems), "counts": found.counts}
@@ -81,8 +81,8 @@ def backup(
     file: Annotated[Path, typer.Argument(help="A file that is not there yet.")], json: Json = False
 ) -> None:
     """Copy the book to FILE."""
-    from pricing.book.archive import backup as copy_book
     from pricing.book.connect import Book
+    from pricing.book.keeping.archive import backup as copy_book
 
     made = copy_book(Book(path=book_path()), file)  # a book of an older structure, too
     answer({"backup": str(made)}, lambda: f"Copied the book to {made}.", as_json=json)
@@ -97,7 +97,7 @@ def restore(
     json: Json = False,
 ) -> None:
     """Bring the book back from FILE."""
-    from pricing.book.archive import restore as bring_back
+    from pricing.book.keeping.archive import restore as bring_back
 
     kept = bring_back(book_path(), file, replace=replace)
     aside = f" The former book is kept as {kept}." if kept else ""
@@ -113,7 +113,7 @@ def export(
     folder: Annotated[Path, typer.Argument(help="An empty or new folder.")], json: Json = False
 ) -> None:
     """Write everything as CSV files that `load` reads."""
-    from pricing.book.export import export as write_out
+    from pricing.book.keeping.export import export as write_out
 
     made = write_out(the_book(), folder)
     names = [str(path) for path in made]

@@ -21,7 +21,7 @@ def claims(
 ) -> None:
     """Check every published figure, for its own date and for today."""
     from dashboard.claims_text import claims_text
-    from pricing.claims import check_claims
+    from pricing.printed.check import check_claims
 
     day = read_date(on) if on else None
     found = check_claims(the_book(), on=day, tolerance_pct=tolerance)
@@ -41,7 +41,7 @@ def publish(
 ) -> None:
     """Record a dish's cost as published, and keep the evidence behind it."""
     from dashboard.claims_text import recorded_text
-    from pricing.publish import record_claim
+    from pricing.printed.publish import record_claim
 
     made = record_claim(the_book(), dish, on=read_date(on), version=version, where=where, note=note)
     back = f"Batch {made.batch}; `undo {made.batch}` takes it back."
@@ -56,7 +56,7 @@ def evidence(
 ) -> None:
     """What we said when a figure was recorded, beside what we know now."""
     from dashboard.claims_text import evidence_text
-    from pricing.what_we_said import said_and_known
+    from pricing.printed.said_and_known import said_and_known
 
     book = the_book()
     found = said_and_known(book, dish, published_on=read_date(on) if on else None)

@@ -17,7 +17,7 @@ from dashboard.terminal import answer, remark, the_book
 def index_list(json: Json = False) -> None:
     """List the official series of the book."""
     from dashboard.series_words import series_json, series_list_text
-    from pricing.series_held import list_series
+    from pricing.contents.series import list_series
 
     found = list_series(the_book())
     answer(
@@ -37,7 +37,7 @@ def index_show(
 ) -> None:
     """Show one series: its ladder, its values, what was revised."""
     from dashboard.series_words import series_text
-    from pricing.series_held import show_series
+    from pricing.contents.series import show_series
 
     if chart is not None:
         from dashboard.charts.save import refuse_format
@@ -85,7 +85,7 @@ def index_fetch(
     A free key of your own for us-bls, in PORTIONDRIFT_BLS_KEY, gives more of them at a time.
     """
     from dashboard.series_words import fetched_text
-    from ingest.agencies.fetch import fetch
+    from ingest.offices.asking.fetch import fetch
     from pricing.clock import today
 
     found = fetch(the_book(), office, ids, today=today(), since=since, dry_run=dry_run, tell=remark)

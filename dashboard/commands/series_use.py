@@ -14,7 +14,7 @@ from dashboard.commands.options import Json
 from dashboard.terminal import answer, remark, stop, the_book
 
 if TYPE_CHECKING:
-    from ingest.agencies.suggest import Suggested
+    from ingest.offices.suggest import Suggested
 
 
 @index.command("suggest")
@@ -30,7 +30,7 @@ def index_suggest(
 ) -> None:
     """Suggest official series for ingredients; nothing is changed until you load them."""
     from dashboard.series_words import suggested_text
-    from ingest.agencies.suggest import suggest
+    from ingest.offices.suggest import suggest
 
     found = suggest(the_book(), ingredient, office=office)
     if write is not None:
@@ -81,9 +81,9 @@ def index_link(
 ) -> None:
     """Join two series over months both have; or put one on a new reference period."""
     from dashboard.series_words import linked_text
-    from ingest.agencies.crosswalk import judge
-    from pricing.series_held import show_series
-    from pricing.series_links import link_series, re_reference_series
+    from ingest.offices.facts.crosswalk import judge
+    from pricing.contents.series import show_series
+    from pricing.series.link import link_series, re_reference_series
 
     book = the_book()
     months = _months(over)
@@ -106,8 +106,8 @@ def index_link(
 
 def _months(text: str) -> list[date]:
     """Return the months of an overlap. Raises DateRefused."""
+    from pricing.dishes.drift import month_range, read_month
     from pricing.errors import DateRefused
-    from pricing.monthly import month_range, read_month
 
     first, dots, last = text.partition("..")
     if dots:
@@ -129,7 +129,7 @@ def index_check(
 ) -> None:
     """Hold prices out and say how near bridging came to them."""
     from dashboard.bridge_words import bridge_text
-    from pricing.bridge_check import check_bridges
+    from pricing.prices.bridge_check import check_bridges
 
     found = check_bridges(the_book(), series)
     for sentence in found.remarks:

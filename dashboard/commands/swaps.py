@@ -33,11 +33,11 @@ def swaps(
     from dashboard.swaps_text import catalogue_swaps_text, swaps_text
     from pricing.clock import today
     from pricing.errors import InputRefused
-    from pricing.measures import read_number
+    from pricing.measures.read import read_number
 
     book, day = the_book(), read_date(on) if on else today()
     if dish is None:
-        from pricing.swap_catalogue import catalogue_swaps
+        from pricing.swaps.of_catalogue import catalogue_swaps
 
         if target is not None or version is not None or keep:
             raise InputRefused(
@@ -47,7 +47,7 @@ def swaps(
         over_all = catalogue_swaps(book, on=day)
         answer(over_all, lambda: catalogue_swaps_text(over_all), as_json=json)
         return
-    from pricing.swaps import find_swaps
+    from pricing.swaps.of_dish import find_swaps
 
     found = find_swaps(
         book, dish, on=day, version=version, keep=keep or (), least_disturbing=least_disturbing,

@@ -30,7 +30,7 @@ def till(
     """What it costs to shop for dishes, in whole packs, and what is left over."""
     from dashboard.till_text import SHELF, till_text
     from pricing.clock import today
-    from pricing.till import shop_for
+    from pricing.till.shop import shop_for
 
     found = shop_for(
         the_book(), [_asked(text) for text in dishes], on=read_date(on) if on else today(),
@@ -43,7 +43,7 @@ def till(
 
 
 def _asked(text: str) -> tuple[str, float]:
-    from pricing.measures import read_number
+    from pricing.measures.read import read_number
 
     found = _BATCHES.fullmatch(text)
     return (found["dish"], float(read_number(found["batches"]))) if found else (text, 1.0)

@@ -19,7 +19,7 @@ def weights(
 ) -> None:
     """Offer published weights (USDA) of an ingredient's household measures; nothing is stored."""
     from dashboard.weights_words import weights_json, weights_text
-    from pricing.foods import suggest_measures
+    from pricing.measures.foods import suggest_measures
 
     found = suggest_measures(ingredient, most)
     answer(weights_json(found), lambda: weights_text(ingredient, found), as_json=json)

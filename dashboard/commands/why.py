@@ -30,9 +30,9 @@ def drivers(
     """Ingredients ranked by what they added to the mean cost per portion."""
     from dashboard.drivers_text import drivers_text, what_if_text
     from pricing.answer import month_text
-    from pricing.drivers import rank_drivers
-    from pricing.volatility import price_swings
-    from pricing.what_if import cost_if
+    from pricing.change.drivers import rank_drivers
+    from pricing.change.what_if import cost_if
+    from pricing.prices.swings import price_swings
 
     book, first, last = the_book(), read_date(then), read_date(now)
     found = rank_drivers(book, dishes, then=first, now=last)
@@ -64,7 +64,7 @@ def drivers(
 def inflation(start: From, end: To, dishes: Dishes = None, json: Json = False) -> None:
     """The kitchen's own index at fixed recipes, beside the official ones."""
     from dashboard.inflation_text import inflation_text
-    from pricing.inflation import measure_inflation
+    from pricing.inflation.measure import measure_inflation
 
     found = measure_inflation(the_book(), dishes, start=start, end=end)
     for sentence in found.remarks:
@@ -82,7 +82,7 @@ def season(
 ) -> None:
     """In which months of the year a price is low, and how strong that pattern is."""
     from dashboard.season_text import season_text
-    from pricing.season import season_of_dish, season_of_ingredient
+    from pricing.season.season import season_of_dish, season_of_ingredient
 
     book = the_book()
     found = season_of_dish(book, name) if dish else season_of_ingredient(book, name)

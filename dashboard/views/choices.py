@@ -9,7 +9,7 @@ import streamlit as st
 
 from dashboard.loaders import TheBook, claims_of
 from dashboard.rooms import ARROW, TITLES, WHY, room
-from pricing.names_held import HeldDish
+from pricing.contents.choices import HeldDish
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"

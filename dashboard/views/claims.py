@@ -12,8 +12,8 @@ from dashboard.views.evidence import show_evidence
 from dashboard.views.outcome import show_outcome
 from dashboard.views.record_claim import record_claim_form
 from dashboard.words import counted
-from pricing.claims import TOLERANCE_PCT, Claims
-from pricing.words import day_words
+from pricing.days import day_words
+from pricing.printed.check import TOLERANCE_PCT, Claims
 
 ALL = "all dishes"
 

@@ -23,10 +23,10 @@ from dashboard.rooms import ARROW, room
 from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
 from dashboard.words import CAUTION, work_words
 from pricing.answer import month_text
-from pricing.claims_held import Claim
-from pricing.costing import DishCost
-from pricing.names_held import HeldDish
-from pricing.words import day_words
+from pricing.contents.choices import HeldDish
+from pricing.contents.printed import Claim
+from pricing.days import day_words
+from pricing.dishes.cost import DishCost
 
 
 def show() -> None:

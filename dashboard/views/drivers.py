@@ -15,9 +15,9 @@ from dashboard.views.choices import day_input, no_dishes
 from dashboard.views.what_if import show_what_if
 from dashboard.words import counted
 from pricing.answer import month_text
-from pricing.drivers import Drivers
+from pricing.change.drivers import Drivers
+from pricing.days import day_words
 from pricing.money import apportion, round_money, show_money
-from pricing.words import day_words
 
 A_YEAR = timedelta(days=365)
 

@@ -10,9 +10,9 @@ from dashboard.loaders import TheBook, settings_of, suppliers_of
 from dashboard.page_text import plain
 from dashboard.views.outcome import attempt
 from ingest.load import PricePreview, add_price, preview_price
+from pricing.days import day_words
+from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
-from pricing.unit_price import unit_price_words
-from pricing.words import day_words
 
 KINDS = ("shelf", "offer", "receipt", "invoice", "quote")
 _CLEARED = ("price", "pack", "tax_pct", "product", "note", "unusual")  # after a price is stored

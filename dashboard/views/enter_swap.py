@@ -9,7 +9,7 @@ from dashboard.page_text import plain
 from dashboard.views.choices import no_ingredients
 from dashboard.views.outcome import attempt
 from ingest.load import add_swap
-from pricing.swap_name import DISH, LEAVE_OUT
+from pricing.swaps.swap import DISH, LEAVE_OUT
 
 _CLEARED = ("swap ratio", "swap note", "swap product", "swap pack", "swap disturbance")
 

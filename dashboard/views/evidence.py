@@ -11,9 +11,9 @@ from dashboard.claims_table import kept_rows, said_rows
 from dashboard.claims_text import instant_words
 from dashboard.page_text import plain
 from dashboard.words import counted, figure
+from pricing.days import day_words
 from pricing.money import round_money, show_money
-from pricing.what_we_said import SaidAndKnown
-from pricing.words import day_words
+from pricing.printed.said_and_known import SaidAndKnown
 
 
 def show_evidence(found: Sequence[SaidAndKnown], dish: str | None) -> None:

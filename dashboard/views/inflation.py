@@ -12,9 +12,9 @@ from dashboard.page_text import plain
 from dashboard.views.choices import day_input, first_day, no_dishes
 from dashboard.words import counted
 from pricing.answer import month_text
-from pricing.inflation import Inflation
+from pricing.days import month_words
+from pricing.inflation.measure import Inflation
 from pricing.money import show_money
-from pricing.words import month_words
 
 
 def show() -> None:

@@ -14,7 +14,7 @@ from dashboard.rooms import ARROW, room
 from dashboard.views.outcome import attempt
 from dashboard.words import counted
 from ingest.load import KINDS, load_bytes
-from ingest.tables import TABLES
+from ingest.text.tables import TABLES
 from pricing.errors import Problem
 
 REPLACED = ("ingredients", "measures", "dishes", "swaps", "index")  # kinds whose facts may change

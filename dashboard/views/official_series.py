@@ -13,8 +13,8 @@ from dashboard.page_text import plain, sentences
 from dashboard.views.load_series import load_series
 from dashboard.views.outcome import show_outcome
 from dashboard.words import counted
-from pricing.series_held import SeriesFacts, SeriesShown
-from pricing.series_use import NO_USE
+from pricing.contents.series import SeriesFacts, SeriesShown
+from pricing.prices.series_use import NO_USE
 
 MOST_ROWS = 12  # drawn without a scroll bar of the table's own
 ROW_PIXELS = 36

@@ -11,9 +11,9 @@ from dashboard.loaders import TheBook, history_of, settings_of
 from dashboard.page_text import plain
 from dashboard.rooms import ARROW, room
 from dashboard.words import counted, evidence_words
-from pricing.price_history import PriceHistory
-from pricing.unit_price import shown_unit, unit_price_words
-from pricing.words import month_words
+from pricing.days import month_words
+from pricing.measures.unit_price import shown_unit, unit_price_words
+from pricing.prices.history import PriceHistory
 
 MOST_SHOWN = 500  # observations in the table
 

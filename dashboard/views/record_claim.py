@@ -13,9 +13,9 @@ from dashboard.page_text import plain
 from dashboard.views.choices import EARLIEST, IN_FORCE
 from dashboard.views.outcome import keep
 from dashboard.words import counted
+from pricing.days import day_words
 from pricing.errors import PortionDriftError
-from pricing.publish import record_claim
-from pricing.words import day_words
+from pricing.printed.publish import record_claim
 
 
 def record_claim_form(book: TheBook, names: Sequence[str], dish: str | None) -> None:

@@ -14,7 +14,7 @@ from dashboard.loaders import TheBook, dishes_of, ingredients_of, season_of, the
 from dashboard.page_text import link, plain, sentences, unbroken
 from dashboard.rooms import ARROW, room
 from dashboard.views.choices import no_dishes, no_ingredients
-from pricing.season import Season
+from pricing.season.season import Season
 
 INGREDIENT, DISH = "ingredient", "dish"
 

@@ -6,7 +6,7 @@ import streamlit as st
 
 from dashboard.loaders import TheBook, dishes_of, ingredients_of
 from dashboard.words import counted
-from ingest.tables import TABLES
+from ingest.text.tables import TABLES
 
 _STEPS = (
     ("ingredients", "what you buy, and the unit its price is counted in (g, ml or each)"),

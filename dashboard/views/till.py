@@ -16,9 +16,9 @@ from dashboard.till_text import (
     shop_rows,
     total_words,
 )
+from pricing.days import day_words
 from pricing.money import show_money
-from pricing.till_records import Till
-from pricing.words import day_words
+from pricing.till.records import Till
 
 ANY_SHOP = "any shop"
 

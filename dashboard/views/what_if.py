@@ -12,8 +12,8 @@ from dashboard.drivers_text import what_if_words
 from dashboard.loaders import TheBook, ingredients_of, what_if_of
 from dashboard.page_text import plain
 from dashboard.words import counted
+from pricing.days import day_words
 from pricing.money import show_money
-from pricing.words import day_words
 
 
 def show_what_if(book: TheBook, dishes: tuple[str, ...], on: date) -> None:

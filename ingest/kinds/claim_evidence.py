@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from ingest.kinds.checked import Checked
-from ingest.rows import Row
+from ingest.text.rows import Row
 from pricing.book.connect import Connection
-from pricing.claim_evidence import sha256
 from pricing.names import name_key
+from pricing.printed.evidence import sha256
 
 Key = tuple[Any, ...]  # what two rows of one published figure agree in
 _COLUMNS = ("recorded_at", "evidence_sha256", "evidence")

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.claim_evidence import Evidence
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.kinds.kitchen import Kitchen
+from ingest.text.header import Heading
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.append import reserve_row_ids
 from pricing.book.connect import Connection

@@ -6,7 +6,7 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 
 from ingest.kinds.checked import Checked
-from ingest.rows import Row
+from ingest.text.rows import Row
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,8 +6,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.errors import Problem
 
 

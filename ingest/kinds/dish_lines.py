@@ -8,14 +8,14 @@ from typing import Any
 
 from ingest.kinds.checked import Checked
 from ingest.kinds.ingredients import SUB_RECIPE
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.kinds.kitchen import Kitchen
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book.known import KnownIngredient
 from pricing.errors import MeasureRefused
-from pricing.measures import Quantity, missing_fact, read_number, read_quantity
+from pricing.measures.quantities import as_amount
+from pricing.measures.read import Quantity, missing_fact, read_number, read_quantity
 from pricing.names import name_key
-from pricing.quantities import as_amount
 
 _SUB_UNITS = {"portion": "portion", "portions": "portion", "batch": "batch", "batches": "batch"}
 _COLUMNS = {"ingredient", "quantity", "unit", "state", "yield_pct", "pantry", "note"}

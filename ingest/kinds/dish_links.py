@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from ingest.kinds.checked import Checked
 from ingest.kinds.dish_lines import DishLine
 from ingest.kinds.dish_versions import SAME_VERSION, Key, NewVersion, leave_out
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
+from ingest.kinds.kitchen import Kitchen
+from ingest.text.readers import quoted
 from pricing.book.known import DishUse, KnownVersion
 from pricing.cycles import circle_through, near_circles
 from pricing.errors import Problem

@@ -8,13 +8,13 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked
 from ingest.kinds.differences import difference, shown_fact
 from ingest.kinds.dish_lines import DishLine, read_line
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.kinds.kitchen import Kitchen
+from ingest.text.header import Heading
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book.known import KnownVersion
 from pricing.errors import Problem
 from pricing.names import name_key

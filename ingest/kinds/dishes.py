@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.dish_links import HeldDishes, without_broken_links
 from ingest.kinds.dish_versions import (
@@ -16,9 +15,10 @@ from ingest.kinds.dish_versions import (
     read_versions,
     with_details,
 )
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.kinds.kitchen import Kitchen
+from ingest.text.header import Heading
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.append import name_dishes, reserve_row_ids
 from pricing.book.connect import Connection

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.contradictions import Group, agreeing
 from ingest.kinds.series_facts import SeriesFacts, read_series
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.text.header import Heading
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.connect import Connection
 from pricing.book.known import held_values

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.contradictions import Group, agreeing
 from ingest.kinds.differences import difference, shown_fact
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.kinds.kitchen import Kitchen
+from ingest.text.header import Heading
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.append import name_ingredients
 from pricing.book.connect import Connection
@@ -19,7 +19,7 @@ from pricing.book.known import KnownIngredient
 from pricing.book.read import settings
 from pricing.book.uses import BASE_AS_IT_WAS, BrokenUse, FactsAfter, broken_uses
 from pricing.errors import Problem
-from pricing.measures import IngredientFacts
+from pricing.measures.read import IngredientFacts
 from pricing.names import name_key, nearest
 
 SUB_RECIPE = "dish:"  # what a recipe line begins with when it takes another dish

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.contradictions import Group, agreeing
 from ingest.kinds.differences import difference, shown_fact
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.kinds.kitchen import Kitchen
+from ingest.text.header import Heading
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book.connect import Connection
 from pricing.book.known import KnownMeasure
-from pricing.measures import is_unit
+from pricing.measures.read import is_unit
 from pricing.names import name_key
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ingest.kitchen import Kitchen
+from ingest.kinds.kitchen import Kitchen
 from pricing.book.known import KnownIngredient
 from pricing.errors import MeasureRefused
-from pricing.measures import Quantity, in_base, missing_fact, read_pack
-from pricing.quantities import shown
+from pricing.measures.quantities import shown
+from pricing.measures.read import Quantity, in_base, missing_fact, read_pack
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -8,9 +8,9 @@ from datetime import date
 from typing import Any
 
 from ingest.kinds.checked import Checked
+from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.pack_reader import Pack, PackReader
-from ingest.kitchen import Kitchen
-from ingest.rows import Row
+from ingest.text.rows import Row
 from pricing.errors import MeasureRefused, Problem
 from pricing.names import name_key
 

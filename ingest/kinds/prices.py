@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
+from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.price_rows import KEY, PriceRow, read_prices
 from ingest.kinds.unusual import refuse_unusual
-from ingest.kitchen import Kitchen
-from ingest.rows import Row
+from ingest.text.header import Heading
+from ingest.text.rows import Row
 from pricing.book.connect import Connection
 from pricing.book.known import held_prices
 

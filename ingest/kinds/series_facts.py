@@ -8,8 +8,8 @@ from typing import Any
 
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.differences import difference, shown_fact
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.connect import Connection
 from pricing.cycles import circle_through, near_circles

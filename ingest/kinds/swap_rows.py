@@ -6,18 +6,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked
+from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.pack_reader import PackReader
-from ingest.kitchen import Kitchen
-from ingest.readers import quoted
-from ingest.rows import Row
+from ingest.text.header import Heading
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
 from pricing.book.known import SWAP_FACTS, KnownIngredient
 from pricing.errors import MeasureRefused, Problem
-from pricing.measures import Quantity
+from pricing.measures.read import Quantity
 from pricing.names import name_key
-from pricing.swap_name import DISH, LEAVE_OUT
-from pricing.swaps_held import GROUP
+from pricing.swaps.in_force import GROUP
+from pricing.swaps.swap import DISH, LEAVE_OUT
 
 _OF_A_PURCHASE = ("supplier", "product", "pack")
 

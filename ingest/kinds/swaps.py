@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ingest.header import Heading
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.contradictions import agreeing
 from ingest.kinds.differences import difference, shown_fact
+from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.swap_rows import SwapRow, read_swaps
-from ingest.kitchen import Kitchen
-from ingest.rows import Row
+from ingest.text.header import Heading
+from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.append import reserve_row_ids
 from pricing.book.connect import Connection

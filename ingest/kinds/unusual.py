@@ -9,9 +9,9 @@ from ingest.kinds.checked import Checked, Options
 from ingest.kinds.price_rows import PriceRow
 from pricing.book.connect import Connection
 from pricing.book.read import settings
+from pricing.days import day_words
 from pricing.errors import Problem
-from pricing.unit_price import unit_price_words
-from pricing.words import day_words
+from pricing.measures.unit_price import unit_price_words
 
 MOST_TIMES = 3.0
 _SLACK = 1e-9  # a price of exactly three times, or a third, is taken
@@ -46,7 +46,7 @@ def refuse_unusual(
 
 def expected_prices(con: Connection, prices: Sequence[PriceRow]) -> Expected:
     """Return what the book expects, where it has a price; before the load."""
-    from pricing.price_grid import typical_prices
+    from pricing.prices.evidence import typical_prices
 
     wanted: dict[str, set[tuple[int, date]]] = {}
     for price in prices:

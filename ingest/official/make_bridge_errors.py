@@ -21,11 +21,11 @@ from typing import Any
 
 import pricing.reference
 from ingest.load import load_bytes
+from ingest.new_book import FRESH_DAYS, create_book
 from ingest.official.bundled import bundled_series, bundled_values
-from ingest.official.load_bundled import FRESH_DAYS, create_book
 from pricing.book.connect import Book, reading
-from pricing.book.held_out import errors, given_cases
-from pricing.bridge_error import EDGES, NATIONAL
+from pricing.prices.bridge_error import EDGES, NATIONAL
+from pricing.prices.held_out import errors, given_cases
 
 FIRST = 2006 * 12  # January 2006, months counted from year 0
 STILL_PUBLISHED = 2026 * 12

@@ -10,7 +10,7 @@ import duckdb
 
 from pricing.book.read import statement
 
-# What queries/stream_day.sql is asked for the kept table: every price that is not an offer.
+# What queries/book/stream_day.sql is asked for the kept table: every price that is not an offer.
 KEPT: Mapping[str, Any] = MappingProxyType(
     {
         "region": None,
@@ -32,7 +32,7 @@ def refresh_streams(
     """
     wanted = None if ingredient_ids is None else sorted(set(ingredient_ids))
     con.execute(
-        f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('stream_day')}",
+        f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('book/stream_day')}",
         {**KEPT, "ingredients": wanted},
     )
     con.execute(

@@ -64,7 +64,7 @@ def ingredients(con: Connection) -> list[KnownIngredient]:
                 "aliases": tuple(row["aliases"]),
             }
         )
-        for row in rows(con, "known_ingredients")
+        for row in rows(con, "book/known_ingredients")
     ]
 
 
@@ -81,7 +81,7 @@ def named_dishes(con: Connection) -> dict[str, int]:
 def measures(con: Connection) -> dict[int, dict[str, KnownMeasure]]:
     """Return ingredient id → measure key → the measure in force."""
     held: dict[int, dict[str, KnownMeasure]] = {}
-    for row in rows(con, "known_measures"):
+    for row in rows(con, "book/known_measures"):
         held.setdefault(row["ingredient_id"], {})[row["measure_key"]] = KnownMeasure(
             measure=row["measure"], grams=row["grams"], source=row["source"]
         )
@@ -90,7 +90,7 @@ def measures(con: Connection) -> dict[int, dict[str, KnownMeasure]]:
 
 def dishes(con: Connection) -> dict[str, tuple[int, str]]:
     """Return key → (id, name) of every dish with a version in force."""
-    found = rows(con, "known_versions")
+    found = rows(con, "book/known_versions")
     return {row["dish_key"]: (row["dish_id"], row["dish"]) for row in found}
 
 
@@ -100,7 +100,7 @@ def versions(con: Connection) -> list[KnownVersion]:
         KnownVersion(
             **{key: value for key, value in row.items() if key not in ("dish", "dish_key")}
         )
-        for row in rows(con, "known_versions")
+        for row in rows(con, "book/known_versions")
     ]
 
 
@@ -111,7 +111,7 @@ def lines(con: Connection, dish_ids: Collection[int]) -> dict[int, list[tuple[An
     pantry, note.
     """
     held: dict[int, list[tuple[Any, ...]]] = {}
-    for row in rows(con, "known_lines", {"dishes": sorted(dish_ids)}):
+    for row in rows(con, "book/known_lines", {"dishes": sorted(dish_ids)}):
         version_row, *line = row.values()
         held.setdefault(version_row, []).append(tuple(line))
     return held
@@ -129,7 +129,7 @@ class DishUse:
 
 def dish_uses(con: Connection) -> list[DishUse]:
     """Return who takes whom over the dish versions in force."""
-    return [DishUse(**row) for row in rows(con, "known_uses")]
+    return [DishUse(**row) for row in rows(con, "book/known_uses")]
 
 
 SWAP_KEY = (
@@ -186,7 +186,7 @@ def held_values(
     """Return (series, month, released_on) → value, for the named series."""
     return {
         (row["series"], row["month"], row["released_on"]): row["value"]
-        for row in rows(con, "held_values", {"series": sorted(series_ids)})
+        for row in rows(con, "book/held_values", {"series": sorted(series_ids)})
     }
 
 
@@ -194,14 +194,14 @@ def values_now(
     con: Connection, series_ids: Collection[str]
 ) -> dict[tuple[str, date], tuple[float, date | None]]:
     """Return (series, month) → the value in force and its release, for the named series."""
-    found = rows(con, "values_now", {"series": sorted(series_ids)})
+    found = rows(con, "book/values_now", {"series": sorted(series_ids)})
     return {(row["series"], row["month"]): (row["value"], row["released_on"]) for row in found}
 
 
 def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]:
     """Return the places (from 0) of the asked prices that the book holds already.
 
-    `asked` is equally long columns named as the parameters of queries/held_prices.sql.
+    `asked` is equally long columns named as the parameters of queries/book/held_prices.sql.
     """
     decimals = ("price", "pack_amount", "tax_pct")
     sent = {
@@ -210,4 +210,4 @@ def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]
         else list(column)
         for name, column in asked.items()
     }
-    return {row["place"] for row in rows(con, "held_prices", sent)}
+    return {row["place"] for row in rows(con, "book/held_prices", sent)}

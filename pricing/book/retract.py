@@ -14,8 +14,8 @@ from pricing.book.uses import FactsAfter, broken_uses
 from pricing.clock import now
 from pricing.cycles import near_circles
 from pricing.errors import InputRefused
+from pricing.measures.quantities import IngredientFacts
 from pricing.names import name_key
-from pricing.quantities import IngredientFacts
 
 _TOUCHING = {"ingredients": "ingredient_fact", "measures": "measure", "prices": "observation"}
 
@@ -143,7 +143,7 @@ def _refuse_shared_names(con: Connection, batch: int) -> None:
 
 
 def _refuse_broken_dishes(con: Connection, batch: int) -> None:
-    broken = rows(con, "broken_dish_uses")
+    broken = rows(con, "book/broken_dish_uses")
     if broken:
         kinds = {row["batch"]: row["kind"] for row in broken}
         _refuse_needed(batch, sorted({row["dish"] for row in broken}), kinds)

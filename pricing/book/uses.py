@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from pricing.book.connect import Connection
 from pricing.book.read import rows
-from pricing.quantities import IngredientFacts, Quantity, missing_fact
+from pricing.measures.quantities import IngredientFacts, Quantity, missing_fact
 
 BASE_AS_IT_WAS = "its base as it was"
 
@@ -36,7 +36,7 @@ class BrokenUse:
 def broken_uses(con: Connection, after: Mapping[int, FactsAfter | None]) -> list[BrokenUse]:
     """Return the uses in force that would break; None stands for an ingredient that is gone."""
     found = []
-    for use in rows(con, "ingredient_uses", {"ingredients": sorted(after)}):
+    for use in rows(con, "book/ingredient_uses", {"ingredients": sorted(after)}):
         missing = _missing(use, after[use["ingredient_id"]])
         if missing:
             found.append(

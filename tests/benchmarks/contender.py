@@ -24,7 +24,7 @@ Run = Callable[[], Any]
 
 def months(first: str, last: str) -> list[date]:
     """Return the 15th of every month from `first` to `last` (YYYY-MM), both included."""
-    from pricing.monthly import month_range, read_month
+    from pricing.dishes.drift import month_range, read_month
 
     return [month.replace(day=15) for month in month_range(read_month(first), read_month(last))]
 
@@ -35,9 +35,9 @@ def portiondrift(folder: Path, first: str, last: str) -> dict[str, Run]:
 
     import pricing
     from pricing.book.connect import reading
-    from pricing.book.grid import Rule
     from pricing.book.read import settings
-    from pricing.catalogue import cost_catalogue
+    from pricing.dishes.catalogue import cost_catalogue
+    from pricing.prices.rule import Rule
 
     book = pricing.Book(path=folder / "book.duckdb")
 

@@ -55,7 +55,7 @@ def timed(path: Path, repeats: int) -> tuple[list[float], list[float], object]:
 def differences(path: Path, found: object) -> list[str]:
     """Return in words how the answer differs from the costing of the same dishes on both days."""
     import pricing
-    from pricing.drivers import Drivers
+    from pricing.change.drivers import Drivers
 
     assert isinstance(found, Drivers)
     book, wrong = pricing.Book(path=path), []

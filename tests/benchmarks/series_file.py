@@ -17,8 +17,8 @@ import time
 from pathlib import Path
 from statistics import median
 
-from ingest.official.load_bundled import create_book
-from tests.ingest.agencies.mm23 import write_mm23
+from ingest.new_book import create_book
+from tests.ingest.offices.mm23 import write_mm23
 
 COLUMNS, MONTHS = 4000, 450
 MOST_SECONDS, MOST_MEGABYTES = 5.0, 500.0

@@ -23,7 +23,7 @@ from dataclasses import dataclass
 from random import Random
 from statistics import median
 
-from pricing.swap_choice import Option, fewest_swaps, frontier
+from pricing.swaps.fewest import Option, fewest_swaps, frontier
 
 TARGET_SECONDS = 0.2
 INGREDIENTS, EACH = 20, 5

@@ -26,10 +26,10 @@ import pandas as pd
 
 from ingest.load import load_bytes
 from pricing.book.connect import Book, reading
-from pricing.book.grid import Rule
-from pricing.quantity_matrix import read_catalogue
-from pricing.swap_catalogue import CatalogueSwaps, catalogue_swaps
-from pricing.swap_prices import unit_prices
+from pricing.dishes.matrix import read_catalogue
+from pricing.prices.rule import Rule
+from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
+from pricing.swaps.saving import unit_prices
 from tests.benchmarks.catalogue import TODAY
 from tests.benchmarks.synthetic_book import Size, build
 

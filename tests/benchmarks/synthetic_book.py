@@ -21,8 +21,8 @@ from pathlib import Path
 import numpy as np
 import pandas as pd
 
+from ingest.new_book import create_book
 from ingest.official.bundled import bundled_series
-from ingest.official.load_bundled import create_book
 from pricing.book.append import rows_digest
 from pricing.book.connect import Book, Connection, reading, writing
 from pricing.book.derive import refresh_streams

@@ -43,7 +43,7 @@ def demo_dishes(path: Path) -> list[str]:
         "import sys, pathlib\n"
         "from dashboard.demo import make_demo\n"
         "from pricing.book.connect import reading\n"
-        "from pricing.recipes import dish_names\n"
+        "from pricing.dishes.recipes import dish_names\n"
         "with reading(make_demo(pathlib.Path(sys.argv[1]))) as con:\n"
         "    print(*dish_names(con), sep='\\n')\n"
     )

@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from dashboard.server import free_port
-from ingest.official.load_bundled import create_book
+from ingest.new_book import create_book
 from pricing.book.connect import Book
 from tests.dashboard.small_kitchen import small_kitchen
 

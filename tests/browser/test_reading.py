@@ -8,11 +8,11 @@ import time
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from pricing.costing import cost_dish
-from tests.book.other_process import holding
+from pricing.dishes.cost import cost_dish
 from tests.browser.conftest import SETTLED, Served
 from tests.dashboard.small_kitchen import JUNE, NOW
 from tests.kitchen import TODAY
+from tests.pricing.book.other_process import holding
 
 pytestmark = pytest.mark.browser
 

@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Served
 from tests.browser.test_reading import chart, settle, visit
-from tests.ingest.agencies.mm23 import write_mm23
+from tests.ingest.offices.mm23 import write_mm23
 
 pytestmark = pytest.mark.browser
 

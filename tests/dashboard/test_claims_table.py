@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from dashboard.claims_table import SYMBOLS, correction_frame, correction_list, status_words
-from pricing.claims import ClaimCheck, Claims, status
+from pricing.printed.check import ClaimCheck, Claims, status
 
 
 def claim(claimed: float, then: float | None, now: float | None) -> ClaimCheck:

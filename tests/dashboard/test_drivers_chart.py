@@ -7,7 +7,7 @@ from typing import Any
 
 from dashboard.charts.drivers import PRICE, RECIPE, drivers_chart
 from dashboard.drivers_table import MOST_DRAWN, driver_parts
-from pricing.drivers import Driver, Drivers
+from pricing.change.drivers import Driver, Drivers
 
 
 def driver(name: str, price: float, recipe: float) -> Driver:

@@ -12,11 +12,11 @@ from dashboard.catalogue_table import catalogue_rows, chosen, in_words
 from dashboard.charts.price_of_ingredient import TYPICAL_MOVED, TYPICAL_SEEN
 from dashboard.page_text import link, plain
 from pricing.book.connect import Book
-from pricing.claims_held import held_claims
-from pricing.monthly import drift_points
-from pricing.names_held import HeldVersion
-from pricing.overview import then_and_now
-from pricing.price_history import price_history
+from pricing.change.overview import then_and_now
+from pricing.contents.choices import HeldVersion
+from pricing.contents.printed import held_claims
+from pricing.dishes.drift import drift_points
+from pricing.prices.history import price_history
 from tests.kitchen import TODAY
 
 

@@ -12,13 +12,13 @@ import streamlit as st
 from streamlit.testing.v1 import AppTest
 
 from dashboard import series_table as table
-from ingest.official.load_bundled import create_book
+from ingest.new_book import create_book
 from pricing.book.connect import Book
-from pricing.bridge_error import national_errors
-from pricing.series_held import list_series
-from pricing.series_use import SeriesUse, series_uses
+from pricing.contents.series import list_series
+from pricing.prices.bridge_error import national_errors
+from pricing.prices.series_use import SeriesUse, series_uses
 from tests.dashboard.test_pages import figure, fill, page, press, words
-from tests.ingest.agencies.stand_in import FOLDER
+from tests.ingest.offices.stand_in import FOLDER
 from tests.kitchen import TODAY, make_book
 
 # Leek names a vegetable series, butter one of fats; both climb to food. Prices of January 2026 are

@@ -8,12 +8,12 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard.rooms import TITLES
-from ingest.official.load_bundled import create_book
+from ingest.new_book import create_book
 from pricing.book.connect import Book
-from pricing.costing import cost_dish
-from tests.book.other_process import holding
+from pricing.dishes.cost import cost_dish
 from tests.dashboard.small_kitchen import JUNE, NOW, NOW_OLD_RECIPE
 from tests.kitchen import TODAY, load
+from tests.pricing.book.other_process import holding
 
 
 def page(name: str, **query: str) -> AppTest:

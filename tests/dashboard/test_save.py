@@ -10,8 +10,8 @@ import pytest
 
 from dashboard.charts.save import refuse_format, save_drift_chart
 from pricing.book.connect import Book
+from pricing.dishes.drift import Drift, drift_points
 from pricing.errors import InputRefused
-from pricing.monthly import Drift, drift_points
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from dashboard.charts.season import season_chart
 from dashboard.season_text import cheap_months, season_sentence, season_text, strength_words
 from dashboard.views.season import month_rows
 from pricing.book.connect import Book
-from pricing.season import Season
+from pricing.season.season import Season
 from tests.dashboard.test_pages import page, words
 from tests.dashboard.test_why_pages import cells, figures
 from tests.kitchen import make_book

@@ -12,10 +12,10 @@ from dashboard.season_text import against_year
 from dashboard.swaps_text import swaps_text
 from dashboard.till_text import total_words
 from pricing.book.connect import Book
-from pricing.bridge_error import CostBand
-from pricing.costing import cost_dish
-from pricing.swaps import find_swaps
-from pricing.till import shop_for
+from pricing.dishes.cost import cost_dish
+from pricing.prices.bridge_error import CostBand
+from pricing.swaps.of_dish import find_swaps
+from pricing.till.shop import shop_for
 from tests.kitchen import make_book
 
 ON = date(2026, 11, 24)

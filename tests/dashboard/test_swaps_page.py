@@ -6,8 +6,8 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from pricing.book.connect import Book
-from pricing.swap_catalogue import catalogue_swaps
-from pricing.swaps import find_swaps
+from pricing.swaps.of_catalogue import catalogue_swaps
+from pricing.swaps.of_dish import find_swaps
 from tests.dashboard.swaps_kitchen import add_swaps
 from tests.dashboard.test_pages import page, words
 from tests.dashboard.test_why_pages import cells, figures

@@ -13,7 +13,7 @@ from pricing.book.connect import Book
 from tests.dashboard.test_pages import words
 from tests.dashboard.test_why_pages import cells, figures
 from tests.kitchen import load, make_book
-from tests.test_till import FILES
+from tests.pricing.till.test_shop import FILES
 
 ON = date(2026, 11, 24)
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from ingest import encoding
 from ingest.load import load_bytes, load_file
+from ingest.text import encoding
 from pricing.book.connect import Book
 from pricing.errors import InputRefused, Problem
 from tests.kitchen import TODAY

@@ -14,10 +14,10 @@ from pathlib import Path
 
 import pytest
 
-from ingest.agencies.ladders import table_rows
 from ingest.load import FileReport, load_bytes, load_file
+from ingest.offices.facts.ladders import table_rows
 from pricing.book.connect import Book, reading
-from tests.ingest.agencies.test_specimens import FOLDER
+from tests.ingest.offices.test_specimens import FOLDER
 from tests.kitchen import TODAY, make_book
 
 SDMX = "DATAFLOW,freq,unit,coicop18,geo,TIME_PERIOD,OBS_VALUE\n"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pricing.allergens import all_words, standard_names
+from pricing.swaps.allergen_words import all_words, standard_names
 
 # Regulation (EU) No 1169/2011, Annex II, items 1 to 14, each with the kinds it names.
 ANNEX_II = {

@@ -6,8 +6,8 @@ import sqlite3
 
 import pytest
 
-from ingest.agencies.office_file import read_office
-from ingest.agencies.source import Source
+from ingest.offices.reading.source import Source
+from ingest.offices.taking.office_file import read_office
 from ingest.official.bundled import bundled_values
 from tests.kitchen import TODAY
 from tests.outside.test_bundled_us_cpi import database

@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from ingest.agencies.office_file import read_office
-from ingest.agencies.source import Source
+from ingest.offices.reading.source import Source
+from ingest.offices.taking.office_file import read_office
 from tests.kitchen import TODAY
 
 HICP = "ESTAT:PRC_HICP_MINR(1.0)"

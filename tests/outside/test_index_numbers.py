@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pricing import index_contributions as parts
-from pricing import index_numbers as formulas
+from pricing.inflation import formulas
 from tests.outside.six_items import PRICES, PUBLISHED, QUANTITIES
 
 FOUR_DECIMALS = 5.1e-5  # half of the fourth, and room for a tie

@@ -8,7 +8,13 @@ from datetime import date
 
 import pytest
 
-from pricing.links import joined, link_factor, re_reference, reference_factor, unlinked
+from pricing.series.link_arithmetic import (
+    joined,
+    link_factor,
+    re_reference,
+    reference_factor,
+    unlinked,
+)
 
 
 def quarters(year: int, *values: float) -> dict[date, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from pricing.matched_products import matched_relatives
+from pricing.inflation.matched_products import matched_relatives
 
 # Three products of one ingredient in three months; the third was not seen in the second.
 SEEN = np.array([[4.00, 4.40, 4.40], [5.00, 5.00, 5.50], [2.00, np.nan, 2.40]])

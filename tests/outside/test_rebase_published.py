@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from pricing.book.connect import Book
-from pricing.indices import rebase
 from pricing.money import round_money
+from pricing.series.rebase import rebase
 from tests.kitchen import make_book
 
 # (source, index then, index now, amount, published or derived result, digits it is printed with)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pricing.unit_price import unit_price_words
+from pricing.measures.unit_price import unit_price_words
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pint
 import pytest
 
-from pricing.units import all_units
+from pricing.measures.units import all_units
 
 FACTORS = {(unit.system, unit.name): unit.factor for unit in all_units()}
 

@@ -18,7 +18,7 @@ from pathlib import Path
 
 import pytest
 
-from pricing.foods import FoodSuggestion, _foods, _suggestion
+from pricing.measures.foods import FoodSuggestion, _foods, _suggestion
 
 REFERENCE = Path(__file__).parents[2] / "pricing" / "reference"
 FOLDER = os.environ.get("PORTIONDRIFT_SR28", "")

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from random import Random
 
-from pricing.change import IngredientChange, effects
-from pricing.change_split import split_effects
-from pricing.price_grid import GridPrice, Pair, StreamPrice
-from pricing.recipes import Line, Recipes, Version
+from pricing.change.compare import IngredientChange, effects
+from pricing.change.split import split_effects
+from pricing.dishes.recipes import Line, Recipes, Version
+from pricing.prices.evidence import GridPrice, Pair, StreamPrice
 
 THEN, NOW = date(2013, 5, 4), date(2024, 9, 30)
 START = date(2010, 1, 1)

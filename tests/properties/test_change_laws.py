@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pricing.change import IngredientChange
-from pricing.recipes import Line, Recipes
+from pricing.change.compare import IngredientChange
+from pricing.dishes.recipes import Line, Recipes
 from tests.properties.random_changes import DISH, NOW, THEN, Case, random_case
 
 LAWS = settings(max_examples=120, deadline=None)

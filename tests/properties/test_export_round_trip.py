@@ -15,15 +15,15 @@ from hypothesis import strategies as st
 
 from dashboard.demo import make_demo
 from ingest.load import load_bytes, load_file, undo
-from ingest.official.load_bundled import create_book
+from ingest.new_book import create_book
 from pricing.answer import plain
 from pricing.book.append import write_settings
-from pricing.book.check import check
 from pricing.book.connect import Book, create, reading, writing
-from pricing.book.export import FILES, export
-from pricing.costing import cost_dish
-from pricing.monthly import drift_points
-from pricing.recipes import dish_names
+from pricing.book.keeping.check import check
+from pricing.book.keeping.export import FILES, export
+from pricing.dishes.cost import cost_dish
+from pricing.dishes.drift import drift_points
+from pricing.dishes.recipes import dish_names
 from tests.kitchen import TODAY, csv, load, make_book
 
 DAYS = (date(2018, 2, 28), date(2026, 11, 24))  # few fresh prices, and many

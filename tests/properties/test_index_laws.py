@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pricing import index_contributions as parts
-from pricing import index_numbers as formulas
+from pricing.inflation import formulas
 
 POSITIVE = st.floats(0.01, 100, allow_nan=False)
 ITEMS = st.integers(1, 8).flatmap(

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pricing.errors import MeasureRefused
-from pricing.measures import (
+from pricing.measures.read import (
     SYSTEMS,
     IngredientFacts,
     Quantity,
@@ -19,7 +19,7 @@ from pricing.measures import (
     read_pack,
     read_quantity,
 )
-from pricing.units import Unit, all_units
+from pricing.measures.units import Unit, all_units
 
 systems = st.sampled_from(SYSTEMS)
 bases = st.sampled_from(["g", "ml", "each"])

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from pricing.book.connect import Book, reading
-from pricing.book.grid import Rule
-from pricing.price_grid import grid_prices
+from pricing.prices.evidence import grid_prices
+from pricing.prices.rule import Rule
 from tests import oracle
 from tests.kitchen import make_book
 

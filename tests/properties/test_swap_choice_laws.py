@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pricing.swap_choice import Choice, Option, fewest_swaps, frontier
+from pricing.swaps.fewest import Choice, Option, fewest_swaps, frontier
 
 SEEDS = st.integers(0, 10**9)
 # Figures are whole thousandths: the solver gets floats, the check below adds whole numbers, so that

@@ -10,10 +10,10 @@ from random import Random
 import pytest
 
 from pricing.book.connect import Book, reading
-from pricing.book.grid import Rule
-from pricing.catalogue import cost_catalogue
-from pricing.swap_catalogue import catalogue_swaps
-from pricing.swaps import find_swaps
+from pricing.dishes.catalogue import cost_catalogue
+from pricing.prices.rule import Rule
+from pricing.swaps.of_catalogue import catalogue_swaps
+from pricing.swaps.of_dish import find_swaps
 from tests.kitchen import load, make_book
 
 START, DAYS = date(2022, 1, 1), 500

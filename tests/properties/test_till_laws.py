@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 
 from pricing.book.connect import Book
-from pricing.till import shop_for
-from pricing.till_records import Till
+from pricing.till.records import Till
+from pricing.till.shop import shop_for
 from tests.kitchen import make_book
-from tests.test_pack_choice import every_purchase
+from tests.pricing.till.test_packs import every_purchase
 
 ON = date(2026, 11, 24)
 FRESH = 45  # days, the book's own setting

@@ -10,12 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import pricing
-from pricing.book import grid
 from pricing.book.connect import reading, writing
-from pricing.book.grid import Rule, ask_cross, grid_columns, grid_rows
+from pricing.dishes.matrix import read_catalogue
+from pricing.dishes.recipes import read_recipes
 from pricing.errors import RecipeRefused
-from pricing.quantity_matrix import read_catalogue
-from pricing.recipes import read_recipes
+from pricing.prices import rule as grid
+from pricing.prices.rule import Rule, ask_cross, grid_columns, grid_rows
 from tests.kitchen import load, make_book
 from tests.properties.test_costing_laws import (
     HEAD,

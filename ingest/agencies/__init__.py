@@ -1,1 +1,0 @@
-"""Official price indices as statistics offices publish them: readers, fetching, ladders."""

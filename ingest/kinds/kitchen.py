@@ -1,0 +1,115 @@
+"""Looks up in the book what a file names, and offers the nearest names when there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from functools import cached_property
+
+from ingest.text.readers import quoted
+from ingest.text.rows import Row
+from pricing.book import known
+from pricing.book.connect import Connection
+from pricing.book.known import KnownIngredient, KnownMeasure
+from pricing.book.read import settings
+from pricing.errors import Problem
+from pricing.measures.read import IngredientFacts
+from pricing.names import name_key, nearest
+
+_MOST_GUESSES = 100  # finding the nearest of thousands of names takes time; a file of nonsense ends
+
+
+class Kitchen:
+    """The ingredients, measures and dishes of an open book, as they are before the load."""
+
+    def __init__(self, con: Connection) -> None:
+        self._con = con
+        self._guesses: dict[tuple[str, str], str] = {}
+        self._facts: dict[int, IngredientFacts] = {}
+        self._keys: dict[str, KnownIngredient | None] = {}
+
+    @cached_property
+    def system(self) -> str:
+        """The book's measure system."""
+        return settings(self._con).measures
+
+    @cached_property
+    def ingredients(self) -> Mapping[str, KnownIngredient]:
+        """Key → ingredient in force."""
+        return {each.name_key: each for each in known.ingredients(self._con)}
+
+    @cached_property
+    def aliases(self) -> Mapping[str, KnownIngredient]:
+        """Key of an alias → the ingredient it is another name of."""
+        return {
+            name_key(alias): each for each in self.ingredients.values() for alias in each.aliases
+        }
+
+    @cached_property
+    def measures(self) -> Mapping[int, Mapping[str, KnownMeasure]]:
+        """Ingredient id → measure key → measure in force."""
+        return known.measures(self._con)
+
+    @cached_property
+    def dishes(self) -> Mapping[str, tuple[int, str]]:
+        """Key → (id, name) of every dish with a version in force."""
+        return known.dishes(self._con)
+
+    @cached_property
+    def unweighed(self) -> frozenset[int]:
+        """Ids of the dishes of which a version states no batch weight."""
+        held = known.versions(self._con)
+        return frozenset(each.dish_id for each in held if each.batch_weight_g is None)
+
+    def find(self, name: str) -> KnownIngredient | None:
+        """Return the ingredient of this name or alias."""
+        if name not in self._keys:
+            key = name_key(name)
+            self._keys[name] = self.ingredients.get(key) or self.aliases.get(key)
+        return self._keys[name]
+
+    def facts(self, ingredient: KnownIngredient) -> IngredientFacts:
+        """Return what turns an ingredient's measures into each other."""
+        held = self._facts.get(ingredient.ingredient_id)
+        if held is None:
+            own = self.measures.get(ingredient.ingredient_id, {})
+            held = self._facts[ingredient.ingredient_id] = IngredientFacts(
+                base=ingredient.base,
+                density_g_per_ml=ingredient.density_g_per_ml,
+                grams_each=ingredient.grams_each,
+                grams_by_measure={key: measure.grams for key, measure in own.items()},
+            )
+        return held
+
+    def unknown_ingredient(self, row: Row, column: str, name: str) -> Problem:
+        """Return the problem of a name that no ingredient in the book has."""
+        near = self._nearest("ingredient", name, self._ingredient_names)
+        return row.problem(
+            column,
+            quoted(name),
+            "an ingredient of the book, by name or alias",
+            f"{near}Correct the name, or load the ingredient first.",
+        )
+
+    def unknown_dish(
+        self, row: Row, column: str, name: str, others: Collection[str] = ()
+    ) -> Problem:
+        """Return the problem of a name that no dish has, neither in the book nor in `others`."""
+        near = self._nearest(
+            "dish", name, lambda: [*(held for _, held in self.dishes.values()), *others]
+        )
+        return row.problem(
+            column,
+            quoted(name),
+            "a dish of the book" + (" or of this file" if others else ""),
+            f"{near}Correct the name, or load the dish first.",
+        )
+
+    def _ingredient_names(self) -> list[str]:
+        held = self.ingredients.values()
+        return [*(each.name for each in held), *(a for each in held for a in each.aliases)]
+
+    def _nearest(self, kind: str, name: str, names: Callable[[], list[str]]) -> str:
+        if (kind, name) not in self._guesses:
+            near = nearest(name, names()) if len(self._guesses) < _MOST_GUESSES else []
+            self._guesses[kind, name] = f"Nearest: {', '.join(near)}. " if near else ""
+        return self._guesses[kind, name]

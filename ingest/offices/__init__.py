@@ -1,0 +1,1 @@
+"""Files and addresses of statistics offices."""

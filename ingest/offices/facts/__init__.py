@@ -1,0 +1,1 @@
+"""What is known of the offices: tables, ladders, classifications."""

@@ -1,0 +1,1 @@
+"""Taking an office's file into the book."""

@@ -1,0 +1,1 @@
+"""From the bytes of a CSV file to its checked cells."""

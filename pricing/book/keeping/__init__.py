@@ -1,0 +1,1 @@
+"""Keeping a book: check, copy, bring back, write out, look at."""

@@ -1,0 +1,1 @@
+"""What a book holds, to choose from: names, printed figures, series, settings."""

@@ -1,0 +1,52 @@
+"""Changes a setting of a book; the former value is kept by date."""
+
+from __future__ import annotations
+
+import re
+
+from pricing.book.append import write_settings
+from pricing.book.connect import Book, writing
+from pricing.errors import InputRefused
+from pricing.series.rebase import find_series
+
+CHANGEABLE = ("fresh_days", "food_series", "all_items_series", "allergen_list", "rate_per_hour")
+MOST_DAYS = 3660
+_AMOUNT = re.compile(r"[0-9]{1,14}(\.[0-9]{1,4})?")
+
+
+def change_setting(book: Book, name: str, value: str) -> None:
+    """Set one of CHANGEABLE.
+
+    `fresh_days` is whole days, `food_series` and `all_items_series` are series of the book,
+    `allergen_list` is "eu" (Regulation (EU) No 1169/2011, kept in UK law) or "us", `rate_per_hour`
+    an amount of the book's currency for an hour of work.
+    Currency and measures stay as the book was made: what is stored was read by them.
+    Raises InputRefused, UnknownName (a series that the book does not hold), BookUnreadable.
+    """
+    if name not in CHANGEABLE:
+        raise InputRefused(
+            f"Found the setting '{name}'; expected one of {', '.join(CHANGEABLE)}. Currency and "
+            "measures are chosen when a book is made: make another book for another currency."
+        )
+    value = value.strip()
+    if name == "fresh_days" and not (
+        value.isascii() and value.isdigit() and int(value) <= MOST_DAYS
+    ):
+        raise InputRefused(
+            f"Found fresh_days '{value}'; expected whole days from 0 to {MOST_DAYS}. A price seen "
+            "within so many days counts as it is."
+        )
+    if name == "allergen_list" and value not in ("eu", "us"):
+        raise InputRefused(
+            f"Found allergen_list '{value}'; expected eu (the 14 of the European Union and the "
+            "United Kingdom) or us (the nine of the United States)."
+        )
+    if name == "rate_per_hour" and not (_AMOUNT.fullmatch(value) and float(value) > 0):
+        raise InputRefused(
+            f"Found rate_per_hour '{value}'; expected an amount over 0 for an hour of work, "
+            "written like 18.50."
+        )
+    with writing(book) as con:
+        if name.endswith("_series"):
+            find_series(con, value)
+        write_settings(con, {name: value})

@@ -1,0 +1,200 @@
+"""Cost per portion of many dishes on many dates: one price statement, one sparse matrix product."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import sparse
+
+from pricing.book.connect import Connection
+from pricing.cycles import near_circles
+from pricing.dishes.matrix import Catalogue, read_catalogue
+from pricing.dishes.recipes import read_recipes
+from pricing.prices.rule import Rule, ask_cross, grid_columns
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CatalogueCost:
+    """Dishes × days, in one currency. Arrays are [dish][day]; money is per portion."""
+
+    dishes: tuple[str, ...]
+    days: tuple[date, ...]
+    labels: tuple[str, ...]  # of versions
+    label_of: Ints  # of the version costed: a place in `labels`
+    cost: Floats  # sum of the priced lines, per portion
+    bridged: Floats  # the part of it that rests on bridged prices
+    complete: NDArray[np.bool_]  # every line has a price
+
+
+def cost_catalogue(
+    con: Connection,
+    rule: Rule,
+    days: Sequence[date],
+    *,
+    dish_ids: Collection[int] | None = None,
+    version: str | None = None,
+) -> CatalogueCost:
+    """Cost the dishes (None: all, by name) on each day, in the version in force on that day.
+
+    `version` names one version instead, which every dish asked for must have.
+    Raises UnknownName (no such version), RecipeRefused (a cycle, a missing batch weight).
+    """
+    days = sorted(set(days))
+    catalogue = read_catalogue(con, dish_ids)
+    in_force = _in_force(catalogue, days)
+    costed = in_force[catalogue.shown]
+    if version is not None:
+        costed[:] = _named(catalogue, version)[:, None]
+
+    ask_cross(con, catalogue.ingredient_ids.tolist(), days)
+    grid = grid_columns(con, rule)
+    shape = (len(catalogue.ingredient_ids), len(days))
+    unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
+    bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
+
+    own = _own(catalogue.bought, unit_price, bridged)
+    total = _with_parts(catalogue, days, in_force, costed, own)
+    portions = catalogue.portions[costed]
+    labels, label_of = np.unique(catalogue.labels.astype(str), return_inverse=True)
+    return CatalogueCost(
+        dishes=catalogue.dishes,
+        days=tuple(days),
+        labels=tuple(labels.tolist()),
+        label_of=label_of[costed],
+        cost=total[0] / portions,
+        bridged=total[1] / portions,
+        complete=total[2] == 0,
+    )
+
+
+def _in_force(catalogue: Catalogue, days: Sequence[date]) -> Ints:
+    """Return the place of the version in force, [dish][day]: the first before any is."""
+    if not len(catalogue.first):
+        return np.empty((0, len(days)), dtype=np.int64)
+    started = catalogue.effective_from[:, None] <= np.array(days, dtype="datetime64[D]")
+    many = np.add.reduceat(started.astype(np.int64), catalogue.first)
+    places: Ints = catalogue.first[:, None] + np.maximum(many - 1, 0)
+    return places
+
+
+def _named(catalogue: Catalogue, label: str) -> Ints:
+    """Return the place of the version called `label` of each dish asked for."""
+    dish = np.searchsorted(catalogue.first, np.arange(len(catalogue.labels)), side="right") - 1
+    place = np.full(len(catalogue.first), -1)
+    called = np.flatnonzero(catalogue.labels == label)
+    place[dish[called]] = called
+    found: Ints = place[catalogue.shown]
+    for dish_id in catalogue.dish_ids[catalogue.shown][found < 0].tolist():
+        read_recipes(catalogue.con, [dish_id]).named(dish_id, label)  # says it in a sentence
+    return found
+
+
+def _own(bought: sparse.csr_array, unit_price: Floats, bridged: NDArray[np.bool_]) -> Floats:
+    """Return what a batch costs but for its parts: [cost, bridged, gaps][version][day].
+
+    A quantity that cannot be turned into the base unit is NaN; like a missing price it is a gap.
+    """
+    missing = np.isnan(unit_price)
+    priced = np.where(missing, 0.0, unit_price)
+    unknown = np.isnan(bought.data)
+    known, gaps, lines = bought.copy(), bought.copy(), bought.copy()
+    known.data[unknown] = 0.0
+    gaps.data = unknown.astype(float)
+    lines.data = np.ones_like(lines.data)
+    return np.stack(
+        [
+            known @ priced,
+            known @ np.where(bridged, priced, 0.0),
+            lines @ missing.astype(float) + gaps.sum(axis=1)[:, None],
+        ]
+    )
+
+
+def _with_parts(
+    catalogue: Catalogue, days: Sequence[date], in_force: Ints, costed: Ints, own: Floats
+) -> Floats:
+    """Return what a batch costs with its parts: [cost, bridged, gaps][dish asked for][day].
+
+    `costed` is the version of each dish asked for; parts are in the version in force.
+    """
+    day = np.arange(len(days))
+    total = own[:, costed, day]
+    version, part = catalogue.part_version, catalogue.part_dish
+    if not len(part):
+        return total
+    user = np.searchsorted(catalogue.first, version, side="right") - 1
+    _refuse_circles(catalogue, days, user, costed)
+    batches = _batches(catalogue, in_force)
+    unweighed = np.isnan(batches)
+    batches[unweighed] = 1.0  # for now: it is refused below, if it counts
+    # what each dish that is a part or takes one costs with all that is in it, and, as a fourth
+    # figure, whether a weight is missing in it
+    dishes, place = np.unique(np.concatenate([user, part]), return_inverse=True)
+    user_at, part_at = place[: len(user)], place[len(user) :]
+    in_use = in_force[user] == version[:, None]
+    lost = _add_up((in_use & unweighed)[None].astype(float), user_at, len(dishes))
+    whole = step = np.concatenate([own[:, in_force[dishes], day], lost])
+    for _ in dishes:  # what parts cost, what their parts cost, …
+        step = _add_up(np.where(in_use, step[:, part_at] * batches, 0.0), user_at, len(dishes))
+        if not step.any():
+            break
+        whole = whole + step
+    # and what the dishes asked for take of them, in the version costed
+    line = np.flatnonzero(np.isin(user, catalogue.shown))
+    by_place = np.argsort(catalogue.shown)
+    at = by_place[np.searchsorted(catalogue.shown[by_place], user[line])]
+    in_use = costed[at] == version[line][:, None]
+    taken = np.where(in_use, whole[:, part_at[line]] * batches[line], 0.0)
+    taken[3] += in_use & unweighed[line]
+    asked, at = np.unique(at, return_inverse=True)
+    added = _add_up(taken, at, len(asked))
+    total[:, asked] += added[:3]
+    if added[3].any():
+        dish, on = np.argwhere(added[3])[0]
+        _refuse_unweighed(catalogue, asked[dish], costed[asked[dish], on], days[on])
+    return total
+
+
+def _batches(catalogue: Catalogue, in_force: Ints) -> Floats:
+    """Return how many batches of the part a part line takes, [part line][day]; NaN: no weight."""
+    sub = in_force[catalogue.part_dish]
+    one = np.where(catalogue.in_batches[:, None], 1.0, catalogue.batch_weight[sub])
+    size = np.where(catalogue.in_portions[:, None], catalogue.portions[sub], one)
+    batches: Floats = catalogue.part_amount[:, None] / size
+    return batches
+
+
+def _add_up(figures: Floats, at: Ints, many: int) -> Floats:
+    """Return [figure][place][day]: the sums of [figure][line][day] over the lines at each place."""
+    lines = np.arange(len(at))
+    sums = sparse.csr_array((np.ones(len(at)), (at, lines)), shape=(many, len(at)))
+    return np.stack([sums @ each for each in figures])
+
+
+def _refuse_circles(catalogue: Catalogue, days: Sequence[date], user: Ints, costed: Ints) -> None:
+    """Raise RecipeRefused when on one of the days a dish asked for takes itself."""
+    uses: dict[int, set[int]] = defaultdict(set)
+    for taker, part in zip(user.tolist(), catalogue.part_dish.tolist(), strict=True):
+        uses[taker].add(part)
+    near = near_circles(uses)
+    for place in np.flatnonzero(np.isin(catalogue.shown, list(near))).tolist():
+        dish_id = int(catalogue.dish_ids[catalogue.shown[place]])
+        recipes = read_recipes(catalogue.con, [dish_id])
+        for day, version in zip(days, costed[place].tolist(), strict=True):
+            # which may be, if never on one day
+            recipes.per_portion(recipes.named(dish_id, str(catalogue.labels[version])), day)
+
+
+def _refuse_unweighed(catalogue: Catalogue, dish: int, version: int, on: date) -> None:
+    """Raise RecipeRefused for a part by weight of a batch without a weight."""
+    dish_id = int(catalogue.dish_ids[catalogue.shown[dish]])
+    recipes = read_recipes(catalogue.con, [dish_id])
+    recipes.per_portion(recipes.named(dish_id, str(catalogue.labels[version])), on)

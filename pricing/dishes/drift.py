@@ -1,0 +1,204 @@
+"""How a dish's cost per portion drifted: its cost on the 15th of each month."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from pricing.answer import Answer, month_text
+from pricing.book.connect import Book, reading
+from pricing.book.read import settings
+from pricing.clock import today
+from pricing.days import month_words
+from pricing.dishes.recipes import find_dish
+from pricing.errors import DateRefused
+from pricing.prices.rule import Rule
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from pricing.dishes.catalogue import CatalogueCost
+
+DAY_OF_MONTH = 15
+
+
+@dataclass(frozen=True, kw_only=True)
+class DriftPoint(Answer):
+    """A dish on the 15th of a month."""
+
+    month: str  # YYYY-MM
+    version: str  # in force on that day, unless one was named
+    cost_per_portion: float  # of the priced lines
+    complete: bool
+    share_observed: float | None  # of the cost; None when nothing is priced
+    share_bridged: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class DishDrift(Answer):
+    """A dish over the months."""
+
+    dish: str
+    points: tuple[DriftPoint, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Drift(Answer):
+    """Dishes over the months (contract §3)."""
+
+    currency: str
+    dishes: tuple[DishDrift, ...]
+    remarks: tuple[str, ...] = ()
+
+    def as_json(self) -> dict[str, object]:
+        answer = super().as_json()
+        del answer["remarks"]  # they go to stderr
+        return answer
+
+
+def read_month(text: str) -> date:
+    """Return the first day of a month written YYYY-MM. Raises DateRefused."""
+    try:
+        if re.fullmatch(r"\d{4}-\d{2}", text, re.ASCII):
+            return date.fromisoformat(f"{text}-01")
+    except ValueError:
+        pass
+    raise DateRefused(
+        f"Found the month '{text}'; expected YYYY-MM such as 2026-08. Correct the month."
+    )
+
+
+def month_range(start: date, end: date) -> list[date]:
+    """Return the first days of the months from `start` to `end`, both included.
+
+    Raises DateRefused when `end` is before `start`.
+    """
+    if end < start:
+        raise DateRefused(
+            f"Found months from {month_words(start)} to {month_words(end)}; expected the earlier "
+            "month first. Change them round."
+        )
+    count = (end.year - start.year) * 12 + end.month - start.month + 1
+    months = (start.year * 12 + start.month - 1 + step for step in range(count))
+    return [date(number // 12, number % 12 + 1, 1) for number in months]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Asked:
+    currency: str
+    remarks: tuple[str, ...]
+    found: CatalogueCost | None  # None: no month is left to cost
+
+
+def _cost_months(
+    book: Book, dishes: Sequence[str] | None, start: str, end: str, version: str | None
+) -> _Asked:
+    from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when they are needed
+
+    months = month_range(read_month(start), read_month(end))
+    now = today()
+    days = [month.replace(day=DAY_OF_MONTH) for month in months]
+    kept = [day for day in days if day <= now]
+    remarks: tuple[str, ...] = ()
+    if len(kept) < len(days):
+        first = month_words(days[len(kept)])
+        remarks = (f"{first} and later are left out: the 15th has not been yet.",)
+    with reading(book) as con:
+        held = settings(con)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        ids = [find_dish(con, dish) for dish in dishes] if dishes else None
+        found = None
+        if kept:
+            found = cost_catalogue(con, rule, kept, dish_ids=ids, version=version)
+    return _Asked(currency=held.currency, remarks=remarks, found=found)
+
+
+def drift_points(
+    book: Book,
+    dishes: Sequence[str] | None = None,
+    *,
+    start: str,
+    end: str,
+    version: str | None = None,
+) -> Drift:
+    """Cost dishes (None or empty: all) on the 15th of each month from `start` to `end` (YYYY-MM).
+
+    A month whose 15th is after today is left out, with a remark.
+    Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
+    """
+    asked = _cost_months(book, dishes, start, end, version)
+    found = asked.found
+    return Drift(
+        currency=asked.currency,
+        dishes=()
+        if found is None
+        else tuple(
+            DishDrift(
+                dish=dish,
+                points=tuple(
+                    DriftPoint(
+                        month=month_text(day),
+                        version=label,
+                        cost_per_portion=cost,
+                        complete=complete,
+                        share_observed=(cost - bridged) / cost if cost > 0 else None,
+                        share_bridged=bridged / cost if cost > 0 else None,
+                    )
+                    for day, label, cost, bridged, complete in zip(
+                        found.days,
+                        [found.labels[each] for each in found.label_of[i].tolist()],
+                        found.cost[i].tolist(),
+                        found.bridged[i].tolist(),
+                        found.complete[i].tolist(),
+                        strict=True,
+                    )
+                ),
+            )
+            for i, dish in enumerate(found.dishes)
+        ),
+        remarks=asked.remarks,
+    )
+
+
+def drift(
+    book: Book,
+    dishes: Sequence[str] | None = None,
+    *,
+    start: str,
+    end: str,
+    version: str | None = None,
+) -> pd.DataFrame:
+    """Return the same as `drift_points` in a DataFrame, one row per dish and month.
+
+    Columns: dish, month (YYYY-MM), version, cost_per_portion (the book's currency), complete,
+    share_observed, share_bridged (0 to 1, NaN when nothing is priced). Ordered by dish as asked
+    (all: by name), then month.
+    """
+    import numpy as np
+    import pandas as pd
+
+    found = _cost_months(book, dishes, start, end, version).found
+    if found is None:
+        return pd.DataFrame(columns=["dish", *DriftPoint.__dataclass_fields__])
+    cost = found.cost.ravel()
+    bridged = np.full_like(cost, np.nan)
+    np.divide(found.bridged.ravel(), cost, out=bridged, where=cost > 0)
+    dish, day = np.indices(found.cost.shape).reshape(2, -1)
+    # words are taken from short lists: a million texts made one by one would cost more than dishes
+    words = {
+        "dish": (found.dishes, dish),
+        "month": ([month_text(each) for each in found.days], day),
+        "version": (found.labels, found.label_of.ravel()),
+    }
+    return pd.DataFrame(
+        {
+            **{name: pd.array(each, dtype="str").take(at) for name, (each, at) in words.items()},
+            "cost_per_portion": cost,
+            "complete": found.complete.ravel(),
+            "share_observed": 1 - bridged,
+            "share_bridged": bridged,
+        }
+    )

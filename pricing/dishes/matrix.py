@@ -1,0 +1,186 @@
+"""What a portion of every dish takes on a day, as one sparse matrix (dish × ingredient)."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import sparse
+
+from pricing.book.connect import Connection
+from pricing.book.read import columns
+from pricing.dishes.recipes import read_recipes
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Taken:
+    """Dishes on one day, each in the version in force."""
+
+    quantities: sparse.csr_array  # [dish][ingredient], as purchased per portion; NaN = unknown
+    version: Ints  # [dish] place of the version in the catalogue
+    labels: NDArray[np.object_]  # [dish] its label
+    started: NDArray[np.bool_]  # [dish] false: the first version, before it came into force
+
+
+@dataclass(frozen=True, kw_only=True)
+class Catalogue:
+    """Dishes asked for and all that they use, as columns; versions by dish, then by date."""
+
+    con: Connection
+    dish_ids: Ints  # [dish], by name
+    names: NDArray[np.object_]  # [dish]
+    shown: Ints  # places in dish_ids of the dishes asked for, in the order asked
+    ingredient_ids: Ints  # [ingredient], ascending
+    first: Ints  # [dish] place of its first version
+    effective_from: NDArray[np.datetime64]  # [version]
+    labels: NDArray[np.object_]  # [version]
+    portions: Floats  # [version] per batch
+    batch_weight: Floats  # [version] in g; NaN = not stated
+    groups: NDArray[np.object_]  # [version] of dishes; None = not stated
+    made_per_month: Floats  # [version] batches; NaN = not stated
+    target: Floats  # [version] cost per portion; NaN = not stated
+    bought: sparse.csr_array  # [version][ingredient], as purchased per batch; NaN = unknown
+    part_version: Ints  # [part line] place of the version that takes a part
+    part_dish: Ints  # [part line] place of the dish it takes
+    part_amount: Floats  # [part line]
+    in_portions: NDArray[np.bool_]  # [part line]
+    in_batches: NDArray[np.bool_]  # [part line]; in neither: in g
+
+    @property
+    def dishes(self) -> tuple[str, ...]:
+        """The names of the dishes asked for."""
+        return tuple(self.names[self.shown].tolist())
+
+    def on(self, day: date) -> Taken:
+        """Return what a portion of each dish asked for takes on a day.
+
+        Sub-recipes are in the version in force on that day. Raises RecipeRefused (a circle, a
+        missing batch weight).
+        """
+        started = self.effective_from <= np.datetime64(day)
+        many = np.add.reduceat(started.astype(np.int64), self.first)
+        version = self.first + np.maximum(many - 1, 0)
+        per_batch = self.bought[version]
+        takes = self._takes(version, day)
+        term = per_batch
+        for _ in range(takes.shape[0] + 1):
+            term = takes @ term
+            if term.nnz == 0:
+                break
+            per_batch = per_batch + term
+        per_portion = sparse.diags_array(1 / self.portions[version]) @ per_batch
+        return Taken(
+            quantities=per_portion.tocsr()[self.shown],
+            version=version[self.shown],
+            labels=self.labels[version][self.shown],
+            started=(many > 0)[self.shown],
+        )
+
+    def _takes(self, version: Ints, day: date) -> sparse.csr_array:
+        """Return [dish][dish]: how many batches of the one a batch of the other takes."""
+        at = np.full(len(self.labels), -1)
+        at[version] = np.arange(len(version))
+        user = at[self.part_version]
+        here = user >= 0
+        sub = self.part_dish[here]
+        size = np.where(
+            self.in_portions[here],
+            self.portions[version[sub]],
+            np.where(self.in_batches[here], 1.0, self.batch_weight[version[sub]]),
+        )
+        shape = (len(version), len(version))
+        takes = sparse.csr_array((self.part_amount[here] / size, (user[here], sub)), shape=shape)
+        if takes.nnz:
+            self._refuse_unfoldable(takes, day)
+        return takes
+
+    def _refuse_unfoldable(self, takes: sparse.csr_array, day: date) -> None:
+        """Raise RecipeRefused for a circle, or a part by weight of a batch without one."""
+        uses = takes.copy()
+        uses.data = np.ones_like(uses.data)
+        reached = np.zeros(takes.shape[0])
+        reached[self.shown] = 1.0
+        depth, users = 0, len(np.unique(takes.nonzero()[0]))
+        below = reached
+        while below.any() and depth <= users:
+            below = (below @ uses > 0).astype(float)
+            reached = np.maximum(reached, below)
+            depth += 1
+        unweighed = (
+            np.isnan(takes.data).any()
+            and np.isnan(takes @ np.ones(len(reached)))[reached > 0].any()
+        )
+        if not (below.any() or unweighed):
+            return
+        recipes = read_recipes(self.con, self.dish_ids[self.shown].tolist())
+        for dish_id in self.dish_ids[self.shown].tolist():  # one of them says it in a sentence
+            recipes.per_portion(recipes.in_force(dish_id, day)[0], day)
+
+
+def _with_nan(column: np.ma.MaskedArray) -> Floats:
+    """Return a column of numbers, NaN where it has none."""
+    filled: Floats = np.ma.filled(column.astype(float), np.nan)
+    return filled
+
+
+def _with_none(column: NDArray[np.object_]) -> NDArray[np.object_]:
+    # not ma.filled: there a fill of None means the default, which is "?"
+    filled = np.array(np.ma.getdata(column), dtype=object)
+    filled[np.ma.getmaskarray(column)] = None
+    return filled
+
+
+def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalogue:
+    """Read the dishes (None: all, by name) and every dish they use. The order asked is kept."""
+    wanted = None if dish_ids is None else list(dict.fromkeys(dish_ids))
+    found = columns(con, "dishes/recipe_versions", {"dishes": wanted})
+    version_rows = found["version_row"].astype(np.int64)
+    dish_of = found["dish_id"].astype(np.int64)
+    starts = np.flatnonzero(np.diff(dish_of, prepend=-1))
+    ids = dish_of[starts]
+    by_id = np.argsort(ids, kind="stable")
+    lines = columns(
+        con,
+        "dishes/recipe_amounts",
+        {"versions": None if wanted is None else version_rows.tolist()},
+    )
+    by_row = np.argsort(version_rows, kind="stable")
+    known = np.isin(lines["version_row"], version_rows)  # the others are not in force any more
+    lines = {name: column[known] for name, column in lines.items()}
+    version = by_row[np.searchsorted(version_rows[by_row], lines["version_row"])]
+    is_part = lines["sub_dish_id"] > 0
+    ingredient_ids, column = np.unique(
+        lines["ingredient_id"][~is_part].astype(np.int64), return_inverse=True
+    )
+    return Catalogue(
+        con=con,
+        dish_ids=ids,
+        names=found["dish"][starts],
+        shown=np.arange(len(ids))
+        if wanted is None
+        else by_id[np.searchsorted(ids[by_id], np.array(wanted, dtype=np.int64))],
+        ingredient_ids=ingredient_ids,
+        first=starts,
+        effective_from=found["effective_from"].astype("datetime64[D]"),
+        labels=found["version"],
+        portions=found["portions"].astype(float),
+        batch_weight=_with_nan(found["batch_weight_g"]),
+        groups=_with_none(found["group"]),
+        made_per_month=_with_nan(found["made_per_month"]),
+        target=_with_nan(found["target"]),
+        bought=sparse.csr_array(
+            (lines["as_purchased"][~is_part].astype(float), (version[~is_part], column)),
+            shape=(len(version_rows), len(ingredient_ids)),
+        ),
+        part_version=version[is_part],
+        part_dish=by_id[np.searchsorted(ids[by_id], lines["sub_dish_id"][is_part])],
+        part_amount=lines["amount"][is_part].astype(float),
+        in_portions=lines["in_portions"][is_part].astype(bool),
+        in_batches=lines["in_batches"][is_part].astype(bool),
+    )

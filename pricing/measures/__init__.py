@@ -1,0 +1,1 @@
+"""Units, quantities and unit prices."""

@@ -1,0 +1,1 @@
+"""The price of an ingredient on a date, and what it rests on."""

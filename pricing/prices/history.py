@@ -1,0 +1,181 @@
+"""How the price of one ingredient went: what was seen, the typical price, the official series."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from pricing.answer import Answer, month_text
+from pricing.book.connect import Book, Connection, reading
+from pricing.book.read import rows, settings
+from pricing.contents.choices import HeldIngredient, find_ingredient
+from pricing.dishes.cost import CostLine, SeenPrice, refuse_future
+from pricing.dishes.drift import DAY_OF_MONTH, month_range
+from pricing.prices.evidence import grid_prices
+from pricing.prices.reasons import what_is_held, why_held, why_missing
+from pricing.prices.rule import Rule, ask_pairs, grid_rows
+
+
+@dataclass(frozen=True, kw_only=True)
+class Observation(Answer):
+    """One price as it was seen."""
+
+    observed_on: date
+    price: Decimal  # of the whole pack
+    currency: str
+    pack: str  # as written
+    unit_price: float | None  # currency per g, ml or each, as purchased
+    supplier: str | None
+    product: str | None
+    kind: str
+    tax_pct: Decimal | None
+    region: str | None
+    note: str | None
+    file: str  # that brought it
+    batch: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class TypicalPrice(Answer):
+    """The typical price on a day, as a costing would take it."""
+
+    on: date
+    unit_price: float  # currency per g, ml or each
+    basis: str  # observed or bridged
+
+
+@dataclass(frozen=True, kw_only=True)
+class PriceHistory(Answer):
+    """An ingredient's prices up to a day."""
+
+    facts: HeldIngredient
+    currency: str  # the book's
+    on: date
+    observations: tuple[Observation, ...]  # newest first, every currency
+    typical: tuple[TypicalPrice, ...]  # by day
+    official: tuple[tuple[date, float], ...]  # first day of month, currency per base unit
+    now: CostLine  # one base unit on `on`, with its evidence
+
+
+def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
+    """Return the history of an ingredient's price up to `on`, in the book's currency.
+
+    `typical` holds every day on which a price was seen, the 15th of each month since the first,
+    and `on`. `official` is the ingredient's own series times one factor, the geometric mean of
+    typical price ÷ index over the days seen, so that the two can be laid over each other; it is
+    empty without a series, or without a month in common.
+    Raises UnknownName, DateRefused (a date after today), BookUnreadable.
+    """
+    refuse_future(on)
+    with reading(book) as con:
+        held = settings(con)
+        facts = find_ingredient(con, ingredient)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        seen = tuple(
+            Observation(**row)
+            for row in rows(con, "prices/price_history", {"ingredient_id": facts.ingredient_id})
+        )
+        typical = _typical(con, rule, facts, on)
+        days_seen = {each.observed_on for each in seen if each.currency == held.currency}
+        return PriceHistory(
+            facts=facts,
+            currency=held.currency,
+            on=on,
+            observations=seen,
+            typical=typical,
+            official=_official(con, facts, typical, days_seen, on),
+            now=_now(con, rule, facts, on),
+        )
+
+
+def _typical(
+    con: Connection, rule: Rule, facts: HeldIngredient, on: date
+) -> tuple[TypicalPrice, ...]:
+    if facts.first_on is None or facts.first_on > on:
+        return ()
+    observed = con.execute(
+        "SELECT DISTINCT observed_on FROM stream_day WHERE ingredient_id = $id",
+        {"id": facts.ingredient_id},
+    ).fetchall()
+    months = month_range(facts.first_on.replace(day=1), on.replace(day=1))
+    days = {day for (day,) in observed} | {month.replace(day=DAY_OF_MONTH) for month in months}
+    kept = {day for day in days | {on} if facts.first_on <= day <= on}
+    ask_pairs(con, {(facts.ingredient_id, day) for day in kept})
+    return tuple(
+        TypicalPrice(on=row["on_date"], unit_price=row["unit_price"], basis=row["basis"])
+        for row in grid_rows(con, rule, evidence=False)
+        if row["unit_price"] is not None
+    )
+
+
+def _official(
+    con: Connection,
+    facts: HeldIngredient,
+    typical: tuple[TypicalPrice, ...],
+    days_seen: Collection[date],
+    on: date,
+) -> tuple[tuple[date, float], ...]:
+    if facts.series is None or not typical:
+        return ()
+    values: dict[date, float] = dict(
+        con.execute(
+            "SELECT month, value FROM series_value_now WHERE series = $series AND month <= $on "
+            "ORDER BY month",
+            {"series": facts.series, "on": on},
+        ).fetchall()
+    )
+    ratios = [
+        math.log(each.unit_price / values[each.on.replace(day=1)])
+        for each in typical
+        if each.on in days_seen and each.on.replace(day=1) in values
+    ]
+    if not ratios:
+        return ()
+    factor = math.exp(sum(ratios) / len(ratios))
+    first = typical[0].on.replace(day=1)
+    return tuple((month, value * factor) for month, value in values.items() if month >= first)
+
+
+def _now(con: Connection, rule: Rule, facts: HeldIngredient, on: date) -> CostLine:
+    pair = (facts.ingredient_id, on)
+    price = grid_prices(con, rule, {pair})[pair]
+    if price.unit_price is None:
+        held = what_is_held(con, [facts.ingredient_id], rule).get(facts.ingredient_id)
+        reason: str | None = why_missing(facts.ingredient, price, rule, held)
+    else:
+        reason = why_held(price, rule, facts.series)
+    titles = dict(con.execute("SELECT series, title FROM series_now").fetchall())
+    return CostLine(
+        ingredient=facts.ingredient,
+        quantity=1.0,
+        unit=facts.base,
+        state="as_purchased",
+        as_purchased=1.0,
+        base=facts.base,
+        unit_price=price.unit_price,
+        cost=price.unit_price,
+        share=None,
+        pantry=False,
+        basis=price.basis,
+        observed=tuple(
+            SeenPrice(
+                date=seen.date,
+                supplier=seen.supplier,
+                product=seen.product,
+                unit_price=seen.unit_price,
+            )
+            for seen in price.observed
+        ),
+        age_days=price.age_days,
+        series=price.series,
+        series_title=titles.get(price.series) if price.series else None,
+        months=tuple(month_text(month) for month in price.months),
+        filled=tuple(month_text(month) for month in price.filled),
+        held_at=month_text(price.held_at) if price.held_at else None,
+        factor=price.factor,
+        anchors=price.anchors,
+        reason=reason,
+    )

@@ -1,0 +1,60 @@
+"""Says in a sentence why a price is missing, or why an old one was held as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import Any
+
+from pricing.book.connect import Connection
+from pricing.book.read import rows
+from pricing.days import day_words
+from pricing.prices.evidence import GridPrice
+from pricing.prices.rule import Rule
+
+Held = dict[int, dict[str, Any]]  # ingredient id → what the book holds of it
+
+
+def what_is_held(con: Connection, ingredient_ids: Collection[int], rule: Rule) -> Held:
+    """Return, for each ingredient with observations, a row of queries/prices/price_reasons.sql."""
+    if not ingredient_ids:
+        return {}
+    found = rows(
+        con,
+        "prices/price_reasons",
+        {"ingredients": sorted(ingredient_ids), "currency": rule.currency},
+    )
+    return {row["ingredient_id"]: row for row in found}
+
+
+def why_missing(name: str, price: GridPrice, rule: Rule, held: dict[str, Any] | None) -> str:
+    """Return why `name` has no price on the date under the rule, and what would mend it."""
+    if held is None:
+        return f"No price of {name} is in the book. Log one with `portiondrift price`."
+    if held["in_currency"] == 0:
+        others = ", ".join(held["other_currencies"])
+        return (
+            f"{name} has prices in {others} only; this costing is in {rule.currency}. "
+            f"Log a price in {rule.currency}: currencies are never converted."
+        )
+    if rule.supplier is not None or rule.region is not None:
+        where = rule.supplier or rule.region
+        return f"No price of {name} from {where} can be used on {day_words(price.on_date)}."
+    if held["first_on"] is None:
+        return f"{name} has been seen on offer only; offers do not count unless asked for."
+    first = f"{name} was first seen on {day_words(held['first_on'])}"
+    if rule.basis == "observed":
+        return f"{first}; on basis observed a later price is never used for an earlier date."
+    return f"{first}, and no official series of the book reaches from then to this date."
+
+
+def why_held(price: GridPrice, rule: Rule, series: str | None) -> str | None:
+    """Return why a price older than the fresh limit was used as it is; None when it is fresh."""
+    age = price.age_days
+    if price.basis != "observed" or price.d0 is None or age is None or age <= rule.fresh_days:
+        return None
+    start = f"Held from {day_words(price.d0)}"
+    if rule.basis == "observed":
+        return f"{start}: basis observed takes the last price as it is."
+    if series is None:
+        return f"{start}: no official series is named for this ingredient."
+    return f"{start}: its official series has no value for the months needed."

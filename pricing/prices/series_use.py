@@ -1,0 +1,74 @@
+"""Which ingredients lean on each official series, and whose price it moves on a day."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from pricing.answer import Answer
+from pricing.book.connect import Book, Connection, reading
+from pricing.book.read import settings
+from pricing.contents.choices import ingredients_in
+from pricing.dishes.cost import refuse_future
+from pricing.prices.evidence import grid_prices
+from pricing.prices.rule import Rule
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeriesUse(Answer):
+    """What a book has of an official series, by names of ingredients in their order."""
+
+    named_by: tuple[str, ...]  # ingredients that name this series
+    climbing: tuple[str, ...]  # that name a narrower one, from which the ladder leads here
+    moved: tuple[str, ...]  # whose price on the day is an older one, moved by this series
+    held: tuple[str, ...]  # of these, moved no further than the last month of the series
+
+
+NO_USE = SeriesUse(named_by=(), climbing=(), moved=(), held=())
+
+
+def series_uses(book: Book, *, on: date) -> dict[str, SeriesUse]:
+    """Return the use of each series that any ingredient leans on, by id.
+
+    `moved` and `held` are of the prices of `on`, in the book's currency and by the default rule.
+    Raises DateRefused (a date after today), BookUnreadable.
+    """
+    refuse_future(on)
+    with reading(book) as con:
+        held = settings(con)
+        known = ingredients_in(con)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        prices = grid_prices(con, rule, {(each.ingredient_id, on) for each in known})
+        parents = _parents(con)
+    found: dict[str, dict[str, list[str]]] = {}
+
+    def note(series: str, how: str, ingredient: str) -> None:
+        lists = found.setdefault(series, {name: [] for name in NO_USE})
+        lists[how].append(ingredient)
+
+    for each in known:
+        for step, series in enumerate(_ladder(each.series, parents)):
+            note(series, "climbing" if step else "named_by", each.ingredient)
+        price = prices.get((each.ingredient_id, on))
+        if price is not None and price.basis == "bridged" and price.series is not None:
+            note(price.series, "moved", each.ingredient)
+            if price.held_at is not None:
+                note(price.series, "held", each.ingredient)
+    return {
+        series: SeriesUse(**{how: tuple(names) for how, names in lists.items()})
+        for series, lists in found.items()
+    }
+
+
+def _parents(con: Connection) -> dict[str, str | None]:
+    return dict(con.execute("SELECT series, parent FROM series_now").fetchall())
+
+
+def _ladder(series: str | None, parents: Mapping[str, str | None]) -> list[str]:
+    """Return a series and the wider ones above it, as far as the book knows them."""
+    rungs: list[str] = []
+    while series is not None and series in parents and series not in rungs:
+        rungs.append(series)
+        series = parents[series]
+    return rungs

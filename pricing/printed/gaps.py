@@ -1,0 +1,80 @@
+"""Says why a published figure cannot be costed: which line lacks what, on which day."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from pricing.answer import Answer
+from pricing.book.connect import Connection
+from pricing.dishes.recipes import Recipes
+from pricing.prices.evidence import Pair, grid_prices
+from pricing.prices.reasons import what_is_held, why_missing
+from pricing.prices.rule import Rule
+
+# (ingredient, day) → quantity per portion; None = a fact is missing that would tell it
+Taken = Mapping[Pair, float | None]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gap(Answer):
+    """What keeps a figure from being costed on a date."""
+
+    ingredient: str | None  # None: the version itself
+    on: date
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gaps:
+    """Why some ingredients have no price on some days."""
+
+    reasons: dict[Pair, str]
+    names: dict[int, str]
+
+    def of_claim(
+        self, claim: Mapping[str, Any], then: Taken | None, now: Taken | None, on: date
+    ) -> tuple[Gap, ...]:
+        """Return the gaps of one claim, by day, then by ingredient; none when it can be costed."""
+        if then is None or now is None:
+            reason = (
+                f"The book has no version {claim['version']} of '{claim['dish']}' any more. Load "
+                "it again, or undo the load of this figure."
+            )
+            return tuple(
+                Gap(ingredient=None, on=day, reason=reason) for day in (claim["published_on"], on)
+            )
+        unmeasured = "A line cannot be turned into its base unit: load the facts again."
+        missing = [
+            pair
+            for pair, bought in {**then, **now}.items()
+            if bought is None or pair in self.reasons
+        ]
+        return tuple(
+            Gap(
+                ingredient=self.names[pair[0]],
+                on=pair[1],
+                reason=self.reasons.get(pair, unmeasured),
+            )
+            for pair in sorted(missing, key=lambda pair: (pair[1], self.names[pair[0]]))
+        )
+
+
+def read_gaps(con: Connection, rule: Rule, recipes: Recipes, missing: Collection[Pair]) -> Gaps:
+    """Return why each (ingredient, date) of `missing` has no price under the rule."""
+    names = {
+        line.ingredient_id: line.name
+        for lines in recipes.lines.values()
+        for line in lines
+        if line.ingredient_id is not None
+    }
+    if not missing:
+        return Gaps(reasons={}, names=names)
+    held = what_is_held(con, {pair[0] for pair in missing}, rule)
+    reasons = {
+        pair: why_missing(names[pair[0]], price, rule, held.get(pair[0]))
+        for pair, price in grid_prices(con, rule, missing).items()
+    }
+    return Gaps(reasons=reasons, names=names)

@@ -1,0 +1,153 @@
+"""Records a published figure from a costing, and keeps what it rested on that day."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+from pricing.answer import Answer
+from pricing.book import known
+from pricing.book.append import Source, append_batch, reserve_row_ids
+from pricing.book.connect import Book, Connection, writing
+from pricing.book.read import settings
+from pricing.clock import now
+from pricing.days import day_words
+from pricing.dishes.cost import DishCost, cost_in, refuse_future
+from pricing.dishes.recipes import find_dish
+from pricing.errors import InputRefused, NotComplete
+from pricing.money import round_money, show_money
+from pricing.names import name_key
+from pricing.prices.rule import Rule
+from pricing.printed.evidence import as_text, evidence_of, sha256
+
+BY_HAND = "by hand"  # the file name of such a batch
+
+
+@dataclass(frozen=True, kw_only=True)
+class Recorded(Answer):
+    """A figure that was recorded, and the load that takes it back."""
+
+    dish: str
+    version: str
+    published_on: date
+    claimed: Decimal  # the costing, rounded as it is printed
+    currency: str
+    where: str | None
+    recorded_at: datetime  # UTC
+    batch: int
+    evidence_sha256: str
+
+
+def record_claim(
+    book: Book,
+    dish: str,
+    *,
+    on: date,
+    version: str | None = None,
+    where: str | None = None,
+    note: str | None = None,
+) -> Recorded:
+    """Cost a dish for a date, record the rounded figure as published then, and freeze its evidence.
+
+    The costing is that of `cost_dish`: the version in force on `on` unless one is named, in the
+    book's currency. Every line, price, source and index release behind it is kept as one text with
+    its SHA-256, which nothing later changes.
+    Raises NotComplete when a line has no price, InputRefused when the book holds this very figure,
+    UnknownName, DateRefused, RecipeRefused, BookUnreadable.
+    """
+    refuse_future(on)
+    with writing(book) as con:
+        held = settings(con)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        cost = cost_in(con, rule, dish, on=on, version=version)
+        amount = _amount(cost)
+        dish_id = find_dish(con, dish)
+        _refuse_held(con, cost, dish_id, amount, where)
+        evidence = as_text(evidence_of(con, held, cost))
+        recorded_at = now()
+        raw = _as_csv(cost, amount, where, note)
+        (row_id,) = reserve_row_ids(con, 1)
+        batch = append_batch(
+            con,
+            Source(kind="claims", file_name=BY_HAND, file_sha256=sha256(raw), added=1, already=0),
+            {
+                "claim": {
+                    "row_id": [row_id],
+                    "line": [None],
+                    "raw": [raw.splitlines()[1]],
+                    "dish_id": [dish_id],
+                    "version": [cost.version],
+                    "published_on": [on],
+                    "cost_per_portion": [amount],
+                    "currency": [cost.currency],
+                    "published_where": [where or None],
+                    "note": [note or None],
+                },
+                "claim_evidence": {
+                    "line": [None],
+                    "raw": [None],
+                    "claim_row": [row_id],
+                    "recorded_at": [recorded_at],
+                    "evidence": [evidence],
+                    "evidence_sha256": [sha256(evidence)],
+                },
+            },
+        )
+    return Recorded(
+        dish=cost.dish,
+        version=cost.version,
+        published_on=on,
+        claimed=amount,
+        currency=cost.currency,
+        where=where or None,
+        recorded_at=recorded_at,
+        batch=batch,
+        evidence_sha256=sha256(evidence),
+    )
+
+
+def _amount(cost: DishCost) -> Decimal:
+    """Return the figure as it is printed. Raises NotComplete."""
+    gaps = sorted({line.ingredient for line in cost.ingredient_lines() if line.basis == "missing"})
+    if gaps:
+        raise NotComplete(
+            f"Found no price of {', '.join(gaps)} for '{cost.dish}' on {day_words(cost.on)}; "
+            'expected every line priced: a figure that is only "at least" is not published. '
+            "Log the missing prices first."
+        )
+    amount = round_money(cost.cost_per_portion, cost.currency)
+    if amount <= 0:
+        raise NotComplete(
+            f"Found that a portion of '{cost.dish}' costs {show_money(amount, cost.currency)} on "
+            f"{day_words(cost.on)}; expected an amount above nothing. Check the number of portions."
+        )
+    return amount
+
+
+def _refuse_held(
+    con: Connection, cost: DishCost, dish_id: int, amount: Decimal, where: str | None
+) -> None:
+    new = (dish_id, cost.version, cost.on, amount, cost.currency, name_key(where or ""))
+    if any((*claim[:5], name_key(claim[5] or "")) == new for claim in known.claims(con)):
+        raise InputRefused(
+            f"Found {show_money(amount, cost.currency)} for '{cost.dish}', version {cost.version}, "
+            f"of {day_words(cost.on)} in the book already; expected a new figure. See it with "
+            "`portiondrift claims`."
+        )
+
+
+def _as_csv(cost: DishCost, amount: Decimal, where: str | None, note: str | None) -> str:
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    columns = "dish,version,published_on,cost_per_portion,currency,where,note"
+    writer.writerow(columns.split(","))
+    writer.writerow(
+        [
+            cost.dish, cost.version, cost.on.isoformat(), f"{amount:f}", cost.currency,
+            " ".join((where or "").split()), " ".join((note or "").split()),
+        ]
+    )  # fmt: skip
+    return out.getvalue()

@@ -1,0 +1,1 @@
+"""When in the year a price is low."""

@@ -1,0 +1,229 @@
+"""The pattern of the year in a price: in which months it is cheapest, and how strong that is."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from pricing.answer import Answer, month_text
+from pricing.book.connect import Book, Connection, reading
+from pricing.book.read import rows, settings
+from pricing.clock import today
+from pricing.contents.choices import HeldIngredient, find_ingredient, ingredients_in
+from pricing.dishes.cost import cost_in, refuse_future
+from pricing.dishes.drift import DAY_OF_MONTH, month_range
+from pricing.errors import SeriesRefused
+from pricing.prices.rule import Rule, ask_cross, grid_rows
+from pricing.season.year_pattern import last_run, pattern
+
+YEARS = 10  # of history looked at: what the season was a generation ago says little
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonPart(Answer):
+    """What one ingredient brings to the pattern of a dish."""
+
+    ingredient: str
+    share: float  # of the cost of the dish on the day
+    source: str | None  # official or own; None: no pattern is known, so it counts as even
+    series_title: str | None
+    cheapest: int | None  # month, 1 to 12
+    spread_pct: float | None  # (dearest ÷ cheapest − 1) × 100
+    strength: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Season(Answer):
+    """The pattern of the year of an ingredient or a dish."""
+
+    name: str
+    source: str  # official: by its series; own: by the kitchen's prices; mixed: of a dish
+    series: str | None
+    series_title: str | None
+    first_month: str
+    last_month: str
+    relatives: tuple[float, ...]  # January to December; 1 = the year's geometric mean
+    strength: float  # 0 = no pattern of the year, 1 = nothing but the pattern
+    cheapest: int  # month, 1 to 12
+    dearest: int
+    spread_pct: float  # (dearest ÷ cheapest − 1) × 100
+    complete: bool = True  # of a dish: every line has a price, so that it has its weight
+    parts: tuple[SeasonPart, ...] = ()  # of a dish: its ingredients, largest share first
+
+
+def season_of_ingredient(book: Book, ingredient: str) -> Season:
+    """Return the season of an ingredient over the last ten years that there are.
+
+    By the kitchen's own prices where the last three years at least were seen in every month,
+    without a bridge; else by its official series. Raises UnknownName, SeriesRefused (neither has
+    three years without a gap), BookUnreadable.
+    """
+    with reading(book) as con:
+        held = settings(con)
+        facts = find_ingredient(con, ingredient)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        found = _seasons(con, rule, [facts])[facts.ingredient]
+    if found is None:
+        raise SeriesRefused(
+            f"Found neither three years of own prices of {facts.ingredient} seen every month nor "
+            "an official series of three years without a gap; expected one of them. Name a series "
+            "for it in an ingredients file, and load it with --replace."
+        )
+    return found
+
+
+def season_of_dish(book: Book, dish: str, *, on: date | None = None) -> Season:
+    """Return the season of a dish: that of its ingredients, weighted by their cost on a day.
+
+    Ingredients without a pattern count as even over the year; strength is the weighted mean. A
+    line without a price has no weight, and `complete` is then false.
+    Raises UnknownName, DateRefused, SeriesRefused (no ingredient has a pattern), BookUnreadable.
+    """
+    on = today() if on is None else on
+    refuse_future(on)
+    weights: dict[str, float] = {}
+    with reading(book) as con:
+        held = settings(con)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        cost = cost_in(con, rule, dish, on=on)
+        for line in cost.ingredient_lines():
+            weights[line.ingredient] = weights.get(line.ingredient, 0.0) + (line.cost or 0.0)
+        facts = [each for each in ingredients_in(con) if each.ingredient in weights]
+        seasons = _seasons(con, rule, facts)
+    whole = sum(weights.values())
+    known = [season for name in weights if (season := seasons[name]) is not None]
+    if not known or whole <= 0:
+        raise SeriesRefused(
+            f"Found no ingredient of '{cost.dish}' with a price and a pattern of the year; "
+            "expected one at least. Name official series for them in an ingredients file, and log "
+            "their prices."
+        )
+    parts = [
+        _part(name, weight / whole, seasons[name])
+        for name, weight in sorted(weights.items(), key=lambda item: (-item[1], item[0]))
+    ]
+    relatives = [
+        sum(
+            part.share * (season.relatives[m] if (season := seasons[part.ingredient]) else 1.0)
+            for part in parts
+        )
+        for m in range(12)
+    ]
+    return _told(
+        cost.dish, "mixed", None, None,
+        (min(each.first_month for each in known), max(each.last_month for each in known)),
+        relatives, sum(part.share * (part.strength or 0.0) for part in parts),
+        complete=cost.complete, parts=tuple(parts),
+    )  # fmt: skip
+
+
+def _part(name: str, share: float, season: Season | None) -> SeasonPart:
+    return SeasonPart(
+        ingredient=name,
+        share=share,
+        source=season.source if season else None,
+        series_title=season.series_title if season else None,
+        cheapest=season.cheapest if season else None,
+        spread_pct=season.spread_pct if season else None,
+        strength=season.strength if season else None,
+    )
+
+
+def _seasons(
+    con: Connection, rule: Rule, facts: Sequence[HeldIngredient]
+) -> dict[str, Season | None]:
+    """Return the season of each ingredient; None where neither prices nor series tell one."""
+    own = _own(con, rule, [each.ingredient_id for each in facts])
+    found: dict[str, Season | None] = {}
+    official: dict[str, dict[date, float]] = {}
+    for each in facts:
+        values = own[each.ingredient_id]
+        told = pattern(values)
+        if told is not None:
+            ends = _ends(values)
+            found[each.ingredient] = _told(each.ingredient, "own", None, None, ends, *told)
+            continue
+        found[each.ingredient] = None
+        if each.series is None:
+            continue
+        if each.series not in official:
+            official[each.series] = _official(con, each.series)
+        values = official[each.series]
+        if (told := pattern(values)) is not None:
+            found[each.ingredient] = _told(
+                each.ingredient, "official", each.series, each.series_title, _ends(values), *told
+            )
+    return found
+
+
+def _own(con: Connection, rule: Rule, ids: Collection[int]) -> dict[int, dict[date, float]]:
+    """Return each ingredient's typical price on the 15th of the months of the last ten years.
+
+    Only months in which it was seen within the fresh limit, without a bridge.
+    """
+    found: dict[int, dict[date, float]] = {each: {} for each in ids}
+    ask_cross(con, ids, list(_days()))
+    for row in grid_rows(con, rule, evidence=False):
+        day = row["on_date"]
+        if row["basis"] == "observed" and (day - row["d0"]).days <= rule.fresh_days:
+            found[row["ingredient_id"]][day.replace(day=1)] = row["unit_price"]
+    return found
+
+
+def _days() -> Iterator[date]:
+    now = today()
+    for month in month_range(date(now.year - YEARS, now.month, 1), date(now.year, now.month, 1)):
+        day = month.replace(day=DAY_OF_MONTH)
+        if day <= now:
+            yield day
+
+
+def _official(con: Connection, series: str) -> dict[date, float]:
+    """Return the last ten years of a series; a month it did not publish takes the one before."""
+    ends = con.execute(
+        "SELECT min(month), max(month) FROM series_value_now WHERE series = $series",
+        {"series": series},
+    ).fetchone()
+    if ends is None or ends[1] is None:
+        return {}
+    first = max(ends[0], date(ends[1].year - YEARS, ends[1].month, 1))
+    usable = rows(
+        con, "series/series_on", {"series": [series], "months": month_range(first, ends[1])}
+    )
+    return {row["month"]: row["value"] for row in usable}
+
+
+def _ends(values: Mapping[date, float]) -> tuple[str, str]:
+    run = last_run(values)
+    return month_text(run[0][0]), month_text(run[-1][0])
+
+
+def _told(
+    name: str,
+    source: str,
+    series: str | None,
+    title: str | None,
+    ends: tuple[str, str],
+    relatives: Sequence[float],
+    strength: float,
+    *,
+    complete: bool = True,
+    parts: tuple[SeasonPart, ...] = (),
+) -> Season:
+    low, high = min(relatives), max(relatives)
+    return Season(
+        name=name,
+        source=source,
+        series=series,
+        series_title=title,
+        first_month=ends[0],
+        last_month=ends[1],
+        relatives=tuple(relatives),
+        strength=strength,
+        cheapest=relatives.index(low) + 1,
+        dearest=relatives.index(high) + 1,
+        spread_pct=100 * (high / low - 1),
+        complete=complete,
+        parts=parts,
+    )

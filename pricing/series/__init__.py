@@ -1,0 +1,1 @@
+"""Official series: values of months, amounts moved by them, links."""

@@ -1,0 +1,1 @@
+"""Cheaper choices in a dish and over all dishes."""

@@ -1,0 +1,106 @@
+"""What both prices of a swap rest on, and how far its saving may be off."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from pricing.answer import Answer, month_text
+from pricing.dishes.cost import SeenPrice
+from pricing.prices.bridge_error import Key, TypicalError, typical_error
+from pricing.prices.evidence import GridPrice
+from pricing.swaps.saving import Thing
+
+WEAKEST = ("missing", "bridged", "observed")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PriceEvidence(Answer):
+    """A unit price on a day and what it rests on. Of a dish: per g, seen prices of all it takes."""
+
+    unit_price: float | None  # currency per base unit, as purchased; None = missing
+    base: str
+    basis: str  # observed, bridged or missing
+    observed: tuple[SeenPrice, ...]
+    age_days: int | None
+    series: str | None
+    months: tuple[str, ...]
+    held_at: str | None
+    factor: float | None
+    typical_error_pct: float | None  # of a bridged price: half are nearer than this
+
+
+def evidence(price: GridPrice, base: str, errors: Mapping[Key, TypicalError]) -> PriceEvidence:
+    """Return the evidence of one ingredient's price."""
+    error = typical_error(errors, price.anchors, price.on_date)
+    return PriceEvidence(
+        unit_price=price.unit_price,
+        base=base,
+        basis=price.basis,
+        observed=_seen(price),
+        age_days=price.age_days,
+        series=price.series,
+        months=tuple(map(month_text, price.months)),
+        held_at=month_text(price.held_at) if price.held_at else None,
+        factor=price.factor,
+        typical_error_pct=error.pct if error else None,
+    )
+
+
+def evidence_of_dish(
+    taken: Mapping[Thing, float],
+    prices: Mapping[Thing, GridPrice],
+    errors: Mapping[Key, TypicalError],
+    on: date,
+) -> PriceEvidence:
+    """Return the evidence of a g of a dish; `taken` is what a g takes, in base units of each."""
+    complete = all(prices[thing].unit_price is not None for thing in taken)
+    parts = {thing: amount * (prices[thing].unit_price or 0.0) for thing, amount in taken.items()}
+    price = math.fsum(parts.values())
+    off = saving_error(parts, prices, errors, on)
+    bases = {prices[thing].basis for thing in taken}
+    ages = [age for thing in taken if (age := prices[thing].age_days) is not None]
+    return PriceEvidence(
+        unit_price=price if complete else None,
+        base="g",
+        basis=next((each for each in WEAKEST if each in bases), "missing"),
+        observed=tuple(seen for thing in taken for seen in _seen(prices[thing])),
+        age_days=max(ages, default=None),
+        series=None,
+        months=(),
+        held_at=None,
+        factor=None,
+        typical_error_pct=100 * off / price if off is not None and price > 0 else None,
+    )
+
+
+def saving_error(
+    parts: Mapping[Thing, float],
+    prices: Mapping[Thing, GridPrice],
+    errors: Mapping[Key, TypicalError],
+    on: date,
+) -> float | None:
+    """Return the typical error of a sum of `parts`, each one price times an amount of money.
+
+    Prices of different things are taken as unrelated, so the squares add up. None: none is bridged.
+    """
+    off = []
+    for thing, part in parts.items():
+        error = typical_error(errors, prices[thing].anchors, on)
+        if error is not None:
+            off.append(part * error.pct / 100)
+    return math.hypot(*off) if off else None
+
+
+def _seen(price: GridPrice) -> tuple[SeenPrice, ...]:
+    return tuple(
+        SeenPrice(
+            date=each.date,
+            supplier=each.supplier,
+            product=each.product,
+            unit_price=each.unit_price,
+        )
+        for each in price.observed
+    )

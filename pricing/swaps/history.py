@@ -1,0 +1,108 @@
+"""What a swap would have saved in a dish over the years, month by month."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from pricing.answer import Answer
+from pricing.book.connect import Book, reading
+from pricing.book.read import settings
+from pricing.dishes.cost import refuse_future
+from pricing.dishes.drift import DAY_OF_MONTH
+from pricing.errors import UnknownName
+from pricing.names import name_key, nearest
+from pricing.prices.rule import Rule
+from pricing.swaps.dish_to_change import settle
+from pricing.swaps.in_force import Swap
+from pricing.swaps.saving import savings_per_unit
+
+
+@dataclass(frozen=True, kw_only=True)
+class SavingPoint(Answer):
+    """What the swap saves at the prices of one day; under 0 it costs more."""
+
+    on: date
+    saving: float | None  # currency per portion; None: a price is missing
+
+
+@dataclass(frozen=True, kw_only=True)
+class SwapHistory(Answer):
+    """A swap in a dish as it is now, at the prices of each month's 15th, and of the last day."""
+
+    dish: str
+    version: str
+    currency: str
+    ingredient: str
+    substitute: str
+    points: tuple[SavingPoint, ...]  # ascending
+
+
+def swap_history(
+    book: Book,
+    dish: str,
+    ingredient: str,
+    substitute: str,
+    *,
+    on: date,
+    version: str | None = None,
+    purchase: tuple[str | None, str | None, str | None] = (None, None, None),
+) -> SwapHistory:
+    """Return what a swap saves since the month in which the book's prices of it begin.
+
+    `purchase` is supplier, product and pack as the swap states them. The recipe stays as it is;
+    only prices move. Raises UnknownName, DateRefused, RecipeRefused.
+    """
+    refuse_future(on)
+    with reading(book) as con:
+        held = settings(con)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        place = settle(con, rule, dish, on=on, version=version)
+        swap = _find(place.swaps, ingredient, substitute, purchase)
+        first = con.execute(
+            "SELECT min(observed_on) FROM observation_now WHERE currency = $currency "
+            "AND ingredient_id IN ($one, $other)",
+            {
+                "currency": rule.currency,
+                "one": swap.ingredient_id,
+                "other": swap.substitute_id or swap.ingredient_id,
+            },
+        ).fetchone()
+        days = _days((first or (None,))[0] or on, on)
+        saving, _ = savings_per_unit(con, rule, [swap], place.recipes, days)
+    quantity = place.quantity[swap.ingredient_id]
+    return SwapHistory(
+        dish=place.cost.dish,
+        version=place.cost.version,
+        currency=held.currency,
+        ingredient=swap.ingredient,
+        substitute=swap.substitute,
+        points=tuple(
+            SavingPoint(on=day, saving=None if each != each else each * quantity)
+            for day, each in zip(days, saving[0].tolist(), strict=True)
+        ),
+    )
+
+
+def _find(
+    swaps: tuple[Swap, ...],
+    ingredient: str,
+    substitute: str,
+    purchase: tuple[str | None, str | None, str | None],
+) -> Swap:
+    names = {f"{each.substitute} for {each.ingredient}": each for each in swaps}
+    for each in swaps:
+        wanted = name_key(ingredient), name_key(substitute)
+        if (name_key(each.ingredient), name_key(each.substitute)) == wanted and (
+            each.supplier, each.product, each.pack,
+        ) == purchase:  # fmt: skip
+            return each
+    asked = f"{substitute} for {ingredient}"
+    raise UnknownName("swap of this dish", asked, nearest(asked, names))
+
+
+def _days(first: date, last: date) -> list[date]:
+    """Return the 15th of each month from that of `first` on, before `last`, and `last` itself."""
+    months = range(first.year * 12 + first.month - 1, last.year * 12 + last.month)
+    days = [date(at // 12, at % 12 + 1, DAY_OF_MONTH) for at in months]
+    return [*(day for day in days if day < last), last]

@@ -1,0 +1,251 @@
+"""Cheaper choices for a dish: what each swap saves, since when, and what it does to allergens."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from pricing.answer import Answer
+from pricing.book.connect import Book, Connection, reading
+from pricing.book.read import settings
+from pricing.contents.choices import find_ingredient
+from pricing.dishes.cost import refuse_future
+from pricing.money import minor_units
+from pricing.prices.bridge_error import Key, TypicalError, typical_errors
+from pricing.prices.evidence import GridPrice, grid_prices
+from pricing.prices.rule import Rule
+from pricing.swaps.allergens import DishAllergens, dish_allergens
+from pricing.swaps.dish_to_change import Setting, settle
+from pricing.swaps.evidence import (
+    WEAKEST,
+    PriceEvidence,
+    evidence,
+    evidence_of_dish,
+    saving_error,
+)
+from pricing.swaps.in_force import Swap
+from pricing.swaps.saving import Since, Thing, cheaper_since, in_its_place
+from pricing.swaps.swap import DISH, SwapName
+from pricing.swaps.target import UNKNOWN, SwapTarget, reach
+
+CAUTION = (
+    "Allergens are told from the ingredient records only: check the labels. A swap can change "
+    "cooking time, core temperature and texture: test it. Follow your local food rules."
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SwapChoice(SwapName, Answer):
+    """One swap in a dish (contract §3). Money per portion, in the book's currency."""
+
+    cost_per_portion: float | None  # with this swap alone
+    saving: float | None
+    saving_pct: float | None  # of the cost per portion
+    allergens_added: tuple[str, ...] | str  # or "unknown"
+    allergens_removed: tuple[str, ...] | str
+    cheaper_since: date | None  # None: it is not cheaper now
+    dearer_since: date | None
+    since_first_seen: bool  # that day is merely the first by which all prices had been seen
+    note: str | None
+    stated_ratio: float  # as entered
+    ratio_state: str  # as_purchased or edible
+    quantity: float  # of the ingredient per portion, as purchased, in `base`
+    base: str
+    substitute_quantity: float  # in `substitute_base`
+    substitute_base: str | None
+    typical_error: float | None  # of the saving, from bridged prices; None: nothing bridged
+    too_close: bool  # what it saves or costs is within that error, or rounds to nothing
+    basis: str  # the weakest of both prices: missing, bridged, observed
+    price: PriceEvidence
+    substitute_price: PriceEvidence | None  # None: left out, or a dish that cannot be measured
+    disturbance: float | None  # as stated
+    reason: str | None  # why there are no figures
+
+
+@dataclass(frozen=True, kw_only=True)
+class Swaps(Answer):
+    """The swaps of a dish on a date (contract §3), the largest saving first."""
+
+    dish: str
+    version: str
+    on: date
+    currency: str
+    cost_per_portion: float
+    complete: bool  # false: the cost is "at least"
+    swaps: tuple[SwapChoice, ...]
+    target: SwapTarget | None
+    dish_target: float | None  # that the kitchen has set for the dish, per portion
+    locked: tuple[str, ...]  # ingredients that stay
+    elsewhere: tuple[str, ...]  # swaps that are stated not to work in this dish, in words
+    allergen_list: str  # eu or us: whose standard names are shown on screen
+    caution: str
+
+
+def find_swaps(
+    book: Book,
+    dish: str,
+    *,
+    on: date,
+    version: str | None = None,
+    target: float | None = None,
+    keep: Collection[str] = (),
+    least_disturbing: bool = False,
+) -> Swaps:
+    """Return what each swap would save in a dish at the prices of a date.
+
+    All lines of the ingredient are swapped, those of sub-recipes included. A swap is not offered
+    where it is stated not to work, nor where a dish would end up in itself. `keep` names
+    ingredients that stay. With a `target` (currency per portion) the fewest swaps that reach it are
+    chosen; with `least_disturbing` those with the least sum of stated disturbances (1 where none is
+    stated). Raises UnknownName, DateRefused, InputRefused (a target of 0 or less), RecipeRefused.
+    """
+    refuse_future(on)
+    with reading(book) as con:
+        held = settings(con)
+        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        locked = tuple(find_ingredient(con, each).ingredient for each in keep)
+        place = settle(con, rule, dish, on=on, version=version)
+        allergens = dish_allergens(con, place)
+        work = _work(con, rule, place, allergens)
+        since = cheaper_since(con, rule, place.swaps, place.recipes, on)
+    found = [work.choice(swap, days) for swap, days in zip(place.swaps, since, strict=True)]
+    reached = None
+    if target is not None:
+        savings = [each.saving for each in found]
+        reached = reach(
+            place, savings, allergens, amount=target, keep=locked, least_disturbing=least_disturbing
+        )
+    return Swaps(
+        dish=place.cost.dish,
+        version=place.cost.version,
+        on=on,
+        currency=held.currency,
+        cost_per_portion=place.cost.cost_per_portion,
+        complete=place.cost.complete,
+        swaps=tuple(sorted(found, key=_by_saving)),
+        target=reached,
+        dish_target=place.version.target,
+        locked=locked,
+        elsewhere=tuple(each.in_words() for each in place.elsewhere),
+        allergen_list=held.allergen_list,
+        caution=CAUTION,
+    )
+
+
+def _by_saving(choice: SwapChoice) -> tuple[bool, float, str, str]:
+    known = choice.saving is not None
+    return not known, -(choice.saving or 0.0), choice.ingredient, choice.substitute
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Work:
+    """What figuring the swaps of one dish needs at hand."""
+
+    place: Setting
+    prices: Mapping[Thing, GridPrice]
+    errors: Mapping[Key, TypicalError]  # of bridges; empty when nothing is bridged
+    names: Mapping[int, str]  # of ingredients
+    allergens: DishAllergens
+
+    def choice(self, swap: Swap, since: Since) -> SwapChoice:
+        """Return one swap with its figures, or why it has none."""
+        on, quantity = self.place.on, self.place.quantity[swap.ingredient_id]
+        before = self.prices[swap.ingredient_id, None]
+        taken = in_its_place(swap, self.place.recipes, on)
+        reason = self._gap(swap, before, taken)
+        saving = error = None
+        if reason is None:
+            parts = self._parts(swap, quantity, before, taken or {})
+            saving = math.fsum(parts.values())
+            error = saving_error(parts, self.prices, self.errors, on)
+        cost = self.place.cost.cost_per_portion
+        change = self.allergens.change([swap])
+        bases = {before.basis, *(self.prices[thing].basis for thing in taken or {})}
+        return SwapChoice(
+            **swap.named(),
+            cost_per_portion=None if saving is None else cost - saving,
+            saving=saving,
+            saving_pct=None if saving is None or cost <= 0 else 100 * saving / cost,
+            allergens_added=UNKNOWN if change.added is None else change.added,
+            allergens_removed=UNKNOWN if change.removed is None else change.removed,
+            cheaper_since=since.cheaper if saving is not None else None,
+            dearer_since=since.dearer if saving is not None else None,
+            since_first_seen=since.whole and saving is not None,
+            note=swap.note,
+            stated_ratio=swap.stated_ratio,
+            ratio_state=swap.ratio_state,
+            quantity=quantity,
+            base=swap.base,
+            substitute_quantity=quantity * swap.ratio,
+            substitute_base=swap.substitute_base,
+            typical_error=error,
+            too_close=saving is not None and abs(saving) < max(error or 0.0, self._half_a_cent()),
+            basis=next(each for each in WEAKEST if each in bases),
+            price=evidence(before, swap.base, self.errors),
+            substitute_price=self._evidence(swap, taken),
+            disturbance=swap.disturbance,
+            reason=reason,
+        )
+
+    def _half_a_cent(self) -> float:
+        """Return half the currency's minor unit: less than that is shown as nothing."""
+        return 0.5 * 10.0 ** -minor_units().get(self.place.cost.currency, 2)
+
+    def _gap(
+        self, swap: Swap, before: GridPrice, taken: Mapping[Thing, float] | None
+    ) -> str | None:
+        if before.unit_price is None:
+            return f"{swap.ingredient} has no price on this day."
+        if taken is None:
+            dish = swap.substitute.removeprefix(DISH)
+            return f"{dish} cannot be measured: a batch weight or a fact is missing."
+        missing = [self.names[each] for each, bought in taken
+                   if self.prices[each, bought].unit_price is None]  # fmt: skip
+        if not missing:
+            return None
+        of = " of that supplier, product or pack" if swap.purchase else ""
+        return f"No price{of} on this day: {', '.join(missing)}."
+
+    def _parts(
+        self, swap: Swap, quantity: float, before: GridPrice, taken: Mapping[Thing, float]
+    ) -> dict[Thing, float]:
+        """Return what no longer has to be paid less what has to be instead, by price."""
+        parts: dict[Thing, float] = {
+            (swap.ingredient_id, None): quantity * (before.unit_price or 0.0)
+        }
+        for thing, amount in taken.items():
+            cost = quantity * amount * (self.prices[thing].unit_price or 0.0)
+            parts[thing] = parts.get(thing, 0.0) - cost  # one price is off one way
+        return parts
+
+    def _evidence(self, swap: Swap, taken: Mapping[Thing, float] | None) -> PriceEvidence | None:
+        if not taken:
+            return None
+        if swap.substitute_dish_id is not None:
+            per_gram = {thing: amount / swap.ratio for thing, amount in taken.items()}
+            return evidence_of_dish(per_gram, self.prices, self.errors, self.place.on)
+        (thing,) = taken
+        return evidence(self.prices[thing], swap.substitute_base or "", self.errors)
+
+
+def _work(con: Connection, rule: Rule, place: Setting, allergens: DishAllergens) -> _Work:
+    things: dict[Thing, None] = {}
+    for swap in place.swaps:
+        things[swap.ingredient_id, None] = None
+        things |= dict.fromkeys(in_its_place(swap, place.recipes, place.on) or {})
+    prices: dict[Thing, GridPrice] = {}
+    for purchase in dict.fromkeys(purchase for _, purchase in things):
+        asked = purchase.narrow(rule) if purchase else rule
+        pairs = {(each, place.on) for each, bought in things if bought == purchase}
+        priced = grid_prices(con, asked, pairs)
+        prices |= {(each, purchase): price for (each, _), price in priced.items()}
+    bridging = any(price.basis == "bridged" for price in prices.values())
+    return _Work(
+        place=place,
+        prices=prices,
+        errors=typical_errors(con) if bridging else {},
+        names=dict(con.execute("SELECT ingredient_id, name FROM ingredient").fetchall()),
+        allergens=allergens,
+    )

@@ -1,0 +1,1 @@
+"""What dishes cost in whole packs at a shop."""

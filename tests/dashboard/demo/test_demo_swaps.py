@@ -1,0 +1,83 @@
+"""What the demo kitchen teaches about swaps: checked by hand from its receipts."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from dashboard.demo import make_demo
+from pricing.book.connect import Book, reading
+from pricing.swaps.of_dish import SwapChoice, find_swaps
+from tests.kitchen import TODAY
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Book:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("PORTIONDRIFT_TODAY", TODAY.isoformat())
+        return make_demo(tmp_path_factory.mktemp("demo") / "demo.duckdb")
+
+
+def swap(demo: Book, dish: str, substitute: str, ingredient: str, on: date = TODAY) -> SwapChoice:
+    found = find_swaps(demo, dish, on=on).swaps
+    (one,) = [s for s in found if (s.ingredient, s.substitute) == (ingredient, substitute)]
+    return one
+
+
+def test_there_are_enough_swaps(demo: Book) -> None:
+    with reading(demo) as con:
+        (many,) = con.execute("SELECT count(*) FROM swap_now").fetchone() or (0,)
+    assert many >= 40
+
+
+def test_one_became_cheaper_only_in_a_certain_year(demo: Book) -> None:
+    """Cheddar for olives, ounce by ounce, from the grocer's and the warehouse's receipts."""
+    salad = "green bean, potato and tuna salad"
+    # 2 May 2020: olives 1.89 for 6 oz = 0.315, cheddar 2.79 for 8 oz = 0.349
+    old = swap(demo, salad, "sharp cheddar", "green olives", date(2020, 5, 2))
+    ounces = old.quantity / 28.349523125
+    assert old.saving == pytest.approx(ounces * (1.89 / 6 - 2.79 / 8), abs=1e-9)
+    assert old.saving is not None
+    assert old.saving < 0
+    # 24 October 2026: olives 2.69 for 6 oz = 0.448; cheddar 2.99 for 8 oz and 11.49 for 32 oz
+    new = swap(demo, salad, "sharp cheddar", "green olives", date(2026, 10, 24))
+    cheddar = (2.99 / 8 + 11.49 / 32) / 2
+    assert new.saving == pytest.approx(ounces * (2.69 / 6 - cheddar), abs=1e-9)
+    assert new.cheaper_since is not None
+    assert new.cheaper_since.year == 2024
+    assert not new.since_first_seen
+
+
+def test_one_adds_an_allergen_and_of_one_it_is_unknown(demo: Book) -> None:
+    tahini = swap(demo, "peanut noodles with cabbage", "tahini", "peanut butter")
+    assert tahini.allergens_added == ("sesame",)
+    bouillon = swap(demo, "beef and barley stew", "vegetable bouillon", "chicken broth")
+    assert bouillon.allergens_added == "unknown"
+
+
+def test_one_is_too_close_to_call(demo: Book) -> None:
+    spaghetti = swap(demo, "macaroni and cheddar bake", "spaghetti", "elbow macaroni")
+    # the grocer asks 1.49 a pound for both; by the case of six 8.49 and 8.29: half of 0.20 ÷ 6 a
+    # pound is the difference of the typical prices
+    assert spaghetti.saving == pytest.approx(
+        spaghetti.quantity / 453.59237 * 0.20 / 6 / 2, abs=1e-9
+    )
+    assert spaghetti.too_close
+    turkey = swap(demo, "beef and oat meatloaf", "mushrooms", "ground turkey")
+    assert turkey.basis == "bridged"  # turkey was last priced in March
+    assert turkey.typical_error is not None
+
+
+def test_swaps_to_nothing_to_less_to_a_purchase_and_to_a_dish_are_among_them(demo: Book) -> None:
+    cake = swap(demo, "cocoa and coffee sheet cake", "leave out", "walnuts")
+    assert cake.substitute_quantity == 0
+    stew = swap(demo, "cod and mussel stew", "mussels", "mussels")
+    assert stew.saving == pytest.approx(0.25 * stew.quantity * (stew.price.unit_price or 0))
+    tray = swap(demo, "baked eggs in tomato and pepper sauce", "eggs", "eggs")
+    assert tray.substitute_price is not None
+    # 30 eggs for 5.79 at the warehouse
+    assert tray.substitute_price.unit_price == pytest.approx(5.79 / 30)
+    sauce = swap(demo, "chicken and carrot pot pie", "dish:white sauce", "heavy cream")
+    assert sauce.saving is not None
+    assert sauce.substitute_base == "g"
