@@ -15,13 +15,14 @@ from dashboard.words import (
     quantity_words,
     work_words,
 )
-from pricing.change.compare import Comparison
+from pricing.change.records import Comparison
 from pricing.days import day_words, month_words
-from pricing.dishes.cost import CostLine, DishCost
+from pricing.dishes.cost import DishCost
 from pricing.dishes.drift import DishDrift, Drift
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import apportion, round_money, show_fine, show_money
 from pricing.prices.bridge_error import CostBand
+from pricing.prices.price_line import CostLine
 from pricing.series.rebase import Rebased
 
 

@@ -12,7 +12,7 @@ from dashboard.charts.waterfall import PRICE, RECIPE, TOTAL
 from dashboard.compare_text import change_remark
 from dashboard.page_text import link, plain, unbroken
 from dashboard.words import amount_words, figure
-from pricing.change.compare import Comparison
+from pricing.change.records import Comparison
 from pricing.days import day_words, month_words
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import round_money, show_money

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from dashboard.answers import rounded_change, signed_money
 from dashboard.words import plain_number
-from pricing.change.compare import Comparison, IngredientChange
+from pricing.change.records import Comparison, IngredientChange
 from pricing.days import day_words, month_words
 from pricing.money import apportion, round_money, show_money
 

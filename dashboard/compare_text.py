@@ -9,7 +9,7 @@ from dashboard.answers import rounded_change, shown_change, signed_money
 from dashboard.change_words import change_paragraph, rebased_sentences
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import amount_words
-from pricing.change.compare import Comparison, IngredientChange
+from pricing.change.records import Comparison, IngredientChange
 from pricing.days import day_words
 from pricing.money import apportion, show_money
 

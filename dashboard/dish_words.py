@@ -18,12 +18,13 @@ from dashboard.words import (
     plain_number,
     quantity_words,
 )
-from pricing.change.compare import Comparison
+from pricing.change.records import Comparison
 from pricing.contents.printed import Claim
 from pricing.days import day_words, month_words
-from pricing.dishes.cost import CostLine, DishCost
+from pricing.dishes.cost import DishCost
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import round_money, show_money
+from pricing.prices.price_line import CostLine
 
 LEAST_SEEN = 0.005  # half a cent: less is nothing to a reader
 LEAST_SHARE = 0.005  # less would read as 0 %

@@ -13,8 +13,8 @@ from dashboard.charts.spans import state_of
 from dashboard.words import figure
 from pricing.contents.choices import HeldVersion
 from pricing.contents.printed import Claim
-from pricing.days import day_words, month_words
-from pricing.dishes.drift import DAY_OF_MONTH, Drift
+from pricing.days import DAY_OF_MONTH, day_words, month_words
+from pricing.dishes.drift import Drift
 from pricing.measures.unit_price import shown_unit
 from pricing.money import show_money
 from pricing.prices.history import Observation, PriceHistory

@@ -11,9 +11,8 @@ from dashboard.answers import percent
 from dashboard.charts.inflation import ALL, FOOD, OWN
 from dashboard.inflation_text import nameless, signed_number
 from dashboard.page_text import link, plain, unbroken
-from pricing.days import month_words
-from pricing.dishes.drift import DAY_OF_MONTH
-from pricing.inflation.measure import GroupIndex, Inflation, IngredientIndex
+from pricing.days import DAY_OF_MONTH, month_words
+from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex
 
 A_YEAR = 12  # months
 

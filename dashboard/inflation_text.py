@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dashboard.answers import percent
 from dashboard.text_table import text_table, wrapped
 from dashboard.words import counted
-from pricing.inflation.measure import GroupIndex, Inflation
+from pricing.inflation.records import GroupIndex, Inflation
 from pricing.money import show_money
 
 MOST_SHOWN = 15  # ingredients, dishes in a terminal; --json lists all

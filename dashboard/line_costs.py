@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from pricing.dishes.cost import CostLine, DishCost
+from pricing.dishes.cost import DishCost
 from pricing.money import apportion, round_money
+from pricing.prices.price_line import CostLine
 
 Shown = dict[int, Decimal]  # id() of a line of the costing → its cost in whole minor units
 

@@ -12,12 +12,12 @@ import streamlit as st
 
 from dashboard import frames
 from ingest.load import FileReport, load_bytes
-from pricing.answer import month_text
 from pricing.book.connect import Book
 from pricing.book.read import Settings, book_settings
-from pricing.change.compare import Comparison, When, compare
+from pricing.change.compare import compare
 from pricing.change.drivers import Drivers, rank_drivers
 from pricing.change.overview import DishThenAndNow, then_and_now
+from pricing.change.records import Comparison, When
 from pricing.change.what_if import WhatIf, cost_if
 from pricing.clock import today
 from pricing.contents.choices import (
@@ -29,10 +29,12 @@ from pricing.contents.choices import (
 )
 from pricing.contents.printed import Claim, held_claims
 from pricing.contents.series import SeriesFacts, SeriesShown, list_series, show_series
+from pricing.days import month_text
 from pricing.dishes.cost import DishCost, cost_dish
 from pricing.dishes.drift import drift, drift_points
 from pricing.errors import BookUnreadable
-from pricing.inflation.measure import Inflation, measure_inflation
+from pricing.inflation.measure import measure_inflation
+from pricing.inflation.records import Inflation
 from pricing.prices.history import PriceHistory, price_history
 from pricing.prices.series_use import SeriesUse, series_uses
 from pricing.prices.swings import Swing, price_swings
@@ -42,7 +44,8 @@ from pricing.season.season import Season, season_of_dish, season_of_ingredient
 from pricing.series.moved_amount import rebased_paths
 from pricing.swaps.history import SwapHistory, swap_history
 from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
-from pricing.swaps.of_dish import Swaps, find_swaps
+from pricing.swaps.of_dish import find_swaps
+from pricing.swaps.records import Swaps
 from pricing.till.records import Till
 from pricing.till.shop import shop_for
 

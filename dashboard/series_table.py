@@ -10,9 +10,8 @@ import pandas as pd
 from dashboard.page_text import plain
 from dashboard.words import counted
 from ingest.offices.facts.offices import office_of
-from pricing.answer import month_text
 from pricing.contents.series import SeriesFacts, SeriesShown
-from pricing.days import day_words, month_words
+from pricing.days import day_words, month_text, month_words
 from pricing.prices.series_use import NO_USE, SeriesUse
 
 TITLE, ID, OFFICE, LAST, AGE = "Series", "Id", "Office", "Last month", "Months old"

@@ -10,9 +10,8 @@ from dashboard.text_table import text_table
 from dashboard.words import counted
 from ingest.offices.facts.offices import office_of
 from ingest.offices.suggest import Suggested
-from pricing.answer import month_text
 from pricing.contents.series import Release, SeriesFacts, SeriesShown
-from pricing.days import day_words, month_words
+from pricing.days import day_words, month_text, month_words
 from pricing.series.link import Linked
 
 _RECENT = 24  # months shown

@@ -19,7 +19,7 @@ from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
 from pricing.swaps.history import SwapHistory
 from pricing.swaps.of_catalogue import CatalogueSwaps
-from pricing.swaps.of_dish import SwapChoice, Swaps
+from pricing.swaps.records import SwapChoice, Swaps
 from pricing.swaps.swap import DISH, LEAVE_OUT
 from pricing.swaps.target import SwapTarget
 

@@ -16,7 +16,7 @@ from dashboard.words import counted, figure
 from pricing.days import day_words
 from pricing.money import show_money
 from pricing.swaps.of_catalogue import CatalogueSwaps
-from pricing.swaps.of_dish import Swaps
+from pricing.swaps.records import Swaps
 
 
 def swaps_text(found: Swaps) -> str:

@@ -10,7 +10,7 @@ from pricing.days import day_words, month_words
 from pricing.money import minor_units, show_money
 from pricing.swaps.allergen_words import standard_names
 from pricing.swaps.evidence import PriceEvidence
-from pricing.swaps.of_dish import SwapChoice, Swaps
+from pricing.swaps.records import SwapChoice, Swaps
 from pricing.swaps.swap import DISH, LEAVE_OUT
 from pricing.swaps.target import SwapTarget
 

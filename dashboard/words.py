@@ -7,9 +7,10 @@ from datetime import date, timedelta
 from functools import cache
 
 from pricing.days import month_words
-from pricing.dishes.cost import CostLine, DishCost, SeenPrice
+from pricing.dishes.cost import DishCost
 from pricing.measures.units import SYSTEMS, all_units
 from pricing.money import show_money
+from pricing.prices.price_line import CostLine, SeenPrice
 
 _WORDS = (
     "cup",

@@ -40,8 +40,3 @@ def plain(value: Any) -> Any:
     if isinstance(value, Decimal):
         return float(value)
     return value
-
-
-def month_text(month: date) -> str:
-    """Return YYYY-MM."""
-    return month.isoformat()[:7]  # %Y leaves out the zeros of an early year

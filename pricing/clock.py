@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from datetime import UTC, date, datetime
 
+from pricing.days import day_words
 from pricing.errors import DateRefused
 
 
@@ -28,3 +29,12 @@ def today() -> date:
 def now() -> datetime:
     """Return this instant in UTC, without a zone mark, as the book stores it."""
     return datetime.now(UTC).replace(tzinfo=None)
+
+
+def refuse_future(on: date) -> None:
+    """Raise DateRefused when `on` is after today: what will be is a matter of outlook."""
+    if on > today():
+        raise DateRefused(
+            f"Found the date {day_words(on)}, which is after today ({day_words(today())}); "
+            "expected a date up to today. Ask for a date that has been."
+        )

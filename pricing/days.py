@@ -1,8 +1,13 @@
-"""How dates, months and reasons are said in a sentence."""
+"""Days and months: as words, as YYYY-MM, and a run of months."""
 
 from __future__ import annotations
 
+import re
 from datetime import date
+
+from pricing.errors import DateRefused
+
+DAY_OF_MONTH = 15  # the day a month is asked about
 
 
 def day_words(day: date) -> str:
@@ -14,3 +19,35 @@ def month_words(month: date | str) -> str:
     """Return a month in full, e.g. "May 2019"; as a text it is written YYYY-MM."""
     day = date.fromisoformat(f"{month}-01") if isinstance(month, str) else month
     return f"{day:%B %Y}"
+
+
+def month_text(month: date) -> str:
+    """Return YYYY-MM."""
+    return month.isoformat()[:7]  # %Y leaves out the zeros of an early year
+
+
+def read_month(text: str) -> date:
+    """Return the first day of a month written YYYY-MM. Raises DateRefused."""
+    try:
+        if re.fullmatch(r"\d{4}-\d{2}", text, re.ASCII):
+            return date.fromisoformat(f"{text}-01")
+    except ValueError:
+        pass
+    raise DateRefused(
+        f"Found the month '{text}'; expected YYYY-MM such as 2026-08. Correct the month."
+    )
+
+
+def month_range(start: date, end: date) -> list[date]:
+    """Return the first days of the months from `start` to `end`, both included.
+
+    Raises DateRefused when `end` is before `start`.
+    """
+    if end < start:
+        raise DateRefused(
+            f"Found months from {month_words(start)} to {month_words(end)}; expected the earlier "
+            "month first. Change them round."
+        )
+    count = (end.year - start.year) * 12 + end.month - start.month + 1
+    months = (start.year * 12 + start.month - 1 + step for step in range(count))
+    return [date(number // 12, number % 12 + 1, 1) for number in months]

@@ -105,7 +105,7 @@ def rebase(
     """Move an amount from one month to another by an official series."""
     from dashboard.answers import rebase_text
     from pricing.book.read import book_settings
-    from pricing.dishes.drift import read_month
+    from pricing.days import read_month
     from pricing.measures.read import read_number
     from pricing.series.rebase import rebase as move
 

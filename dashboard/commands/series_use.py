@@ -106,7 +106,7 @@ def index_link(
 
 def _months(text: str) -> list[date]:
     """Return the months of an overlap. Raises DateRefused."""
-    from pricing.dishes.drift import month_range, read_month
+    from pricing.days import month_range, read_month
     from pricing.errors import DateRefused
 
     first, dots, last = text.partition("..")

@@ -29,9 +29,9 @@ def drivers(
 ) -> None:
     """Ingredients ranked by what they added to the mean cost per portion."""
     from dashboard.drivers_text import drivers_text, what_if_text
-    from pricing.answer import month_text
     from pricing.change.drivers import rank_drivers
     from pricing.change.what_if import cost_if
+    from pricing.days import month_text
     from pricing.prices.swings import price_swings
 
     book, first, last = the_book(), read_date(then), read_date(now)

@@ -10,9 +10,8 @@ from dashboard.page_text import plain
 from dashboard.rooms import room
 from dashboard.views.choices import no_dishes, why_links
 from dashboard.words import counted
-from pricing.answer import month_text
 from pricing.change.overview import DishThenAndNow
-from pricing.days import day_words
+from pricing.days import day_words, month_text
 
 ROW_PIXELS = 66  # a long name takes two lines; the grid breaks lines only above 4 rem (64 pixels)
 AT_LEAST = "≥ means at least: a price is missing. "

@@ -22,10 +22,9 @@ from dashboard.page_text import plain, sentences
 from dashboard.rooms import ARROW, room
 from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
 from dashboard.words import CAUTION, work_words
-from pricing.answer import month_text
 from pricing.contents.choices import HeldDish
 from pricing.contents.printed import Claim
-from pricing.days import day_words
+from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost
 
 

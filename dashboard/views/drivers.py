@@ -14,9 +14,8 @@ from dashboard.page_text import plain, sentences
 from dashboard.views.choices import day_input, no_dishes
 from dashboard.views.what_if import show_what_if
 from dashboard.words import counted
-from pricing.answer import month_text
 from pricing.change.drivers import Drivers
-from pricing.days import day_words
+from pricing.days import day_words, month_text
 from pricing.money import apportion, round_money, show_money
 
 A_YEAR = timedelta(days=365)

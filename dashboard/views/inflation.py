@@ -11,9 +11,8 @@ from dashboard.loaders import TheBook, dishes_of, inflation_of, the_book
 from dashboard.page_text import plain
 from dashboard.views.choices import day_input, first_day, no_dishes
 from dashboard.words import counted
-from pricing.answer import month_text
-from pricing.days import month_words
-from pricing.inflation.measure import Inflation
+from pricing.days import month_text, month_words
+from pricing.inflation.records import Inflation
 from pricing.money import show_money
 
 

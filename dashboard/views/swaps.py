@@ -28,7 +28,7 @@ from dashboard.views.swaps_over_all import swaps_over_all
 from dashboard.views.till import show_till
 from dashboard.words import figure
 from pricing.money import minor_units, show_money
-from pricing.swaps.of_dish import SwapChoice, Swaps
+from pricing.swaps.records import SwapChoice, Swaps
 
 FEWEST, LEAST = "the fewest changes", "the least disturbance, as entered"
 

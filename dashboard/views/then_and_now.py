@@ -15,7 +15,7 @@ from dashboard.page_text import plain
 from dashboard.rooms import ARROW, room
 from dashboard.views.choices import IN_FORCE, day_input, first_day, no_dishes
 from dashboard.words import figure
-from pricing.change.compare import Comparison, When
+from pricing.change.records import Comparison, When
 from pricing.contents.choices import HeldDish
 from pricing.days import month_words
 

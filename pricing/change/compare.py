@@ -3,100 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 
-from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, settings
-from pricing.change.price_parts import NO_PRICE_PARTS, PriceParts, read_packs, total_price_parts
-from pricing.change.recipe_parts import NO_RECIPE_PARTS, RecipeParts, total_recipe_parts
+from pricing.change.price_parts import NO_PRICE_PARTS, read_packs, total_price_parts
+from pricing.change.recipe_parts import NO_RECIPE_PARTS, total_recipe_parts
+from pricing.change.records import (
+    Comparison,
+    Corners,
+    IngredientChange,
+    OfficialFigure,
+    OwnBasket,
+    State,
+    Taken,
+    When,
+)
 from pricing.change.split import split_effects
-from pricing.dishes.cost import refuse_future
+from pricing.clock import refuse_future
 from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
 from pricing.prices.evidence import Pair, grid_prices
 from pricing.prices.rule import Rule
 from pricing.series.rebase import rebase_in
-
-When = date | tuple[date, str]  # a date, or a date and a version
-Taken = Mapping[int, float | None]  # ingredient id → quantity per portion; None = a fact is missing
-
-
-@dataclass(frozen=True, kw_only=True)
-class State(Answer):
-    """One side of a comparison."""
-
-    on: date
-    version: str
-    version_in_force: bool
-    portions: float  # per batch
-
-
-@dataclass(frozen=True, kw_only=True)
-class Corners(Answer):
-    """Cost per portion of each recipe at each date's prices."""
-
-    then_recipe_then: float
-    then_recipe_now: float
-    now_recipe_then: float
-    now_recipe_now: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class IngredientChange(Answer):
-    """What one ingredient did to the change. Quantities per portion, as purchased."""
-
-    ingredient: str
-    base: str
-    quantity_then: float
-    quantity_now: float
-    unit_price_then: float | None
-    unit_price_now: float | None
-    price_effect: float
-    recipe_effect: float
-    marked: bool  # priced on one date only, or on neither
-    price_parts: PriceParts | None = None  # they add up to price_effect; None = not worked out
-    recipe_parts: RecipeParts | None = None  # they add up to recipe_effect
-
-
-@dataclass(frozen=True, kw_only=True)
-class OfficialFigure(Answer):
-    """The old cost moved by an official series, or why it could not be."""
-
-    series: str
-    title: str | None
-    amount: float | None
-    held_at: str | None
-    reason: str | None
-
-
-@dataclass(frozen=True, kw_only=True)
-class OwnBasket(Answer):
-    """The old cost moved by the dish's own ingredients: the recipe of then at the prices of now."""
-
-    amount: float
-    factor: float | None  # amount ÷ cost then, a Lowe index on the recipe of then; None = no cost
-
-
-@dataclass(frozen=True, kw_only=True)
-class Comparison(Answer):
-    """A dish then and now (contract §3). Money per portion."""
-
-    dish: str
-    currency: str
-    then: State
-    now: State
-    corners: Corners
-    change: float
-    price_effect: float
-    recipe_effect: float
-    ingredients: tuple[IngredientChange, ...]  # largest effect first
-    price_parts: PriceParts  # sums over the ingredients
-    recipe_parts: RecipeParts
-    rebased: tuple[OfficialFigure, ...]
-    rebased_own: OwnBasket
-    complete: bool  # every ingredient is priced on at least one of the dates
 
 
 def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import rows, settings
-from pricing.dishes.cost import refuse_future
+from pricing.clock import refuse_future
 from pricing.dishes.recipes import find_dish
 from pricing.prices.packs_changed import PackChange, packs_changed_in
 from pricing.prices.rule import Rule

@@ -10,8 +10,8 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import rows, settings
 from pricing.change.compare import effects
+from pricing.clock import refuse_future
 from pricing.contents.printed import Claim
-from pricing.dishes.cost import refuse_future
 from pricing.dishes.recipes import Recipes, Version, read_recipes
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows

@@ -21,7 +21,7 @@ from pricing.dishes.recipes import Recipes, Version
 from pricing.prices.evidence import GridPrice, Pair
 
 if TYPE_CHECKING:
-    from pricing.change.compare import IngredientChange
+    from pricing.change.records import IngredientChange
 
 Side = tuple[Version, date]
 

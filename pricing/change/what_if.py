@@ -10,8 +10,8 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import settings
+from pricing.clock import refuse_future
 from pricing.contents.choices import HeldIngredient, ingredients_in
-from pricing.dishes.cost import refuse_future
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest

@@ -84,3 +84,18 @@ def held_dishes(book: Book) -> list[HeldDish]:
                 )
             )
     return [HeldDish(dish=dish, versions=tuple(each)) for dish, each in found.items()]
+
+
+def find_supplier(con: Connection, name: str) -> str:
+    """Return the supplier's name as first written. Raises UnknownName with the nearest names."""
+    known = [
+        row[0]
+        for row in con.execute(
+            "SELECT arg_min(supplier, row_id) FROM observation_now "
+            "WHERE supplier_key <> '' GROUP BY supplier_key ORDER BY 1"
+        ).fetchall()
+    ]
+    for held in known:
+        if name_key(held) == name_key(name):
+            return str(held)
+    raise UnknownName("supplier", name, nearest(name, known))

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from pricing.answer import Answer, month_text, plain
+from pricing.answer import Answer, plain
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import rows
-from pricing.series.rebase import find_series
+from pricing.days import month_text
+from pricing.errors import UnknownName
+from pricing.names import nearest
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -134,3 +136,14 @@ def _link(con: Connection, series: str) -> dict[str, Any] | None:
              "reason")  # fmt: skip
     link = dict(zip(names, found, strict=True))
     return {**link, **{key: month_text(link[key]) for key in ("first_month", "last_month")}}
+
+
+def find_series(con: Connection, series: str) -> str | None:
+    """Return the title of a series in the book. Raises UnknownName with the nearest ids."""
+    titles: dict[str, str | None] = dict(
+        con.execute("SELECT series, title FROM series_now").fetchall()
+    )
+    if series not in titles:
+        remedy = "List them with `portiondrift index list`."
+        raise UnknownName("series", series, nearest(series, titles), remedy)
+    return titles[series]

@@ -6,8 +6,8 @@ import re
 
 from pricing.book.append import write_settings
 from pricing.book.connect import Book, writing
+from pricing.contents.series import find_series
 from pricing.errors import InputRefused
-from pricing.series.rebase import find_series
 
 CHANGEABLE = ("fresh_days", "food_series", "all_items_series", "allergen_list", "rate_per_hour")
 MOST_DAYS = 3660

@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from pricing.answer import Answer, month_text
+from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import settings
-from pricing.clock import today
-from pricing.days import day_words
+from pricing.clock import refuse_future
+from pricing.contents.choices import find_supplier
+from pricing.days import month_text
 from pricing.dishes.recipes import Line, Recipes, Version, find_dish, read_recipes, refuse_path
-from pricing.errors import DateRefused, UnknownName
+from pricing.errors import UnknownName
 from pricing.money import show_money
-from pricing.names import name_key, nearest
 from pricing.prices.bridge_error import (
     CostBand,
     Key,
@@ -24,66 +24,11 @@ from pricing.prices.bridge_error import (
     typical_errors,
 )
 from pricing.prices.evidence import GridPrice, Pair, grid_prices
+from pricing.prices.price_line import CostLine, SeenPrice
 from pricing.prices.reasons import Held, what_is_held, why_held, why_missing
 from pricing.prices.rule import Rule
 
 _WEAKEST = ("missing", "bridged", "observed")
-
-
-@dataclass(frozen=True, kw_only=True)
-class SeenPrice(Answer):
-    """One stream price behind a figure."""
-
-    date: date
-    supplier: str | None
-    product: str | None
-    unit_price: float  # currency per base unit, as purchased
-
-
-@dataclass(frozen=True, kw_only=True)
-class CostLine(Answer):
-    """One line of a costing (contract §3). Money in the costing's currency, per batch."""
-
-    ingredient: str  # or "dish:NAME"
-    quantity: float  # as written, in `unit`
-    unit: str
-    state: str
-    as_purchased: float | None  # in `base`, per batch; None for a sub-recipe
-    base: str | None  # g, ml or each
-    unit_price: float | None  # per base unit
-    cost: float | None
-    share: float | None  # of the priced total
-    pantry: bool
-    basis: str  # observed, bridged or missing
-    observed: tuple[SeenPrice, ...] = ()
-    age_days: int | None = None
-    series: str | None = None
-    series_title: str | None = None
-    months: tuple[str, ...] = ()
-    filled: tuple[str, ...] = ()
-    held_at: str | None = None
-    factor: float | None = None
-    typical_error_pct: float | None = None  # of a bridged price: half are nearer than this
-    typical_error_from: str | None = None  # "book" (its own held-out prices) or "national"
-    anchors: tuple[date, ...] = ()  # the days whose prices the series moved, earlier first
-    reason: str | None = None
-    version: str | None = None  # of a sub-recipe
-    version_in_force: bool | None = None
-    lines: tuple[CostLine, ...] = ()
-
-    def as_json(self) -> dict[str, object]:
-        answer = super().as_json()
-        if not self.lines:  # keys of a sub-recipe only
-            for key in ("version", "version_in_force", "lines"):
-                del answer[key]
-        return answer
-
-    def ingredient_lines(self) -> Iterator[CostLine]:
-        """Yield this line, or the ingredient lines of the sub-recipe it stands for."""
-        if not self.lines:
-            yield self
-        for line in self.lines:
-            yield from line.ingredient_lines()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -161,30 +106,6 @@ def cost_in(
     """`cost_dish` by a rule, in an open book. Raises UnknownName, RecipeRefused."""
     dish_id = find_dish(con, dish)
     return _cost(con, rule, read_recipes(con, [dish_id]), dish_id, on, version)
-
-
-def refuse_future(on: date) -> None:
-    """Raise DateRefused when `on` is after today: what will be is a matter of outlook."""
-    if on > today():
-        raise DateRefused(
-            f"Found the date {day_words(on)}, which is after today ({day_words(today())}); "
-            "expected a date up to today. Ask for a date that has been."
-        )
-
-
-def find_supplier(con: Connection, name: str) -> str:
-    """Return the supplier's name as first written. Raises UnknownName with the nearest names."""
-    known = [
-        row[0]
-        for row in con.execute(
-            "SELECT arg_min(supplier, row_id) FROM observation_now "
-            "WHERE supplier_key <> '' GROUP BY supplier_key ORDER BY 1"
-        ).fetchall()
-    ]
-    for held in known:
-        if name_key(held) == name_key(name):
-            return str(held)
-    raise UnknownName("supplier", name, nearest(name, known))
 
 
 def _cost(

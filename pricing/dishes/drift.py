@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING
 
-from pricing.answer import Answer, month_text
+from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import settings
 from pricing.clock import today
-from pricing.days import month_words
+from pricing.days import DAY_OF_MONTH, month_range, month_text, month_words, read_month
 from pricing.dishes.recipes import find_dish
-from pricing.errors import DateRefused
 from pricing.prices.rule import Rule
 
 if TYPE_CHECKING:
     import pandas as pd
 
     from pricing.dishes.catalogue import CatalogueCost
-
-DAY_OF_MONTH = 15
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,33 +52,6 @@ class Drift(Answer):
         answer = super().as_json()
         del answer["remarks"]  # they go to stderr
         return answer
-
-
-def read_month(text: str) -> date:
-    """Return the first day of a month written YYYY-MM. Raises DateRefused."""
-    try:
-        if re.fullmatch(r"\d{4}-\d{2}", text, re.ASCII):
-            return date.fromisoformat(f"{text}-01")
-    except ValueError:
-        pass
-    raise DateRefused(
-        f"Found the month '{text}'; expected YYYY-MM such as 2026-08. Correct the month."
-    )
-
-
-def month_range(start: date, end: date) -> list[date]:
-    """Return the first days of the months from `start` to `end`, both included.
-
-    Raises DateRefused when `end` is before `start`.
-    """
-    if end < start:
-        raise DateRefused(
-            f"Found months from {month_words(start)} to {month_words(end)}; expected the earlier "
-            "month first. Change them round."
-        )
-    count = (end.year - start.year) * 12 + end.month - start.month + 1
-    months = (start.year * 12 + start.month - 1 + step for step in range(count))
-    return [date(number // 12, number % 12 + 1, 1) for number in months]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,104 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import settings
 from pricing.clock import today
-from pricing.days import month_words
-from pricing.dishes.drift import DAY_OF_MONTH, month_range, read_month
+from pricing.days import DAY_OF_MONTH, month_range, month_words, read_month
 from pricing.dishes.recipes import find_dish
 from pricing.errors import DateRefused
+from pricing.inflation.records import Inflation
 from pricing.prices.rule import Rule
 
 if TYPE_CHECKING:
-    from pricing.inflation.matched_products import Matched
-
-
-@dataclass(frozen=True, kw_only=True)
-class MonthIndex(Answer):
-    """The kitchen's index in a month; the first month = 100. Rates are of the fixed recipes."""
-
-    month: str
-    index: float  # recipes of the first month (Laspeyres; a Lowe index between later months)
-    paasche: float  # recipes in force in this month
-    fisher: float
-    tornqvist: float
-    rate_12_pct: float | None  # against the month a year before; None in the first year
-    official_food: float | None  # the book's food-at-home series, first month = 100
-    official_all: float | None
-    observed: int  # ingredients of the index, by what their price in the month rests on
-    bridged: int
-    held: int  # an old price as it was, for want of a series
-
-
-@dataclass(frozen=True, kw_only=True)
-class GroupIndex(Answer):
-    """A category, a group of dishes or a dish, first month to last. Contributions add up."""
-
-    name: str | None  # None: ingredients without a category, dishes without a group
-    index: float | None  # first month = 100; None: nothing of it is in the index
-    share_from: float  # of the cost of the fixed recipes in the first month
-    contribution: float  # points of the whole index
-    rate_12_pct: float | None  # over the last 12 months
-    contribution_12: float | None  # percentage points of the whole rate over the last 12 months
-    complete: bool  # nothing of it was left out
-
-
-@dataclass(frozen=True, kw_only=True)
-class IngredientIndex(GroupIndex):
-    """An ingredient, with what matched products say and its own official series."""
-
-    category: str | None
-    matched: Matched | None  # None: no product was seen
-    official_relative: float | None
-    series: str | None
-
-
-@dataclass(frozen=True, kw_only=True)
-class LeftOut(Answer):
-    """An ingredient that the index does without."""
-
-    ingredient: str
-    months_missing: int  # without a price; 0: its quantity cannot be told
-    dishes: int  # whose recipe of the first month takes it
-
-
-@dataclass(frozen=True, kw_only=True)
-class Inflation(Answer):
-    """The kitchen's own index beside the official ones."""
-
-    currency: str
-    from_month: str  # "from" in JSON
-    to_month: str  # "to" in JSON
-    dishes: int
-    cost_from: float  # mean cost per portion of the fixed recipes, of what is in the index
-    cost_to: float
-    change_pct: float
-    rate_12_pct: float | None  # the last month against a year before
-    food_series: str | None
-    all_items_series: str | None
-    months: tuple[MonthIndex, ...]
-    formulas: dict[str, float]  # formula → index of the last month, first month = 100
-    by_category: tuple[GroupIndex, ...]  # largest contribution first
-    by_group: tuple[GroupIndex, ...]  # of dishes (of the versions at the end); () = none
-    by_dish: tuple[GroupIndex, ...]
-    by_ingredient: tuple[IngredientIndex, ...]
-    left_out: tuple[LeftOut, ...]
-    remarks: tuple[str, ...] = ()
-
-    @property
-    def complete(self) -> bool:
-        return not self.left_out
-
-    def as_json(self) -> dict[str, object]:
-        answer = super().as_json()
-        del answer["remarks"]  # they go to stderr
-        names = {"from_month": "from", "to_month": "to"}
-        return {names.get(key, key): value for key, value in answer.items()}
+    pass
 
 
 def measure_inflation(

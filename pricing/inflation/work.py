@@ -11,13 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import sparse
 
-from pricing.answer import month_text
 from pricing.book.connect import Connection
 from pricing.book.read import Settings, rows
+from pricing.days import month_text
 from pricing.dishes.matrix import read_catalogue
 from pricing.inflation.formulas import BY_TWO_BASKETS
 from pricing.inflation.matched_products import Matched, matched_relatives, spread
-from pricing.inflation.measure import GroupIndex, Inflation, IngredientIndex, LeftOut, MonthIndex
+from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex, LeftOut, MonthIndex
 from pricing.names import name_key
 from pricing.prices.rule import Rule, ask_cross, grid_columns, stream_columns
 from pricing.series.many_months import Months, relative, usable_months

@@ -12,10 +12,10 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading, writing
 from pricing.book.read import settings
 from pricing.clock import now
+from pricing.contents.series import find_series
 from pricing.errors import BookUnreadable
 from pricing.prices.bridge_error import EDGES, ENOUGH, NATIONAL
 from pricing.prices.held_out import MOST_CASES, errors, own_cases
-from pricing.series.rebase import find_series
 
 _KEPT = ("ends", "up_to_months", "cases", "bridge_pct", "hold_pct", "line_pct")
 

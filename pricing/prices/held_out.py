@@ -45,7 +45,8 @@ def errors(
 ) -> list[dict[str, Any]]:
     """Bridge every case laid out and return the rows of queries/prices/held_out_errors.sql.
 
-    The bridging is that of queries/prices/price_grid.sql: each case stands in the place of an ingredient.
+    The bridging is that of queries/prices/price_grid.sql: each case stands in the place of an
+    ingredient.
     """
     words = {"currency": currency, "fresh_days": fresh_days}
     con.execute(

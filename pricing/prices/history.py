@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from pricing.answer import Answer, month_text
+from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import rows, settings
+from pricing.clock import refuse_future
 from pricing.contents.choices import HeldIngredient, find_ingredient
-from pricing.dishes.cost import CostLine, SeenPrice, refuse_future
-from pricing.dishes.drift import DAY_OF_MONTH, month_range
+from pricing.days import DAY_OF_MONTH, month_range, month_text
 from pricing.prices.evidence import grid_prices
+from pricing.prices.price_line import CostLine, SeenPrice
 from pricing.prices.reasons import what_is_held, why_held, why_missing
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
 

@@ -9,8 +9,8 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import settings
+from pricing.clock import refuse_future
 from pricing.contents.choices import ingredients_in
-from pricing.dishes.cost import refuse_future
 from pricing.prices.evidence import grid_prices
 from pricing.prices.rule import Rule
 

@@ -10,7 +10,7 @@ from pricing.book.connect import Book, reading
 from pricing.book.read import settings
 from pricing.clock import today
 from pricing.contents.choices import find_ingredient, ingredients_in
-from pricing.dishes.drift import DAY_OF_MONTH, month_range, read_month
+from pricing.days import DAY_OF_MONTH, month_range, read_month
 from pricing.prices.rule import Rule, ask_cross, grid_columns
 
 

@@ -11,8 +11,7 @@ from typing import Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, rows, settings
-from pricing.clock import today
-from pricing.dishes.cost import refuse_future
+from pricing.clock import refuse_future, today
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.errors import InputRefused
 from pricing.prices.evidence import Pair

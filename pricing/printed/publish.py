@@ -13,9 +13,9 @@ from pricing.book import known
 from pricing.book.append import Source, append_batch, reserve_row_ids
 from pricing.book.connect import Book, Connection, writing
 from pricing.book.read import settings
-from pricing.clock import now
+from pricing.clock import now, refuse_future
 from pricing.days import day_words
-from pricing.dishes.cost import DishCost, cost_in, refuse_future
+from pricing.dishes.cost import DishCost, cost_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, NotComplete
 from pricing.money import round_money, show_money

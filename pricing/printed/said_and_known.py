@@ -10,8 +10,9 @@ from typing import Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import settings
-from pricing.dishes.cost import CostLine, cost_in
+from pricing.dishes.cost import cost_in
 from pricing.errors import RecipeRefused, UnknownName
+from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
 from pricing.printed.evidence import Frozen, frozen_claims
 

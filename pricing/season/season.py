@@ -6,13 +6,13 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from pricing.answer import Answer, month_text
+from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import rows, settings
-from pricing.clock import today
+from pricing.clock import refuse_future, today
 from pricing.contents.choices import HeldIngredient, find_ingredient, ingredients_in
-from pricing.dishes.cost import cost_in, refuse_future
-from pricing.dishes.drift import DAY_OF_MONTH, month_range
+from pricing.days import DAY_OF_MONTH, month_range, month_text
+from pricing.dishes.cost import cost_in
 from pricing.errors import SeriesRefused
 from pricing.prices.rule import Rule, ask_cross, grid_rows
 from pricing.season.year_pattern import last_run, pattern

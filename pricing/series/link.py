@@ -8,15 +8,15 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from pricing.answer import Answer, month_text
+from pricing.answer import Answer
 from pricing.book.append import Source, append_batch
 from pricing.book.connect import Book, Connection, writing
 from pricing.book.known import series as known_series
 from pricing.book.read import rows
-from pricing.days import month_words
+from pricing.contents.series import find_series
+from pricing.days import month_text, month_words
 from pricing.errors import InputRefused, SeriesRefused
 from pricing.series.link_arithmetic import LOUD_SPREAD, link_factor, reference_factor
-from pricing.series.rebase import find_series
 
 PREFIX = "linked:"
 MADE_HERE = "made by index link"  # the "file" of such a batch

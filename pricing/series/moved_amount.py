@@ -8,8 +8,9 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import settings
+from pricing.contents.series import find_series
 from pricing.errors import SeriesRefused, UnknownName
-from pricing.series.rebase import find_series, month_value
+from pricing.series.month_value import month_value
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from pricing.answer import Answer, month_text
-from pricing.dishes.cost import SeenPrice
+from pricing.answer import Answer
+from pricing.days import month_text
 from pricing.prices.bridge_error import Key, TypicalError, typical_error
 from pricing.prices.evidence import GridPrice
+from pricing.prices.price_line import SeenPrice
 from pricing.swaps.saving import Thing
 
 WEAKEST = ("missing", "bridged", "observed")

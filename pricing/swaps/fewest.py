@@ -4,32 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from pricing.swaps.option import Choice, Option, _check
 from pricing.swaps.solver import Search
-
-
-@dataclass(frozen=True, kw_only=True)
-class Option:
-    """One swap that could be made. Its place is its position in the sequence of options."""
-
-    ingredient: str  # at most one option of an ingredient is chosen
-    substitute: str
-    saving: float  # currency per portion; may be negative
-    mass_change_g: float  # |change of mass of the recipe| per portion; 0 or more
-    disturbance: float = 1.0  # what this change costs the user, above 0; 1 each = fewest swaps
-    clashes: frozenset[int] = frozenset()  # places that cannot be chosen with this one
-    needs: frozenset[int] = frozenset()  # places of which one at least must be chosen too
-
-
-@dataclass(frozen=True, kw_only=True)
-class Choice:
-    """Swaps made together."""
-
-    chosen: tuple[int, ...]  # places, ascending
-    saving: float  # currency per portion: the savings of the chosen, added with math.fsum
-    reached: bool  # the saving asked for is reached; true where none was asked for
-    proven: bool = True  # no other set is better; false: not settled in the time for it
 
 
 def fewest_swaps(options: Sequence[Option], need: float) -> Choice:
@@ -89,22 +66,6 @@ def frontier(options: Sequence[Option]) -> tuple[Choice, ...]:
     for most in range(len(last.chosen)):
         points.append(largest(most, search, points[-1].chosen if points else ()))
     return (*points, last)
-
-
-def _check(options: Sequence[Option]) -> None:
-    for place, each in enumerate(options):
-        figures = each.saving, each.mass_change_g, each.disturbance
-        if not all(map(math.isfinite, figures)) or each.mass_change_g < 0 or each.disturbance <= 0:
-            raise ValueError(
-                f"Found saving, change of mass and disturbance {figures} in option {place}; "
-                "expected finite figures, a change of mass of 0 or more, a disturbance above 0."
-            )
-        named = each.clashes | each.needs
-        if wrong := [p for p in named if p == place or not 0 <= p < len(options)]:
-            raise ValueError(
-                f"Found place {wrong[0]} named by option {place}; "
-                f"expected that of another option, 0 to {len(options) - 1}."
-            )
 
 
 def _saving(options: Sequence[Option], chosen: Iterable[int]) -> float:

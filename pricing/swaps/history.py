@@ -8,8 +8,8 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import settings
-from pricing.dishes.cost import refuse_future
-from pricing.dishes.drift import DAY_OF_MONTH
+from pricing.clock import refuse_future
+from pricing.days import DAY_OF_MONTH
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
 from pricing.prices.rule import Rule

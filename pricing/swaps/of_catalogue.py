@@ -13,7 +13,7 @@ from scipy import sparse
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import settings
-from pricing.dishes.cost import refuse_future
+from pricing.clock import refuse_future
 from pricing.dishes.matrix import Catalogue, Taken, read_catalogue
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.rule import Rule

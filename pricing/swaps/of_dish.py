@@ -7,11 +7,10 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import settings
+from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
-from pricing.dishes.cost import refuse_future
 from pricing.money import minor_units
 from pricing.prices.bridge_error import Key, TypicalError, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices
@@ -26,61 +25,10 @@ from pricing.swaps.evidence import (
     saving_error,
 )
 from pricing.swaps.in_force import Swap
+from pricing.swaps.records import CAUTION, SwapChoice, Swaps
 from pricing.swaps.saving import Since, Thing, cheaper_since, in_its_place
-from pricing.swaps.swap import DISH, SwapName
-from pricing.swaps.target import UNKNOWN, SwapTarget, reach
-
-CAUTION = (
-    "Allergens are told from the ingredient records only: check the labels. A swap can change "
-    "cooking time, core temperature and texture: test it. Follow your local food rules."
-)
-
-
-@dataclass(frozen=True, kw_only=True)
-class SwapChoice(SwapName, Answer):
-    """One swap in a dish (contract §3). Money per portion, in the book's currency."""
-
-    cost_per_portion: float | None  # with this swap alone
-    saving: float | None
-    saving_pct: float | None  # of the cost per portion
-    allergens_added: tuple[str, ...] | str  # or "unknown"
-    allergens_removed: tuple[str, ...] | str
-    cheaper_since: date | None  # None: it is not cheaper now
-    dearer_since: date | None
-    since_first_seen: bool  # that day is merely the first by which all prices had been seen
-    note: str | None
-    stated_ratio: float  # as entered
-    ratio_state: str  # as_purchased or edible
-    quantity: float  # of the ingredient per portion, as purchased, in `base`
-    base: str
-    substitute_quantity: float  # in `substitute_base`
-    substitute_base: str | None
-    typical_error: float | None  # of the saving, from bridged prices; None: nothing bridged
-    too_close: bool  # what it saves or costs is within that error, or rounds to nothing
-    basis: str  # the weakest of both prices: missing, bridged, observed
-    price: PriceEvidence
-    substitute_price: PriceEvidence | None  # None: left out, or a dish that cannot be measured
-    disturbance: float | None  # as stated
-    reason: str | None  # why there are no figures
-
-
-@dataclass(frozen=True, kw_only=True)
-class Swaps(Answer):
-    """The swaps of a dish on a date (contract §3), the largest saving first."""
-
-    dish: str
-    version: str
-    on: date
-    currency: str
-    cost_per_portion: float
-    complete: bool  # false: the cost is "at least"
-    swaps: tuple[SwapChoice, ...]
-    target: SwapTarget | None
-    dish_target: float | None  # that the kitchen has set for the dish, per portion
-    locked: tuple[str, ...]  # ingredients that stay
-    elsewhere: tuple[str, ...]  # swaps that are stated not to work in this dish, in words
-    allergen_list: str  # eu or us: whose standard names are shown on screen
-    caution: str
+from pricing.swaps.swap import DISH
+from pricing.swaps.target import UNKNOWN, reach
 
 
 def find_swaps(

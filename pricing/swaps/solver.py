@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 if TYPE_CHECKING:
-    from pricing.swaps.fewest import Option
+    from pricing.swaps.option import Option
 
 Places = tuple[int, ...]
 Floats = NDArray[np.float64]

@@ -11,8 +11,9 @@ from pricing.money import show_money
 from pricing.names import name_key
 from pricing.swaps.allergens import DishAllergens
 from pricing.swaps.dish_to_change import Setting
-from pricing.swaps.fewest import Option, fewest_swaps, frontier
+from pricing.swaps.fewest import fewest_swaps, frontier
 from pricing.swaps.in_force import Swap
+from pricing.swaps.option import Option
 from pricing.swaps.swap import SwapName
 
 UNKNOWN = "unknown"

@@ -8,9 +8,10 @@ from datetime import date
 from math import isfinite
 
 from pricing.book.connect import Connection
-from pricing.dishes.cost import CostLine, DishCost, cost_in
+from pricing.dishes.cost import DishCost, cost_in
 from pricing.errors import InputRefused
 from pricing.names import name_key
+from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
 
 Dishes = Mapping[str, float] | Sequence[tuple[str, float]]  # each with how many batches of it

@@ -8,7 +8,9 @@ from typing import Any
 
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import rows, settings
-from pricing.dishes.cost import DishCost, find_supplier, refuse_future
+from pricing.clock import refuse_future
+from pricing.contents.choices import find_supplier
+from pricing.dishes.cost import DishCost
 from pricing.money import show_money
 from pricing.names import name_key
 from pricing.prices.rule import Rule

@@ -24,7 +24,7 @@ Run = Callable[[], Any]
 
 def months(first: str, last: str) -> list[date]:
     """Return the 15th of every month from `first` to `last` (YYYY-MM), both included."""
-    from pricing.dishes.drift import month_range, read_month
+    from pricing.days import month_range, read_month
 
     return [month.replace(day=15) for month in month_range(read_month(first), read_month(last))]
 

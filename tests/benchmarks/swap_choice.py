@@ -23,7 +23,8 @@ from dataclasses import dataclass
 from random import Random
 from statistics import median
 
-from pricing.swaps.fewest import Option, fewest_swaps, frontier
+from pricing.swaps.fewest import fewest_swaps, frontier
+from pricing.swaps.option import Option
 
 TARGET_SECONDS = 0.2
 INGREDIENTS, EACH = 20, 5

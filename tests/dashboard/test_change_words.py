@@ -9,7 +9,7 @@ import pytest
 
 import pricing
 from dashboard.change_words import change_paragraph, rebased_sentences
-from pricing.change.compare import Comparison
+from pricing.change.records import Comparison
 from tests.kitchen import make_book
 
 THEN, NOW = date(2020, 1, 20), date(2022, 1, 20)

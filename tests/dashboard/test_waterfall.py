@@ -12,7 +12,8 @@ import pytest
 from dashboard.change_table import corner_rows, ingredient_rows, rebased_rows, waterfall_steps
 from dashboard.charts.waterfall import PRICE, RECIPE, TOTAL, waterfall_chart
 from pricing.book.connect import Book
-from pricing.change.compare import Comparison, compare
+from pricing.change.compare import compare
+from pricing.change.records import Comparison
 from tests.kitchen import TODAY
 
 JUNE = date(2026, 6, 15)

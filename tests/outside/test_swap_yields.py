@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from pricing.swaps.of_dish import SwapChoice, find_swaps
+from pricing.swaps.of_dish import find_swaps
+from pricing.swaps.records import SwapChoice
 from tests.kitchen import make_book
 
 ON = date(2024, 5, 1)

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from random import Random
 
-from pricing.change.compare import IngredientChange, effects
+from pricing.change.compare import effects
+from pricing.change.records import IngredientChange
 from pricing.change.split import split_effects
 from pricing.dishes.recipes import Line, Recipes, Version
 from pricing.prices.evidence import GridPrice, Pair, StreamPrice

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pricing.change.compare import IngredientChange
+from pricing.change.records import IngredientChange
 from pricing.dishes.recipes import Line, Recipes
 from tests.properties.random_changes import DISH, NOW, THEN, Case, random_case
 

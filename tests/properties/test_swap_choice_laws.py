@@ -12,7 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pricing.swaps.fewest import Choice, Option, fewest_swaps, frontier
+from pricing.swaps.fewest import fewest_swaps, frontier
+from pricing.swaps.option import Choice, Option
 
 SEEDS = st.integers(0, 10**9)
 # Figures are whole thousandths: the solver gets floats, the check below adds whole numbers, so that

@@ -8,7 +8,8 @@ import pytest
 
 from dashboard.demo import make_demo
 from pricing.book.connect import Book, reading
-from pricing.swaps.of_dish import SwapChoice, find_swaps
+from pricing.swaps.of_dish import find_swaps
+from pricing.swaps.records import SwapChoice
 from tests.kitchen import TODAY
 
 

@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from pricing.change import compare as change
 from pricing.change import drivers
+from pricing.change import records as change
 from pricing.change.price_parts import PriceParts
 from pricing.change.recipe_parts import RecipeParts
 from pricing.change.what_if import DishIf, PriceChange, WhatIf
 from pricing.inflation import matched_products
-from pricing.inflation import measure as inflation
+from pricing.inflation import records as inflation
 from pricing.prices import packs_changed
 from pricing.prices.swings import Swing
 from pricing.printed import check as claims
@@ -22,10 +22,10 @@ from pricing.printed.gaps import Gap
 from pricing.printed.publish import Recorded
 from pricing.printed.said_and_known import LineSaid, SaidAndKnown, Side
 from pricing.season import season
-from pricing.swaps.evidence import PriceEvidence
 from pricing.swaps import of_catalogue as swap_catalogue
-from pricing.swaps import of_dish as swaps
+from pricing.swaps import records as swaps
 from pricing.swaps import target as swap_target
+from pricing.swaps.evidence import PriceEvidence
 from pricing.till import records as till_records
 
 TEXT = (Path(__file__).parents[3] / "DEVELOPERS.md").read_text(encoding="utf-8")

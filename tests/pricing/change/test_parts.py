@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import pricing
-from pricing.change.compare import Comparison, IngredientChange
+from pricing.change.records import Comparison, IngredientChange
 from tests.kitchen import make_book
 
 THEN, NOW = date(2020, 1, 20), date(2022, 1, 20)

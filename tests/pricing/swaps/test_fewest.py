@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from pricing.swaps.fewest import Choice, Option, fewest_swaps, frontier
+from pricing.swaps.fewest import fewest_swaps, frontier
+from pricing.swaps.option import Choice, Option
 
 
 def option(ingredient: str, saving: float, mass: float = 0.0, **others: Any) -> Option:

@@ -11,7 +11,8 @@ import pytest
 from pricing.book.connect import Book
 from pricing.errors import DateRefused, InputRefused, UnknownName
 from pricing.swaps.history import swap_history
-from pricing.swaps.of_dish import SwapChoice, Swaps, find_swaps
+from pricing.swaps.of_dish import find_swaps
+from pricing.swaps.records import SwapChoice, Swaps
 from tests.kitchen import load, make_book
 
 ON = date(2023, 6, 1)
