@@ -23,12 +23,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     asked = _parser().parse_args(arguments)
     faults = _chosen(asked, read_faults())
     with tempfile.TemporaryDirectory(prefix="spoilt-") as folder:
-        trees: SimpleQueue[Path] = SimpleQueue()
-        for number in range(asked.jobs):
-            trees.put(copy_tree(ROOT, Path(folder) / str(number)))
-        if failing := _unspoilt(faults, trees):
+        first = copy_tree(ROOT, Path(folder) / "1")
+        if failing := _unspoilt(faults, first):
             print(failing)
             return 1
+        trees: SimpleQueue[Path] = SimpleQueue()
+        trees.put(first)
+        for number in range(2, asked.jobs + 1):
+            trees.put(copy_tree(first, Path(folder) / str(number), compiled=True))
         with ThreadPoolExecutor(asked.jobs) as pool:
             outcomes = list(pool.map(lambda fault: _try(fault, trees), faults))
     bad = [each for each in outcomes if not each.caught]
@@ -58,12 +60,10 @@ def _chosen(asked: argparse.Namespace, faults: list[Fault]) -> list[Fault]:
     return sample(faults, asked.sample, asked.date)
 
 
-def _unspoilt(faults: Sequence[Fault], trees: SimpleQueue[Path]) -> str | None:
+def _unspoilt(faults: Sequence[Fault], tree: Path) -> str | None:
     """Return what is wrong with the named tests before anything is spoilt; None: they pass."""
-    tree = trees.get()
     tests = sorted({test for fault in faults for test in fault.tests})
-    results = run_tests(tests, tree, compiled=True)
-    trees.put(tree)
+    results = run_tests(tests, tree, unspoilt=True)
     if isinstance(results, str):
         return f"Unspoilt: {results}"
     failing = [test for test in tests if set(results.get(test, ["not run"])) != {None}]

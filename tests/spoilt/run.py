@@ -34,9 +34,10 @@ class Outcome:
     said: str  # why not, else ""
 
 
-def copy_tree(root: Path, to: Path) -> Path:
-    """Copy what the tests need."""
-    skipped = shutil.ignore_patterns("__pycache__", ".*_cache", ".hypothesis")
+def copy_tree(root: Path, to: Path, *, compiled: bool = False) -> Path:
+    """Copy what the tests need; with `compiled` also the compiled form of the modules."""
+    skipped = None if compiled else shutil.ignore_patterns("__pycache__")
+    to.mkdir(parents=True)
     for name in COPIED:
         if (root / name).is_dir():
             shutil.copytree(root / name, to / name, ignore=skipped)
@@ -80,17 +81,17 @@ def judge(tests: Collection[str], results: dict[str, list[str | None]] | str) ->
 
 
 def run_tests(
-    tests: Collection[str], tree: Path, *, compiled: bool = False
+    tests: Collection[str], tree: Path, *, unspoilt: bool = False
 ) -> dict[str, list[str | None]] | str:
     """Run tests by node id; return, by id, how each of its cases failed (None: it passed).
 
-    A text instead says why there are no such results. `compiled` keeps the compiled modules, which
-    a spoilt tree must not: two faults of one size within a second would look alike.
+    A text instead says why there are no such results. Only an unspoilt tree keeps its modules
+    compiled: two faults of one size within a second would look alike. It may take its time.
     """
     report = tree / "results.xml"
     report.unlink(missing_ok=True)
     environment = {**os.environ, "PYTHONPATH": str(tree)}
-    if not compiled:
+    if not unspoilt:
         environment["PYTHONDONTWRITEBYTECODE"] = "1"
     command = [
         sys.executable, "-m", "pytest", "-n", "0", "-q", "--tb=short", "-p", "no:cacheprovider",
@@ -98,8 +99,8 @@ def run_tests(
     ]  # fmt: skip
     try:
         done = subprocess.run(
-            command, cwd=tree, env=environment, capture_output=True, text=True, timeout=LONGEST,
-            check=False,
+            command, cwd=tree, env=environment, capture_output=True, text=True,
+            timeout=None if unspoilt else LONGEST, check=False,
         )  # fmt: skip
     except subprocess.TimeoutExpired:
         return f"the tests did not end within {LONGEST} seconds"

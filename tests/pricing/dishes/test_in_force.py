@@ -16,11 +16,11 @@ FILES = {
     "ingredients": "ingredient,base\nleek,g",
     "prices": "ingredient,date,price,currency,pack\nleek,2020-01-01,10.00,USD,1 kg",
     # a portion of soup takes 100 g of leek, 1.00, and from 15 March 2020 on 200 g, 2.00; a pie
-    # takes two portions of soup
+    # takes two portions of soup, the whole batch
     "dishes": """
         dish,version,effective_from,portions,ingredient,quantity,unit
-        soup,1,2020-02-01,1,leek,100,g
-        soup,2,2020-03-15,1,leek,200,g
+        soup,1,2020-02-01,2,leek,200,g
+        soup,2,2020-03-15,2,leek,400,g
         pie,1,2019-01-01,1,dish:soup,2,portion
     """,
 }

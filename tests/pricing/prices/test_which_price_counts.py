@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from pricing.book.connect import Book, reading
+from pricing.prices import rule as price_rule
 from pricing.prices.evidence import GridPrice, grid_prices
 from pricing.prices.rule import Rule
 from tests.kitchen import make_book
@@ -55,6 +56,13 @@ FILES = {
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
     return make_book(tmp_path_factory.mktemp("rule"), FILES)
+
+
+@pytest.fixture(autouse=True, params=["all rows", "rows near the day"])
+def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The rule looks at all rows, or draws those near the day first; both must tell the same."""
+    if request.param == "rows near the day":
+        monkeypatch.setattr(price_rule, "_MANY_PAIRS", 0)
 
 
 def priced(book: Book, ingredient: str, on: date, **rule: str) -> GridPrice:
