@@ -32,6 +32,7 @@ FILES = {
         rye,g,t:grain
         wheat,g,t:grain
         maize,g,t:grain
+        spelt,g,
     """,
     "prices": """
         ingredient,date,price,currency,pack,supplier,kind,region
@@ -49,6 +50,8 @@ FILES = {
         maize,2024-05-09,3.00,USD,1 kg,Quay,,
         maize,2024-05-09,4.00,USD,1 kg,Quay,,
         maize,2024-05-09,8.00,USD,1 kg,Quay,,
+        spelt,2024-01-10,1.00,USD,1 kg,Quay,,
+        spelt,2024-02-20,3.00,USD,1 kg,Mill,,
     """,
 }
 
@@ -82,6 +85,12 @@ def test_a_price_is_fresh_on_the_45th_day_and_not_on_the_46th(book: Book) -> Non
     last, first = (priced(book, "rice", date(2024, 2, day)) for day in (24, 25))
     assert (last.basis, last.unit_price) == ("observed", pytest.approx(0.002))
     assert (first.basis, first.unit_price) == ("bridged", pytest.approx(0.0022))
+
+
+def test_a_shop_drops_out_after_its_45th_day(book: Book) -> None:
+    # 1.00 of 10 January and 3.00 of 20 February: 2.00 until 24 February, then Mill alone
+    assert per_kg(book, "spelt", date(2024, 2, 24)) == pytest.approx(2.00)
+    assert per_kg(book, "spelt", date(2024, 2, 25)) == pytest.approx(3.00)
 
 
 def test_the_middle_of_three_shops_counts_not_their_mean(book: Book) -> None:
