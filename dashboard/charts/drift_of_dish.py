@@ -7,7 +7,8 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_axis, spread, time_axis, top_of
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, SKY, VERMILION, ink, letters, paper
-from dashboard.charts.spans import AT_LEAST, MOVED, SEEN, spans
+from dashboard.charts.spans import spans
+from dashboard.words.states import AT_LEAST, MOVED, SEEN
 
 HEIGHT = 380
 _LINE = {SEEN: (BLUE, [1, 0]), MOVED: (SKY, [5, 3])}

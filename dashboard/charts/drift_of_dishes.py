@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_axis, time_axis, top_of
 from dashboard.charts.colours import BLUE, EACH
-from dashboard.charts.spans import AT_LEAST
+from dashboard.words.states import AT_LEAST
 
 ONE_CHART = len(EACH)  # more lines than colours cannot be told apart
 _DASHES = ([1, 0], [6, 3], [2, 2], [10, 3, 2, 3], [1, 3], [12, 4])

@@ -7,10 +7,9 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_across
 from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
+from dashboard.words.states import BY_PRICE, BY_RECIPE, PARTS
 
-PRICE, RECIPE = "by price", "by recipe"
-PARTS = (PRICE, RECIPE)
-_FILL = {PRICE: BLUE, RECIPE: ORANGE}
+_FILL = {BY_PRICE: BLUE, BY_RECIPE: ORANGE}
 BAR = 12  # pixels high; two bars to an ingredient
 ROW = 40
 LEAST = 0.0005  # a twentieth of a cent: a figure of 0.0 says nothing
@@ -33,8 +32,8 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
         "ingredient:N", sort=list(parts["ingredient"].drop_duplicates()), title=None,
         axis=alt.Axis(labelLimit=190, labelFontSize=12, ticks=False),
     )  # fmt: skip
-    both = bool((parts.loc[parts["part"] == RECIPE, "amount"].abs() >= LEAST).any())
-    kinds = list(PARTS) if both else [PRICE]  # no recipe changed: one bar, beside its name
+    both = bool((parts.loc[parts["part"] == BY_RECIPE, "amount"].abs() >= LEAST).any())
+    kinds = list(PARTS) if both else [BY_PRICE]  # no recipe changed: one bar, beside its name
     parts = parts[parts["part"].isin(kinds)]
     offset = alt.YOffset("part:N", sort=kinds, scale=alt.Scale(domain=kinds))
     colour = alt.Color(
@@ -71,10 +70,10 @@ def _stripes(
     rows = [
         {
             "ingredient": row["ingredient"],
-            "part": RECIPE,
+            "part": BY_RECIPE,
             "amount": apart * (number + 0.5) * (1 if row["amount"] > 0 else -1),
         }
-        for row in parts[parts["part"] == RECIPE].to_dict("records")
+        for row in parts[parts["part"] == BY_RECIPE].to_dict("records")
         for number in range(int(abs(row["amount"]) / apart + 0.4))
     ]
     if not rows:

@@ -7,8 +7,8 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, spread, time_axis
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, letters
+from dashboard.words.states import ALL, FOOD, OWN
 
-OWN, FOOD, ALL = "this kitchen", "food prices", "all items"
 _LOOK = {
     OWN: (BLUE, [1, 0], 2.8),
     FOOD: (GREEN, [8, 4], 1.8),

@@ -8,9 +8,8 @@ import pandas as pd
 from dashboard.charts.axes import finished, money_axis, time_axis, top_of
 from dashboard.charts.colours import BLUE, EACH, GREEN, GREY, ORANGE, PURPLE, SKY, VERMILION, paper
 from dashboard.charts.spans import spans
+from dashboard.words.states import TYPICAL_MOVED, TYPICAL_SEEN
 
-TYPICAL_SEEN = "typical price, from prices seen"
-TYPICAL_MOVED = "typical price, moved by the series"
 OFFICIAL = "official series, laid over"
 OTHERS = "other suppliers"
 _LINES = {

@@ -6,21 +6,7 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-SEEN = "mostly from prices seen"
-MOVED = "mostly moved by an official index"
-AT_LEAST = "at least: a price is missing"
-STATES = (SEEN, MOVED, AT_LEAST)  # from the strongest to the weakest
-
-
-def state_of(complete: bool, share_bridged: float | None) -> str:
-    """Return which of the three states a month's figure is in.
-
-    >>> state_of(True, 0.2), state_of(True, 0.7), state_of(False, 0.0)
-    ('mostly from prices seen', 'mostly moved by an official index', 'at least: a price is missing')
-    """
-    if not complete or share_bridged is None:
-        return AT_LEAST
-    return MOVED if share_bridged > 0.5 else SEEN
+from dashboard.words.states import AT_LEAST, STATES
 
 
 def spans(points: pd.DataFrame, states: Sequence[str] = STATES) -> pd.DataFrame:

@@ -9,9 +9,8 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_across
 from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
+from dashboard.words.states import KINDS, PRICE, RECIPE, TOTAL
 
-TOTAL, PRICE, RECIPE = "cost of a portion", "prices", "recipe"
-KINDS = (TOTAL, PRICE, RECIPE)
 _FILL = {TOTAL: GREY, PRICE: BLUE, RECIPE: ORANGE}
 BAR = 20  # pixels high
 STEP = 40  # pixels from one bar to the next

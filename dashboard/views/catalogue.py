@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard import catalogue_table as table
-from dashboard.loaders import catalogue_of, settings_of, the_book, trends_of
-from dashboard.page_text import plain
-from dashboard.rooms import room
+from dashboard.tables import catalogue as table
 from dashboard.views.choices import no_dishes, why_links
-from dashboard.words import counted
+from dashboard.views.loaders import catalogue_of, settings_of, the_book, trends_of
+from dashboard.views.pages import page
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 from pricing.change.overview import DishThenAndNow
 from pricing.days import day_words, month_text
 
@@ -56,7 +56,7 @@ def show() -> None:
         alt="Every dish then and now",
     )
     for row, _ in clicked["selection"]["cells"]:
-        st.switch_page(room("dish"), query_params={"dish": dishes[row].dish})
+        st.switch_page(page("dish"), query_params={"dish": dishes[row].dish})
 
 
 def _chosen(held: list[DishThenAndNow]) -> list[DishThenAndNow]:

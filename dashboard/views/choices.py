@@ -7,8 +7,8 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, claims_of
-from dashboard.rooms import ARROW, TITLES, WHY, room
+from dashboard.views.loaders import TheBook, claims_of
+from dashboard.views.pages import ARROW, TITLES, WHY, page
 from pricing.contents.choices import HeldDish
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
@@ -21,7 +21,7 @@ def no_dishes() -> None:
         "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
-    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
+    st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
 
 
 def no_ingredients() -> None:
@@ -30,7 +30,7 @@ def no_ingredients() -> None:
         "The book holds no ingredients yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
-    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
+    st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
 
 
 def first_day(book: TheBook, dish: HeldDish) -> tuple[date, str]:
@@ -77,5 +77,5 @@ def why_links(dish: str | None = None) -> None:
     with st.container(horizontal=True, gap="medium"):
         for name in WHY:
             st.page_link(
-                room(name), label=TITLES[name], query_params=ways.get(name, query), icon=ARROW
+                page(name), label=TITLES[name], query_params=ways.get(name, query), icon=ARROW
             )

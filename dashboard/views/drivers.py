@@ -7,13 +7,14 @@ from datetime import timedelta
 import streamlit as st
 
 from dashboard.charts.drivers import drivers_chart
-from dashboard.drivers_table import driver_parts, driver_rows
-from dashboard.drivers_text import pack_sentence
-from dashboard.loaders import TheBook, dishes_of, drivers_of, swings_of, the_book
-from dashboard.page_text import plain, sentences
+from dashboard.tables.drivers import driver_parts, driver_rows
 from dashboard.views.choices import day_input, no_dishes
+from dashboard.views.loaders import TheBook, dishes_of, drivers_of, swings_of, the_book
+from dashboard.views.sentences import sentences
 from dashboard.views.what_if import show_what_if
-from dashboard.words import counted
+from dashboard.words.drivers import pack_sentence
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 from pricing.change.drivers import Drivers
 from pricing.days import day_words, month_text
 from pricing.money import apportion, round_money, show_money

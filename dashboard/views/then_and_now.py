@@ -6,15 +6,19 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.answers import shown_change
-from dashboard.change_table import corner_rows, ingredient_rows, rebased_rows, waterfall_steps
-from dashboard.change_words import change_paragraph
 from dashboard.charts.waterfall import waterfall_chart
-from dashboard.loaders import TheBook, change_of, dishes_of, settings_of, the_book
-from dashboard.page_text import plain
-from dashboard.rooms import ARROW, room
+from dashboard.tables.then_and_now import (
+    corner_rows,
+    ingredient_rows,
+    rebased_rows,
+    waterfall_steps,
+)
 from dashboard.views.choices import IN_FORCE, day_input, first_day, no_dishes
-from dashboard.words import figure
+from dashboard.views.loaders import TheBook, change_of, dishes_of, settings_of, the_book
+from dashboard.views.pages import ARROW, page
+from dashboard.words.change import change_paragraph, shown_change
+from dashboard.words.figures import figure
+from dashboard.words.markdown import plain
 from pricing.change.records import Comparison, When
 from pricing.contents.choices import HeldDish
 from pricing.days import month_words
@@ -43,7 +47,7 @@ def show() -> None:
     _waterfall(found)
     _tables(book, found)
     st.page_link(
-        room("dish"), label=f"The page of {plain(dish.dish)}", query_params={"dish": dish.dish},
+        page("dish"), label=f"The page of {plain(dish.dish)}", query_params={"dish": dish.dish},
         icon=ARROW,
     )  # fmt: skip
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from dashboard.server import free_port
+from dashboard.terminal.server import free_port
 from ingest.new_book import create_book
 from pricing.book.connect import Book
 from tests.dashboard.small_kitchen import small_kitchen

@@ -8,8 +8,8 @@ from decimal import Decimal
 import pytest
 
 import pricing
-from dashboard.change_words import change_paragraph
 from dashboard.demo import make_demo
+from dashboard.words.change import change_paragraph
 from pricing.book.connect import Book
 from pricing.prices.packs_changed import packs_changed
 from tests.kitchen import TODAY
