@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import sys
+from collections.abc import Callable
 
 import typer
 
@@ -47,7 +48,7 @@ from dashboard.terminal import (
 from dashboard.terminal.app import app, index
 from pricing.errors import PortionDriftError
 
-COMMANDS = (
+COMMANDS: tuple[Callable[..., None], ...] = (
     cost.cost,
     drift.drift,
     compare.compare,
@@ -75,7 +76,7 @@ COMMANDS = (
     inflation.inflation,
     season.season,
 )  # as --help lists them
-INDEX_COMMANDS = {
+INDEX_COMMANDS: dict[str, Callable[..., None]] = {
     "list": index_list.index_list,
     "show": index_show.index_show,
     "load": index_load.index_load,
@@ -89,7 +90,8 @@ for each in COMMANDS:
 for name, each in INDEX_COMMANDS.items():
     index.command(name)(each)
 
-UsageError = typer.BadParameter.__bases__[0]  # what every wrong command raises: has no public name
+# what every wrong command raises; it has no public name
+UsageError: type[Exception] = typer.BadParameter.__bases__[0]
 
 
 def main() -> None:

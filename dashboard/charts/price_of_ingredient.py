@@ -43,7 +43,7 @@ def price_chart(
     x = time_axis("on", every.min(), every.max())
     y = money_axis("price", f"Price {unit}, {currency}", currency, top_of(prices))
     layers = [*_lines(typical, official, x, y), *_points(seen, x, y, dark)]
-    return finished(alt.layer(*layers), height=360)
+    return finished(*layers, height=360)
 
 
 def _lines(typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:

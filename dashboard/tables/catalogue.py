@@ -7,14 +7,14 @@ from collections.abc import Callable, Mapping, Sequence
 import pandas as pd
 from pandas.io.formats.style import Styler
 
-from dashboard.words.dish import LEAST_SEEN
+from dashboard.tables.sought import holds_every_word
 from dashboard.words.figures import percent, signed_money, signed_percent
 from pricing.change.overview import DishThenAndNow
-from pricing.money import round_money, show_money
+from pricing.money import least_shown, round_money, show_money
 
 DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "Printed in", "Then", "Now"
 CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"
-TREND, MOVED = "Trend", "By index"
+TREND, MOVED = "Trend", "By series"
 
 SORTS: dict[str, tuple[Callable[[DishThenAndNow], object], bool]] = {
     "name": (lambda dish: dish.dish.casefold(), False),
@@ -31,32 +31,33 @@ def share_of_change(dish: DishThenAndNow) -> float | None:
     return dish.change / dish.cost_then if dish.cost_then > 0 else None
 
 
-def reworked(dish: DishThenAndNow) -> bool:
+def reworked(dish: DishThenAndNow, currency: str) -> bool:
     """Tell whether the recipe changed: the dish's own version, or one of a sub-recipe."""
-    return dish.then_version != dish.now_version or abs(dish.recipe_effect) >= LEAST_SEEN
+    changed = abs(dish.recipe_effect) >= least_shown(currency)
+    return dish.then_version != dish.now_version or changed
 
 
-def rests_on_an_index(dish: DishThenAndNow) -> bool:
-    """Tell whether a price is missing now, or an index moved at least a hundredth of the cost."""
+def rests_on_a_series(dish: DishThenAndNow) -> bool:
+    """Tell whether a price is missing now, or a series moved at least a hundredth of the cost."""
     return not dish.complete or (dish.share_bridged or 0.0) >= 0.01
 
 
 def chosen(
     dishes: Sequence[DishThenAndNow],
     *,
+    currency: str,
     text: str = "",
     only_reworked: bool = False,
     only_moved: bool = False,
     sort: str = "name",
 ) -> list[DishThenAndNow]:
     """Return the dishes that pass the filters, in the order asked for."""
-    words = text.casefold().split()
     kept = [
         dish
         for dish in dishes
-        if all(word in dish.dish.casefold() for word in words)
-        and (not only_reworked or reworked(dish))
-        and (not only_moved or rests_on_an_index(dish))
+        if holds_every_word(dish.dish, text)
+        and (not only_reworked or reworked(dish, currency))
+        and (not only_moved or rests_on_a_series(dish))
     ]
     key, falling = SORTS[sort]
     return sorted(kept, key=key, reverse=falling)  # type: ignore[arg-type]
@@ -116,7 +117,7 @@ def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: st
 
 
 def _recipe_words(amount: float, currency: str) -> str:
-    return "—" if abs(amount) < LEAST_SEEN else signed_money(amount, currency)
+    return "—" if abs(amount) < least_shown(currency) else signed_money(amount, currency)
 
 
 def _or_dash(value: float | None, words: Callable[[float], str]) -> str:

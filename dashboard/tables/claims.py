@@ -7,9 +7,9 @@ from decimal import Decimal
 
 import pandas as pd
 
-from dashboard.words.figures import signed_money
+from dashboard.words.figures import signed_money, signed_rate
 from dashboard.words.markdown import link, plain, unbroken
-from dashboard.words.printed import claim_percent, correction, evidence_side
+from dashboard.words.printed import correction, evidence_side
 from pricing.days import day_words
 from pricing.money import round_money, show_money
 from pricing.printed.check import ClaimCheck, Claims
@@ -45,7 +45,7 @@ def claim_rows(found: Sequence[ClaimCheck]) -> pd.DataFrame:
                 "Printed": unbroken(show_money(claim.claimed, claim.currency)),
                 "Costed then": unbroken(show_money(claim.recosted_then, claim.currency)),
                 "Costs now": unbroken(show_money(claim.recosted_now, claim.currency)),
-                "Off now": unbroken(claim_percent(claim.drift_pct)),
+                "Off now": unbroken(signed_rate(claim.drift_pct)),
                 "By food": unbroken(show_money(claim.rebased_food, claim.currency)),
                 "By all items": unbroken(show_money(claim.rebased_all, claim.currency)),
             }
@@ -109,7 +109,7 @@ def kept_rows(found: SaidAndKnown) -> pd.DataFrame:
 
 
 def _as_paid(price: str, currency: str) -> str:
-    """Return a kept price with its currency; one that is not in whole cents to the digit."""
+    """Return a kept price with its currency; one that rounding would change to the digit."""
     exact = Decimal(price)
     if round_money(exact, currency) == exact:
         return show_money(exact, currency)

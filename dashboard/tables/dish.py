@@ -8,6 +8,7 @@ from datetime import date
 import pandas as pd
 
 from dashboard.tables.by_day import by_day
+from dashboard.words.dish import line_marks
 from dashboard.words.evidence import evidence_share, evidence_words
 from dashboard.words.figures import (
     amount_words,
@@ -147,18 +148,13 @@ def _rows(
 ) -> Iterator[list[str]]:
     name = line.ingredient.removeprefix("dish:")
     page = {"page": "dish", "dish": name} if line.lines else {"page": "prices", "ingredient": name}
-    marks = [
-        mark for mark, on in (("edible", line.state == "edible"), ("pantry", line.pantry)) if on
-    ]
-    if line.lines:
-        marks.append(f"version {line.version}")
     shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(name, **page)}"
     cost = show_money(costs.get(id(line)), currency)
     if line.lines and line.basis == "missing":
         cost = f"at least {cost}"
     price = unit_price_words(line.unit_price, line.base, currency, measures)
     yield [
-        f"{shown} ({plain(', '.join(marks))})" if marks else shown,
+        f"{shown}{plain(line_marks(line))}",
         unbroken(quantity_words(line.quantity, line.unit, 2)),
         unbroken(amount_words(line.as_purchased, line.base)),
         "" if line.lines else unbroken(price),

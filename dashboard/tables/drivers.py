@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 import pandas as pd
 
-from dashboard.words.drivers import cents_words, driver_remark
-from dashboard.words.figures import figure, percent, signed_fine, signed_percent, signed_tenths
+from dashboard.words.drivers import driver_cells, driver_remark, what_if_cells
+from dashboard.words.figures import signed_mean
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.states import PARTS
 from pricing.change.drivers import Driver, Drivers
@@ -33,7 +33,7 @@ def driver_parts(found: Drivers) -> pd.DataFrame:
     rows = []
     for name, *effects in amounts:
         for part, amount in zip(PARTS, effects, strict=True):
-            shown = f"{cents_words(amount)} cents"
+            shown = signed_mean(amount, found.currency)
             said = f"{name}: {shown} {part}"
             rows.append(
                 {"ingredient": name, "part": part, "amount": amount, "shown": shown, "said": said}
@@ -43,44 +43,31 @@ def driver_parts(found: Drivers) -> pd.DataFrame:
 
 def driver_rows(found: Drivers, swings: Mapping[str, Swing]) -> pd.DataFrame:
     """Return every ingredient, ranked, as a table of Markdown."""
-    return pd.DataFrame([_row(each, swings.get(each.ingredient)) for each in found.ingredients])
+    columns = [
+        "Change", "By price", "By recipe", "Dishes", "Share now", "Price", "Official", "Swing",
+        "By series",
+    ]  # fmt: skip
+    return pd.DataFrame(
+        [
+            {"Ingredient": link(each.ingredient, "prices", ingredient=each.ingredient)}
+            | dict(zip(columns, map(unbroken, _cells(each, swings, found.currency)), strict=True))
+            | {"Remark": plain(driver_remark(each))}
+            for each in found.ingredients
+        ]
+    )
 
 
-def _row(each: Driver, swing: Swing | None) -> dict[str, str]:
-    swings = None if swing is None else swing.volatility_pct
-    return {
-        "Ingredient": link(each.ingredient, "prices", ingredient=each.ingredient),
-        "Cents": unbroken(cents_words(each.contribution)),
-        "By price": unbroken(cents_words(each.price_effect)),
-        "By recipe": unbroken(cents_words(each.recipe_effect)),
-        "Dishes": f"{each.dishes:,}",
-        "Share now": unbroken(percent(each.share_now)),
-        "Price": unbroken(_change(each.price_relative)),
-        "Official": unbroken(_change(each.official_relative)),
-        "Swing": "—" if swings is None else unbroken(f"{swings:.1f} %"),
-        "By index": unbroken(percent(swing.bridged_share if swing else None)),
-        "Remark": plain(driver_remark(each)),
-    }
-
-
-def _change(relative: float | None) -> str:
-    return signed_percent(None if relative is None else relative - 1)
+def _cells(each: Driver, swings: Mapping[str, Swing], currency: str) -> list[str]:
+    return driver_cells(each, swings.get(each.ingredient), currency)
 
 
 def what_if_rows(found: WhatIf) -> pd.DataFrame:
     """Return every dish with and without the change, those that change most first."""
-    money = found.currency
+    columns = ["Costs now", "Would cost", "Change", "in %"]
     return pd.DataFrame(
         [
-            {
-                "Dish": link(each.dish, "dish", dish=each.dish),
-                "Costs now": unbroken(figure(each.cost_now, each.complete, money)),
-                "Would cost": unbroken(figure(each.cost_if, each.complete, money)),
-                "Change": unbroken(signed_fine(each.change, money)),
-                "in %": unbroken(
-                    signed_tenths(each.change / each.cost_now) if each.cost_now > 0 else "—"
-                ),
-            }
+            {"Dish": link(each.dish, "dish", dish=each.dish)}
+            | dict(zip(columns, map(unbroken, what_if_cells(each, found.currency)), strict=True))
             for each in found.dishes
         ]
     )

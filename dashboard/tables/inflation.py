@@ -7,8 +7,8 @@ from datetime import date
 
 import pandas as pd
 
-from dashboard.words.figures import percent
-from dashboard.words.inflation import nameless, signed_number
+from dashboard.words.figures import percent, signed_number, signed_rate
+from dashboard.words.inflation import nameless
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.states import ALL, FOOD, OWN
 from pricing.days import DAY_OF_MONTH, month_words
@@ -70,11 +70,13 @@ def rate_rows(found: Inflation) -> pd.DataFrame:
         [
             {
                 "Twelve months to": month_words(month.month),
-                "This kitchen": unbroken(_rate(month.rate_12_pct)),
-                "Food prices": unbroken(_rate(_against(month.official_food, year.official_food))),
-                "All items": unbroken(_rate(_against(month.official_all, year.official_all))),
+                "This kitchen": unbroken(signed_rate(month.rate_12_pct)),
+                "Food prices": unbroken(
+                    signed_rate(_against(month.official_food, year.official_food))
+                ),
+                "All items": unbroken(signed_rate(_against(month.official_all, year.official_all))),
                 "Seen": str(month.observed),
-                "By index": str(month.bridged),
+                "By series": str(month.bridged),
                 "Held": str(month.held),
             }
             for month, year in pairs
@@ -104,7 +106,7 @@ def group_rows(title: str, groups: Sequence[GroupIndex], page: str | None = None
                 "Share at first": unbroken(percent(group.share_from)),
                 "Index": "—" if group.index is None else f"{group.index:.1f}",
                 "Points": unbroken(signed_number(group.contribution)),
-                "12 months": unbroken(_rate(group.rate_12_pct)),
+                "12 months": unbroken(signed_rate(group.rate_12_pct)),
                 "Points of it": unbroken(
                     "—"
                     if group.contribution_12 is None
@@ -144,7 +146,3 @@ def _matched(group: IngredientIndex) -> str:
 
 def _hundred(relative: float | None) -> str:
     return "—" if relative is None else f"{100 * relative:.1f}"
-
-
-def _rate(value: float | None) -> str:
-    return "—" if value is None else f"{signed_number(value)} %"

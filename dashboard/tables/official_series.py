@@ -7,6 +7,7 @@ from datetime import date
 
 import pandas as pd
 
+from dashboard.tables.sought import holds_every_word
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.series import (
@@ -32,7 +33,6 @@ def chosen(
 
     Most used: by number of ingredients that name it, then of those that climb to it, then by id.
     """
-    sought = text.casefold().split()
 
     def rank(each: SeriesFacts) -> tuple[int, int, str]:
         use = uses.get(each.series, NO_USE)
@@ -42,10 +42,7 @@ def chosen(
         each
         for each in sorted(held, key=rank)
         if (each.series in uses or not only_used)
-        and all(
-            word in f"{each.title} {each.series} {office_words(each.series)}".casefold()
-            for word in sought
-        )
+        and holds_every_word(f"{each.title} {each.series} {office_words(each.series)}", text)
     ]
 
 

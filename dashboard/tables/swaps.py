@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pandas as pd
 
-from dashboard.words.figures import figure, signed_fine
+from dashboard.words.figures import counted, figure, signed_fine
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.swaps import (
     allergen_words,
@@ -101,7 +101,7 @@ def frontier_frame(target: SwapTarget, currency: str) -> pd.DataFrame:
     for point in target.frontier:
         shown = show_money(point.cost_per_portion, currency)
         swaps = ", ".join(each.in_words() for each in point.chosen) or "no change"
-        many = f"{point.changes} change{'' if point.changes == 1 else 's'}"
+        many = counted(point.changes, "change")
         rows.append(
             {
                 "changes": point.changes,

@@ -46,14 +46,14 @@ def waterfall_steps(found: Comparison) -> pd.DataFrame:
     ]  # fmt: skip
     at = corners.then_recipe_then
     for kind, whole, steps in (
-        (PRICE, by_price, largest(prices, "all other prices", found.price_effect)),
+        (PRICE, by_price, largest(prices, "all other prices", found.price_effect, money)),
         (RECIPE, by_recipe, largest(
-            list(recipe_changes(found)), "all other recipe changes", found.recipe_effect)),
+            list(recipe_changes(found)), "all other recipe changes", found.recipe_effect, money)),
     ):  # fmt: skip
         for step, rounded in zip(steps, rounded_steps(steps, whole, money), strict=True):
             if step.others and not rounded:
                 continue
-            shown = signed_money(float(rounded), money)
+            shown = signed_money(rounded, money)
             words = f"{shown} by {'prices' if kind == PRICE else 'the recipe'}"
             rows.append(_row(step.words, kind, at, at + step.effect, shown, words))
             at += step.effect
@@ -112,7 +112,7 @@ def ingredient_rows(found: Comparison, measures: str) -> pd.DataFrame:
                 ),
                 "By price": unbroken(signed_money(each.price_effect, money)),
                 "By recipe": unbroken(signed_money(each.recipe_effect, money)),
-                "Remark": plain(change_remark(each)),
+                "Remark": plain(change_remark(each, money)),
             }
             for each in found.ingredients
         ]

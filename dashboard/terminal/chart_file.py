@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Literal
 
 from pricing.errors import InputRefused
 
@@ -13,7 +13,11 @@ if TYPE_CHECKING:
     from pricing.contents.series import SeriesShown
     from pricing.dishes.drift import Drift
 
-FORMATS = {".svg": "svg", ".png": "png", ".html": "html"}
+FORMATS: dict[str, tuple[Literal["svg", "png", "html"], dict[str, Any]]] = {
+    ".svg": ("svg", {}),
+    ".png": ("png", {"scale_factor": 2.0}),
+    ".html": ("html", {"inline": True}),  # so that the page needs no network
+}
 _WIDTH = 760
 
 
@@ -45,20 +49,18 @@ def save_drift_chart(found: Drift, path: Path) -> None:
     points = drift_frame(found)
     if len(found.dishes) == 1:
         nothing = printed_frame((), found.currency), rebased_frame((), found.currency)
-        chart = drift_chart(points, *nothing, version_changes(points), currency=found.currency)
-        chart = chart.properties(width=_WIDTH, title=found.dishes[0].dish)
-    else:
-        chart = dishes_chart(points, currency=found.currency)
-        if "facet" not in chart.to_dict():
-            chart = chart.properties(width=_WIDTH)
-    write_chart(chart, path)
+        one = drift_chart(points, *nothing, version_changes(points), currency=found.currency)
+        write_chart(one.properties(width=_WIDTH, title=found.dishes[0].dish), path)
+        return
+    several = dishes_chart(points, currency=found.currency)
+    many = "facet" in several.to_dict()  # small charts, which have a width of their own
+    write_chart(several if many else several.properties(width=_WIDTH), path)
 
 
 def write_chart(chart: alt.TopLevelMixin, path: Path) -> None:
     """Write a chart to `path`, replacing a file of that name. Raises InputRefused."""
     refuse_format(path)
-    kind = FORMATS[path.suffix.lower()]
-    more = {"png": {"scale_factor": 2.0}, "html": {"inline": True}}.get(kind, {})
+    kind, more = FORMATS[path.suffix.lower()]
     try:
         chart.properties(background="white").save(str(path), format=kind, **more)
     except OSError as error:
@@ -75,4 +77,4 @@ def save_series_chart(found: SeriesShown, path: Path) -> None:
 
     title = found.facts.title or found.facts.series
     chart = series_chart(series_frame(found), title=title, base=found.facts.base_label)
-    write_chart(chart.properties(width=760), path)
+    write_chart(chart.properties(width=_WIDTH), path)

@@ -9,8 +9,8 @@ import typer
 from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
-from dashboard.words.figures import counted, plain_number
-from dashboard.words.printed import claim_percent, correction
+from dashboard.words.figures import counted, plain_number, signed_rate
+from dashboard.words.printed import correction
 from pricing.days import day_words
 from pricing.money import show_money
 
@@ -50,7 +50,7 @@ def claims_text(found: Claims) -> str:
             show_money(claim.claimed, claim.currency),
             show_money(claim.recosted_then, claim.currency),
             show_money(claim.recosted_now, claim.currency),
-            claim_percent(claim.drift_pct),
+            signed_rate(claim.drift_pct),
             show_money(claim.rebased_food, claim.currency),
             show_money(claim.rebased_all, claim.currency),
             claim.status,

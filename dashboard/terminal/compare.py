@@ -23,7 +23,7 @@ from pricing.days import day_words
 from pricing.money import apportion, show_money
 
 if TYPE_CHECKING:
-    from pricing.change.records import Comparison
+    from pricing.change.records import Comparison, When
 
 
 def compare_text(found: Comparison) -> str:
@@ -68,7 +68,7 @@ def compare_text(found: Comparison) -> str:
                 amount_words(part.quantity_now, part.base),
                 _or_dash(price, money),
                 _or_dash(recipe, money),
-                change_remark(part),
+                change_remark(part, money),
             ]
             for part, price, recipe in zip(found.ingredients, prices, recipes, strict=True)
         ],
@@ -132,6 +132,6 @@ def compare(
         stop(1)
 
 
-def _when(text: str) -> object:
+def _when(text: str) -> When:
     day, at, version = text.partition("@")
     return (read_date(day), version) if at else read_date(day)

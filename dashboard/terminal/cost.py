@@ -9,10 +9,17 @@ import typer
 
 from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, read_date, stop, the_book
-from dashboard.terminal.text_table import text_table
-from dashboard.words.dish import work_words
+from dashboard.terminal.text_table import text_table, wrapped
+from dashboard.words.dish import gaps, line_marks, work_words
 from dashboard.words.evidence import band_words, evidence_words
-from dashboard.words.figures import amount_words, percent, plain_number, quantity_words
+from dashboard.words.figures import (
+    amount_words,
+    counted,
+    figure,
+    percent,
+    quantity_words,
+    version_words,
+)
 from dashboard.words.line_costs import Shown, shown_costs
 from pricing.days import day_words
 from pricing.measures.unit_price import unit_price_words
@@ -50,15 +57,12 @@ def cost(
 
 def cost_text(cost: DishCost, measures: str) -> str:
     """Return a costing: the figure first, then its lines, then what to know about it."""
-    version = f"version {cost.version}"
-    if not cost.version_in_force:
-        version += ", not the one in force on that day"
-    batch = show_money(cost.cost_per_batch, cost.currency)
+    version = version_words(cost.version, cost.version_in_force)
+    batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     head = [
         f"{cost.dish}, {version}, at prices of {day_words(cost.on)}",
         f"{_per_portion(cost)}   "
-        f"({batch if cost.complete else 'at least ' + batch} for "
-        f"{plain_number(cost.portions)} portions; "
+        f"({batch} for {counted(cost.portions, 'portion')}; "
         f"pantry lines {show_money(cost.pantry_per_portion, cost.currency)} per portion)",
         "",
     ]
@@ -71,7 +75,9 @@ def cost_text(cost: DishCost, measures: str) -> str:
         rows,
         right=(2, 3, 4, 5),
     )
-    tail = [] if cost.band is None else ["", band_words(cost.band, cost.currency)]
+    tail = []
+    if cost.band is not None:
+        tail += ["", wrapped(band_words(cost.band, cost.currency, complete=cost.complete))]
     tail += ["", work_words(cost)] if cost.minutes is not None else []
     tail += [] if cost.complete else ["", *_gaps(cost)]
     return "\n".join([*head, table, *tail])
@@ -87,13 +93,8 @@ def _cost_rows(
     line: CostLine, currency: str, measures: str, depth: int, shown: Shown
 ) -> Iterator[list[str]]:
     name = "  " * depth + line.ingredient.removeprefix("dish:")
-    marks = [
-        mark for mark, on in (("edible", line.state == "edible"), ("pantry", line.pantry)) if on
-    ]
-    if line.lines:
-        marks.append(f"version {line.version}")
     yield [
-        f"{name} ({', '.join(marks)})" if marks else name,
+        f"{name}{line_marks(line)}",
         quantity_words(line.quantity, line.unit),
         amount_words(line.as_purchased, line.base),
         "" if line.lines else unit_price_words(line.unit_price, line.base, currency, measures),
@@ -106,8 +107,7 @@ def _cost_rows(
 
 
 def _gaps(cost: DishCost) -> list[str]:
-    missing = [line for line in cost.ingredient_lines() if line.basis == "missing"]
     return [
         "At least, because these lines have no price:",
-        *(f"  {line.ingredient}: {line.reason}" for line in missing),
+        *(f"  {ingredient}: {reason}" for ingredient, reason in gaps(cost).items()),
     ]

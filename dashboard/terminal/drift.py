@@ -71,9 +71,9 @@ def drift_text(found: Drift) -> str:
                 percent(last.share_bridged),
             ]
         )
-    first, last = found.dishes[0].points[0].month, found.dishes[0].points[-1].month
+    start, end = (found.dishes[0].points[at].month for at in (0, -1))
     return text_table(
-        ["Dish", f"on {first}-15", f"on {last}-15", "Change", "Moved by an index"],
+        ["Dish", f"on {start}-15", f"on {end}-15", "Change", "Moved by an official series"],
         rows,
         right=(1, 2, 3, 4),
     )
@@ -90,7 +90,7 @@ def _one_drift(dish: DishDrift, currency: str) -> str:
         ]
         for point in dish.points
     ]
-    headings = ["Month", "Version", "Cost per portion", "Observed", "Moved by an index"]
+    headings = ["Month", "Version", "Cost per portion", "Observed", "Moved by an official series"]
     return f"{dish.dish}, on the 15th of each month\n\n" + text_table(
         headings, rows, right=(2, 3, 4)
     )

@@ -10,16 +10,18 @@ import typer
 from dashboard.terminal.options import Dishes, Json
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
-from dashboard.words.drivers import cents_words, driver_remark, pack_sentence, what_if_words
+from dashboard.words.drivers import (
+    driver_cells,
+    driver_remark,
+    pack_sentence,
+    what_if_cells,
+    what_if_words,
+)
 from dashboard.words.figures import (
     counted,
-    figure,
-    percent,
-    signed_fine,
+    signed_mean,
     signed_money,
     signed_parts,
-    signed_percent,
-    signed_tenths,
 )
 from pricing.days import day_words
 from pricing.money import show_money
@@ -91,16 +93,18 @@ def drivers_text(found: Drivers, swings: Mapping[str, Swing]) -> str:
         f"{signed_money(found.change, money)}: {by_price} by prices, {by_recipe} by recipes\n"
     )
     headings = [
-        "Ingredient", "In cents", "By price", "By recipe", "Dishes", "Share now", "Price",
+        "Ingredient", "Change", "By price", "By recipe", "Dishes", "Share now", "Price",
         "Official",
     ]  # fmt: skip
     if swings:
-        headings += ["Swing", "By index"]
+        headings += ["Swing", "By series"]
     headings.append("Remark")
-    shown = found.ingredients[:MOST_SHOWN]
     table = text_table(
         headings,
-        [_row(each, swings.get(each.ingredient), bool(swings)) for each in shown],
+        [
+            [each.ingredient, *_cells(each, swings, money), driver_remark(each)]
+            for each in found.ingredients[:MOST_SHOWN]
+        ],
         right=range(1, len(headings) - 1),
     )
     left = found.ingredients[MOST_SHOWN:]
@@ -108,28 +112,15 @@ def drivers_text(found: Drivers, swings: Mapping[str, Swing]) -> str:
     if left:
         rest = sum(each.contribution for each in left)
         tail.append(
-            f"… and {counted(len(left), 'more ingredient')}, together {cents_words(rest)} cents; "
+            f"… and {counted(len(left), 'more ingredient')}, together {signed_mean(rest, money)}; "
             "--json lists all."
         )
     return "\n".join([head, table, *tail, "", *_notes(found)]).rstrip()
 
 
-def _row(each: Driver, swing: Swing | None, swings: bool) -> list[str]:
-    row = [
-        each.ingredient,
-        cents_words(each.contribution),
-        cents_words(each.price_effect),
-        cents_words(each.recipe_effect),
-        f"{each.dishes:,}",
-        percent(each.share_now),
-        signed_percent(None if each.price_relative is None else each.price_relative - 1),
-        signed_percent(None if each.official_relative is None else each.official_relative - 1),
-    ]
-    if swings:
-        known = swing is not None and swing.volatility_pct is not None
-        row += [f"{swing.volatility_pct:.1f} %" if swing and known else "—",
-                percent(swing.bridged_share if swing else None)]  # fmt: skip
-    return [*row, driver_remark(each)]
+def _cells(each: Driver, swings: Mapping[str, Swing], currency: str) -> list[str]:
+    cells = driver_cells(each, swings.get(each.ingredient), currency)
+    return cells if swings else cells[:-2]
 
 
 def _notes(found: Drivers) -> Iterator[str]:
@@ -150,10 +141,7 @@ def what_if_text(found: WhatIf) -> str:
     rows = [
         [
             dish.dish,
-            figure(dish.cost_now, dish.complete, money),
-            figure(dish.cost_if, dish.complete, money),
-            signed_fine(dish.change, money),
-            signed_tenths(dish.change / dish.cost_now) if dish.cost_now > 0 else "—",
+            *what_if_cells(dish, money),
         ]
         for dish in touched
     ]

@@ -19,7 +19,7 @@ from collections.abc import Sequence
 from dashboard.terminal.text_table import text_table
 from dashboard.words.figures import counted
 
-_HEADINGS = ("Gap", "Held out", "Moved by a series", "Price held", "Straight line")
+_HEADINGS = ("Gap", "Held out", "Moved by an official series", "Price held", "Straight line")
 _ENDS = {
     "two": "Between two prices, by the time between them",
     "one": "From an earlier price alone, by the time since it",

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from dashboard.terminal.load import load_files
+from dashboard.terminal.load import load_each
 from dashboard.terminal.options import DryRun, Files, Json, Replace, SkipBad
 
 
@@ -24,4 +24,14 @@ def index_load(
     json: Json = False,
 ) -> None:
     """Load official series: files of statistics offices, or CSV of the kind `index`."""
-    load_files("index", files, dry_run, skip_bad, replace, False, json, series or (), title)
+    from ingest.load import load_file
+
+    load_each(
+        files,
+        lambda book, file, day: load_file(
+            book, "index", file, today=day, dry_run=dry_run, skip_bad=skip_bad, replace=replace,
+            series=series or (), title=title,
+        ),
+        dry_run=dry_run,
+        json=json,
+    )  # fmt: skip

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 from dashboard.terminal.options import Dishes, From, Json, To
 from dashboard.terminal.output import answer, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
-from dashboard.words.figures import counted, percent
-from dashboard.words.inflation import left_out_sentence, nameless, signed_number
+from dashboard.words.figures import counted, percent, signed_number, signed_rate
+from dashboard.words.inflation import left_out_sentence, nameless
 from pricing.money import show_money
 
 if TYPE_CHECKING:
-    from pricing.inflation.records import GroupIndex, Inflation
+    from pricing.inflation.records import GroupIndex, Inflation, MonthIndex
 
 
 def inflation(start: From, end: To, dishes: Dishes = None, json: Json = False) -> None:
@@ -34,7 +34,7 @@ MOST_SHOWN = 15  # ingredients, dishes in a terminal; --json lists all
 def inflation_text(found: Inflation) -> str:
     """Return the index by month, its parts by category, dish, ingredient, and what is left out."""
     rate, dishes = found.rate_12_pct, counted(found.dishes, "dish", "dishes")
-    year = "" if rate is None else f"; {signed_number(rate)} % in the last 12 months"
+    year = "" if rate is None else f"; {signed_rate(rate)} in the last 12 months"
     head = (
         f"The kitchen's own index: one portion of each of {dishes}, recipes of {found.from_month}\n"
         f"{found.from_month} = 100, {found.to_month} = {100 + found.change_pct:.1f}{year}\n"
@@ -45,7 +45,7 @@ def inflation_text(found: Inflation) -> str:
     table = text_table(
         [
             "Month", "Fixed recipes", "Recipes of the month", "Fisher", "Törnqvist", "12 months",
-            "Food prices", "All items", "Seen", "By index", "Held",
+            "Food prices", "All items", "Seen", "By series", "Held",
         ],
         [
             [
@@ -54,7 +54,7 @@ def inflation_text(found: Inflation) -> str:
                 f"{month.paasche:.1f}",
                 f"{month.fisher:.1f}",
                 f"{month.tornqvist:.1f}",
-                "" if month.rate_12_pct is None else f"{signed_number(month.rate_12_pct)} %",
+                "" if month.rate_12_pct is None else signed_rate(month.rate_12_pct),
                 _level(month.official_food),
                 _level(month.official_all),
                 str(month.observed),
@@ -74,7 +74,7 @@ def inflation_text(found: Inflation) -> str:
     return "\n".join([head, table, *parts, *_left_out(found)])
 
 
-def _yearly(found: Inflation) -> list[object]:
+def _yearly(found: Inflation) -> list[MonthIndex]:
     """Return every twelfth month back from the last, and the first."""
     kept = list(found.months[::-12])[::-1]
     return kept if kept[0] is found.months[0] else [found.months[0], *kept]
@@ -87,7 +87,7 @@ def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
             "—" if group.index is None else f"{group.index:.1f}",
             percent(group.share_from),
             signed_number(group.contribution),
-            "" if group.rate_12_pct is None else f"{signed_number(group.rate_12_pct)} %",
+            "" if group.rate_12_pct is None else signed_rate(group.rate_12_pct),
             "" if group.contribution_12 is None else signed_number(group.contribution_12, 2),
         ]
         for group in groups[:MOST_SHOWN]

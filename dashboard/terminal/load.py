@@ -2,42 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
+from datetime import date
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from dashboard.terminal.options import DryRun, Files, Json, Replace, SkipBad, Unusual
-from dashboard.terminal.output import the_book
+from dashboard.terminal.output import stop, the_book
 from dashboard.terminal.reports import print_reports
 from pricing.errors import PortionDriftError
 
+if TYPE_CHECKING:
+    from ingest.report import FileReport
+    from pricing.book.connect import Book
 
-def load_files(
-    kind: str, files: list[Path], dry_run: bool, skip_bad: bool, replace: bool, unusual: bool,
-    json: bool, series: Sequence[str] = (), title: str | None = None,
+
+def load_each(
+    files: list[Path], load_one: Callable[[Book, Path, date], FileReport], *, dry_run: bool,
+    json: bool,
 ) -> None:  # fmt: skip
-    from ingest.load import load_file
+    """Load files one after the other, and print what came of each.
+
+    What keeps one from being loaded ends it: what was stored before it is told all the same.
+    """
     from pricing.clock import today
 
     book = the_book()
     day = today()
-    reports = []
-    stopped: PortionDriftError | None = None
+    reports: list[FileReport] = []
     for file in files:
         try:
-            report = load_file(
-                book, kind, file, today=day, dry_run=dry_run, skip_bad=skip_bad,
-                replace=replace, accept_unusual=unusual, series=series, title=title,
-            )  # fmt: skip
+            reports.append(load_one(book, file, day))
         except PortionDriftError as error:
             if not reports:
                 raise
-            stopped = error  # what was stored before it must still be told
-            break
-        reports.append(report)
-    print_reports(reports, json, dry_run=dry_run, stopped=stopped)
+            print_reports(
+                reports, json, dry_run=dry_run, more={"error": str(error)},
+                after=f"\nStopped there: {error}",
+            )  # fmt: skip
+            stop(1)
+    print_reports(reports, json, dry_run=dry_run)
 
 
 def load(
@@ -53,4 +59,14 @@ def load(
     json: Json = False,
 ) -> None:
     """Load CSV files: all or nothing per file, every problem listed."""
-    load_files(kind, files, dry_run, skip_bad, replace, accept_unusual, json)
+    from ingest.load import load_file
+
+    load_each(
+        files,
+        lambda book, file, day: load_file(
+            book, kind, file, today=day, dry_run=dry_run, skip_bad=skip_bad, replace=replace,
+            accept_unusual=accept_unusual,
+        ),
+        dry_run=dry_run,
+        json=json,
+    )  # fmt: skip

@@ -9,6 +9,7 @@ import typer
 from dashboard.terminal.options import DryRun, Json, Unusual
 from dashboard.terminal.output import the_book
 from dashboard.terminal.reports import print_reports
+from dashboard.words.prices import understood
 
 
 def price(
@@ -41,7 +42,9 @@ def price(
         "currency": currency or book_settings(book).currency, "supplier": supplier, "kind": kind,
         "product": product, "tax_pct": tax_pct, "region": region, "note": note,
     }  # fmt: skip
-    understood = preview_price(book, fields, today=day)
-    said = "" if isinstance(understood, tuple) else "\n".join([*understood.sentences, ""])
+    seen = preview_price(book, fields, today=day)
+    before = ""
+    if not isinstance(seen, tuple):  # its problems are told with the report
+        before = "\n".join([*understood(seen, fields, book_settings(book).measures), ""])
     report = add_price(book, fields, today=day, dry_run=dry_run, accept_unusual=accept_unusual)
-    print_reports([report], json, dry_run=dry_run, said=said)
+    print_reports([report], json, dry_run=dry_run, before=before)

@@ -9,7 +9,6 @@ from dashboard.words.figures import counted
 
 if TYPE_CHECKING:
     from ingest.report import FileReport
-    from pricing.errors import PortionDriftError
 
 
 MOST_SHOWN = 50  # problems listed in a terminal; --json lists all
@@ -39,25 +38,20 @@ def report_text(report: FileReport, *, dry_run: bool = False) -> str:
 
 
 def print_reports(
-    reports: list[FileReport], as_json: bool, *, dry_run: bool, said: str = "", after: str = "",
-    more: dict[str, Any] | None = None, stopped: PortionDriftError | None = None,
+    reports: list[FileReport], as_json: bool, *, dry_run: bool, before: str = "", after: str = "",
+    more: dict[str, str | list[dict[str, Any]]] | None = None,
 ) -> None:  # fmt: skip
     """Print what came of loads, remarks first, and stop with 1 when rows were refused.
 
-    `stopped` is what kept the next file from being loaded.
+    `before` and `after` are added to the text, `more` to the JSON.
     """
-
     for report in reports:
         for sentence in report.remarks:
             remark(f"{report.file}: {sentence}")
-    whole = {"files": [report.as_json() for report in reports], **(more or {})}
-    if stopped is not None:
-        whole["error"] = str(stopped)
-        after += f"\nStopped there: {stopped}"
     answer(
-        whole,
-        lambda: said + "\n".join(report_text(each, dry_run=dry_run) for each in reports) + after,
+        {"files": [report.as_json() for report in reports], **(more or {})},
+        lambda: before + "\n".join(report_text(each, dry_run=dry_run) for each in reports) + after,
         as_json=as_json,
     )
-    if stopped is not None or any(report.problems for report in reports):
+    if any(report.problems for report in reports):
         stop(1)

@@ -21,14 +21,14 @@ from dashboard.views.loaders import (
 )
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
-from dashboard.words import dish as words_of_dish
-from dashboard.words.dish import work_words
-from dashboard.words.figures import CAUTION
+from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
+from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
 from pricing.contents.choices import HeldDish
 from pricing.contents.printed import Claim
 from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost
+from pricing.swaps.records import CAUTION
 
 
 def show() -> None:
@@ -48,7 +48,7 @@ def show() -> None:
     _gaps(cost)
     _drift(book, dish, claims, version)
     _lines(book, cost)
-    st.caption(CAUTION)
+    st.caption(f"{CAUTION} {LOCAL_LAW}")
 
 
 def _figure(
@@ -59,12 +59,13 @@ def _figure(
         "Cost per portion",
         plain(cost.display["cost_per_portion"]),
     )
-    if span := words_of_dish.band_span(cost):
+    if span := band_span(cost):
         large.caption(plain(span))
     with words:
-        st.markdown(plain(words_of_dish.figure_words(cost)))
-        if band := words_of_dish.band_words(cost):
-            st.markdown(plain(band))
+        st.markdown(plain(figure_words(cost)))
+        if cost.band is not None:
+            said = band_words(cost.band, cost.currency, complete=cost.complete)
+            st.markdown(plain(said))
         if work := work_words(cost):
             st.markdown(plain(work))
         printed = claims[0] if claims else None
@@ -73,11 +74,11 @@ def _figure(
             return
         with sentences():
             found = change_of(book.state, dish.dish, then, (cost.on, version or cost.version))
-            st.markdown(plain(words_of_dish.change_words(found, printed)))
+            st.markdown(plain(change_words(found, printed)))
 
 
 def _gaps(cost: DishCost) -> None:
-    missing = words_of_dish.gaps(cost)
+    missing = gaps(cost)
     if not missing:
         return
     with st.container(border=True):

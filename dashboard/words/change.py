@@ -7,27 +7,22 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from dashboard.words.figures import (
-    plain_number,
-    signed_money,
-)
+from dashboard.words.figures import NOTHING, listed, plain_number, signed_money
 from pricing.days import day_words, month_words
-from pricing.money import apportion, round_money, show_money
+from pricing.money import apportion, least_shown, round_money, show_money
 
 if TYPE_CHECKING:
     from pricing.change.records import Comparison, IngredientChange
 
-LEAST = 0.005  # half a cent: less is nothing to a reader
 MOST_NAMED = 3  # ingredients named for the prices
 MOST_CHANGES = 4  # changes of the recipe told one by one
-NOTHING = 1e-9  # what is left of a sum of floats
 NOTABLE = 0.1  # of the prices: from here on it is said that an index moved them
 
 
 def change_paragraph(found: Comparison) -> str:
     """Return what of the change is prices and what the recipe, with the ingredients behind each.
 
-    The two parts are rounded as everywhere (`answers.shown_change`): they add up to the difference
+    The two parts are rounded as everywhere (`shown_change`): they add up to the difference
     of the two costs as shown.
     """
     money = found.currency
@@ -85,12 +80,9 @@ def _did(amount: float, currency: str) -> str:
 
 
 def _still(found: Comparison) -> bool:
+    least = least_shown(found.currency)
     parts = found.ingredients
-    return all(abs(each.price_effect) + abs(each.recipe_effect) < LEAST for each in parts)
-
-
-def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return all(abs(each.price_effect) + abs(each.recipe_effect) < least for each in parts)
 
 
 def _behind_prices(found: Comparison) -> str:
@@ -111,10 +103,10 @@ def _behind_prices(found: Comparison) -> str:
     if not named:
         return ""
     most = "mostly" if covered >= whole / 2 else "spread over many ingredients, first of all"
-    words = f", {most} {_listed(named)}"
+    words = f", {most} {listed(named)}"
     against = [each for each in found.ingredients if sign * each.price_effect < 0]
     other_way = sum(abs(each.price_effect) for each in against)
-    if other_way >= whole / 4 and other_way >= LEAST:
+    if other_way >= whole / 4 and other_way >= least_shown(found.currency):
         first = max(against, key=lambda each: abs(each.price_effect)).ingredient
         words += f", while {first} became {'cheaper' if sign > 0 else 'dearer'}"
     return words
@@ -132,7 +124,7 @@ class Said:
 def _behind_recipe(found: Comparison, rounded: float) -> str:
     """Return the changes of the recipe, the largest first, each with what it did."""
     whole, money = Decimal(str(rounded)), found.currency
-    steps = largest(list(recipe_changes(found)), "other changes", found.recipe_effect)
+    steps = largest(list(recipe_changes(found)), "other changes", found.recipe_effect, money)
     if len(steps) == 1 and steps[0].words == "other changes":
         return "many small changes"
     return ", ".join(
@@ -142,10 +134,11 @@ def _behind_recipe(found: Comparison, rounded: float) -> str:
     )
 
 
-def largest(steps: Sequence[Said], others: str, whole: float) -> list[Said]:
+def largest(steps: Sequence[Said], others: str, whole: float, currency: str) -> list[Said]:
     """Return the largest steps of an effect, then one of all others where there are any."""
     ranked = sorted(steps, key=lambda each: -abs(each.effect))
-    kept = [each for each in ranked[:MOST_CHANGES] if abs(each.effect) >= LEAST]
+    least = least_shown(currency)
+    kept = [each for each in ranked[:MOST_CHANGES] if abs(each.effect) >= least]
     rest = whole - sum(each.effect for each in kept)
     if abs(rest) >= NOTHING:
         kept.append(Said(words=others, effect=rest, others=True))
@@ -155,7 +148,7 @@ def largest(steps: Sequence[Said], others: str, whole: float) -> list[Said]:
 def rounded_steps(steps: Sequence[Said], whole: Decimal, currency: str) -> list[Decimal]:
     """Round the steps so that they add up to `whole`, the effect as it is shown.
 
-    A cent that rounding took elsewhere goes to all the others, where there are any.
+    What rounding took elsewhere goes to all the others, where there are any.
     """
     effects = [each.effect for each in steps]
     if steps and steps[-1].others:
@@ -201,34 +194,30 @@ def _swap(one: IngredientChange, other: IngredientChange) -> Said:
 def _more_on_prices(found: Comparison) -> Iterator[str]:
     """Yield what to know of the price effect: smaller packs, bridges, prices of one day only."""
     money, parts = found.currency, found.price_parts
-    if abs(parts.pack) >= LEAST:
+    least = least_shown(money)
+    if abs(parts.pack) >= least:
         packs = [
             each.ingredient
             for each in found.ingredients
-            if each.price_parts and abs(each.price_parts.pack) >= LEAST / 10
+            if each.price_parts and abs(each.price_parts.pack) >= least / 10
         ]
         size = "smaller" if parts.pack > 0 else "larger"
-        sign = "" if parts.pack > 0 else "−"
+        yield f"Of the prices, {show_money(parts.pack, money)} is {size} packs: {listed(packs)}"
+    if abs(parts.bridged) >= max(least, NOTABLE * abs(found.price_effect)):
         yield (
-            f"Of the prices, {sign}{show_money(abs(parts.pack), money)} is {size} packs: "
-            f"{_listed(packs)}"
-        )
-    if abs(parts.bridged) >= max(LEAST, NOTABLE * abs(found.price_effect)):
-        sign = "" if parts.bridged > 0 else "−"
-        yield (
-            f"{sign}{show_money(abs(parts.bridged), money)} of the prices was not seen: official "
-            "series moved older or later prices"
+            f"{show_money(parts.bridged, money)} of the prices was not seen: official series moved "
+            "older or later prices"
         )
     marked = [each.ingredient for each in found.ingredients if each.marked]
     if marked:
-        yield f"Priced on one of the days only, or on neither: {_listed(marked)}"
+        yield f"Priced on one of the days only, or on neither: {listed(marked)}"
 
 
 def rounded_change(found: Comparison) -> tuple[Decimal, Decimal, Decimal]:
     """Return the change and its two parts, by prices and by the recipe, as a reader adds them up.
 
     The change is the difference of the two figures as they are shown, and the parts add up to it:
-    at most a cent from each one's own rounding.
+    at most one smallest unit from each one's own rounding.
     """
     money, corners = found.currency, found.corners
     change = round_money(corners.now_recipe_now, money) - round_money(
@@ -241,12 +230,12 @@ def rounded_change(found: Comparison) -> tuple[Decimal, Decimal, Decimal]:
 def shown_change(found: Comparison) -> tuple[str, str, str]:
     """Return `rounded_change` as signed amounts of money."""
     change, by_price, by_recipe = (
-        signed_money(float(each), found.currency) for each in rounded_change(found)
+        signed_money(each, found.currency) for each in rounded_change(found)
     )
     return change, by_price, by_recipe
 
 
-def change_remark(part: IngredientChange) -> str:
+def change_remark(part: IngredientChange, currency: str) -> str:
     """Return what to know of an ingredient's change: a swap, a pack, a price of one day only."""
     if part.marked:
         alone = part.unit_price_now is not None
@@ -255,6 +244,6 @@ def change_remark(part: IngredientChange) -> str:
     if part.recipe_parts and part.recipe_parts.swapped_with:
         way = "for" if part.quantity_now > 0 else "swapped for"
         said.append(f"{way} {part.recipe_parts.swapped_with}")
-    if part.price_parts and abs(part.price_parts.pack) >= LEAST:
+    if part.price_parts and abs(part.price_parts.pack) >= least_shown(currency):
         said.append(f"{'smaller' if part.price_parts.pack > 0 else 'larger'} pack")
     return ", ".join(said)

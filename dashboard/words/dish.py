@@ -7,21 +7,23 @@ from typing import TYPE_CHECKING
 from dashboard.words.change import shown_change
 from dashboard.words.evidence import age_words, evidence_share
 from dashboard.words.figures import (
+    counted,
     figure,
     percent,
     plain_number,
     signed_percent,
+    version_words,
 )
 from pricing.days import day_words
-from pricing.money import round_money, show_money
+from pricing.money import least_shown, show_money
 
 if TYPE_CHECKING:
     from pricing.change.records import Comparison
     from pricing.contents.printed import Claim
     from pricing.dishes.cost import DishCost
+    from pricing.prices.price_line import CostLine
 
-LEAST_SEEN = 0.005  # half a cent: less is nothing to a reader
-LEAST_SHARE = 0.005  # less would read as 0 %
+LOCAL_LAW = "Published prices fall under local law; ask your local authority."
 _STAYS = "\u00a0"  # a space at which no line breaks
 
 
@@ -32,9 +34,8 @@ def figure_words(cost: DishCost) -> str:
     batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     parts = [
         evidence_share(share, cost.complete),
-        f"version {cost.version}"
-        + ("" if cost.version_in_force else ", not the one in force on that day"),
-        f"{batch} for {plain_number(cost.portions)} portions",
+        version_words(cost.version, cost.version_in_force),
+        f"{batch} for {counted(cost.portions, 'portion')}",
     ]
     held = [line for line in cost.ingredient_lines() if line.basis == "observed" and line.reason]
     if held and cost.cost_per_batch > 0:
@@ -51,41 +52,10 @@ def figure_words(cost: DishCost) -> str:
 def band_span(cost: DishCost) -> str:
     """Return the band that bridging leaves open, to stand beside the figure; "" without one."""
     band = cost.band
-    if band is None or _under_a_cent(band.typical_error, cost.currency):
+    if band is None or band.typical_error < least_shown(cost.currency):
         return ""
     low, high = (show_money(each, cost.currency) for each in (band.low, band.high))
     return f"typically {'at least ' if not cost.complete else ''}{low} to {high}"
-
-
-def band_words(cost: DishCost) -> str:
-    """Return what the band rests on, in two sentences; "" when nothing is bridged."""
-    band = cost.band
-    if band is None:
-        return ""
-    of = "it" if cost.complete else "what has a price"
-    words = f"{_least_percent(band.share_bridged)} of {of} rests on old prices moved by an "
-    words += "official series. "
-    if _under_a_cent(band.typical_error, cost.currency):
-        return f"{words}That typically puts it off by less than half of the smallest coin."
-    whose = (
-        "as this book's own prices show when they are held out one at a time"
-        if band.from_book
-        else "as national indices show; the prices of one shop swing more"
-    )
-    off = show_money(band.typical_error, cost.currency)
-    return (
-        f"{words}Half of such figures come within {off} ({band.typical_error_pct:.1f} %) of what "
-        f"prices seen would give, {whose}."
-    )
-
-
-def _under_a_cent(amount: float, currency: str) -> bool:
-    return round_money(amount, currency) == 0
-
-
-def _least_percent(share: float) -> str:
-    """Return a share as a percentage that never reads as nothing."""
-    return "Under 1 %" if share < LEAST_SHARE else percent(share)
 
 
 def change_words(found: Comparison, printed: Claim | None) -> str:
@@ -108,7 +78,7 @@ def change_words(found: Comparison, printed: Claim | None) -> str:
     )
     words += (
         "That is no change."
-        if max(abs(found.price_effect), abs(found.recipe_effect)) < LEAST_SEEN
+        if max(abs(found.price_effect), abs(found.recipe_effect)) < least_shown(money)
         else f"That is {shown_change(found)[0]} ({share}), {_by_what(found)}."
     )
     return words + one_day_words(found)
@@ -131,10 +101,10 @@ def one_day_words(found: Comparison) -> str:
 
 def _by_what(found: Comparison) -> str:
     """Return which part of a change is prices and which the recipe, as a cook would say it."""
-    prices, recipe = found.price_effect, found.recipe_effect
-    if abs(recipe) < LEAST_SEEN:
+    least = least_shown(found.currency)
+    if abs(found.recipe_effect) < least:
         return "all of it by prices"
-    if abs(prices) < LEAST_SEEN:
+    if abs(found.price_effect) < least:
         return "all of it by the recipe"
     _, by_price, by_recipe = shown_change(found)
     return f"{by_price} by prices and {by_recipe} by the recipe"
@@ -164,3 +134,13 @@ def work_words(cost: DishCost) -> str:
         money = show_money(cost.work_per_portion, cost.currency)
         words += f": {money} a portion at this kitchen's rate, which is not part of the cost"
     return f"{words}."
+
+
+def line_marks(line: CostLine) -> str:
+    """Return what to know of a line's name: " (edible, pantry)", " (version 2)", or nothing."""
+    marks = [
+        mark for mark, on in (("edible", line.state == "edible"), ("pantry", line.pantry)) if on
+    ]
+    if line.lines:
+        marks.append(f"version {line.version}")
+    return f" ({', '.join(marks)})" if marks else ""

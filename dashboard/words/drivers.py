@@ -4,23 +4,58 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from dashboard.words.evidence import MOVED
 from dashboard.words.figures import (
     counted,
+    figure,
+    percent,
+    signed_fine,
+    signed_mean,
     signed_percent,
+    signed_tenths,
 )
 from pricing.days import day_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
     from pricing.change.drivers import Driver
-    from pricing.change.what_if import PriceChange
+    from pricing.change.what_if import DishIf, PriceChange
     from pricing.prices.packs_changed import PackChange
+    from pricing.prices.swings import Swing
 
 
-def cents_words(amount: float) -> str:
-    """Return an amount in hundredths of the currency, to a tenth: what matters of a mean."""
-    rounded = round(100 * amount, 1) + 0.0
-    return f"{'−' if rounded < 0 else '+'}{abs(rounded):.1f}"
+def driver_cells(each: Driver, swing: Swing | None, currency: str) -> list[str]:
+    """Return what stands beside an ingredient in a table of drivers.
+
+    The change of the mean, by price, by recipe, dishes, share now, how its price and its official
+    series changed, how its price swings, and how often a series stands in for it.
+    """
+    swings = None if swing is None else swing.volatility_pct
+    return [
+        signed_mean(each.contribution, currency),
+        signed_mean(each.price_effect, currency),
+        signed_mean(each.recipe_effect, currency),
+        f"{each.dishes:,}",
+        percent(each.share_now),
+        _change(each.price_relative),
+        _change(each.official_relative),
+        "—" if swings is None else f"{swings:.1f} %",
+        percent(None if swing is None else swing.bridged_share),
+    ]
+
+
+def _change(relative: float | None) -> str:
+    return signed_percent(None if relative is None else relative - 1)
+
+
+def what_if_cells(dish: DishIf, currency: str) -> list[str]:
+    """Return what a dish costs, would cost, and the change of it, also in per cent."""
+    return [
+        figure(dish.cost_now, dish.complete, currency),
+        figure(dish.cost_if, dish.complete, currency),
+        signed_fine(dish.change, currency),
+        signed_tenths(dish.change / dish.cost_now) if dish.cost_now > 0 else "—",
+    ]
 
 
 def driver_remark(each: Driver) -> str:
@@ -41,7 +76,7 @@ def driver_remark(each: Driver) -> str:
         if basis == "bridged"
     ]  # fmt: skip
     if moved:
-        said.append(f"moved by an index {' and '.join(moved)}")
+        said.append(f"{MOVED} {' and '.join(moved)}")
     if each.marked:
         ends = (each.basis_then, each.basis_now)
         said.append("no price" if ends == ("missing", "missing") else "priced on one day only")

@@ -11,25 +11,32 @@ from dashboard.words.figures import (
     percent,
 )
 from pricing.days import month_words
-from pricing.money import round_money, show_money
+from pricing.money import least_shown, show_money
 
 if TYPE_CHECKING:
     from pricing.prices.bridge_error import CostBand
     from pricing.prices.price_line import CostLine, SeenPrice
 
 
-def band_words(band: CostBand, currency: str) -> str:
-    """Return what bridging leaves open in a cost per portion, in one sentence."""
-    whose = "this book's own prices" if band.from_book else "national indices"
-    if round_money(band.typical_error, currency) == 0:  # "within £0.00" would read as exact
-        return (
-            f"{percent(band.share_bridged)} of it rests on prices moved by a series. By {whose}, "
-            "that typically puts it off by less than half of the smallest coin."
-        )
+LEAST_SHARE = 0.005  # less would read as 0 %
+MOVED = "moved by an official series"
+
+
+def band_words(band: CostBand, currency: str, *, complete: bool) -> str:
+    """Return what bridging leaves open in a cost per portion, in two sentences."""
+    of = "it" if complete else "what has a price"
+    share = "Under 1 %" if band.share_bridged < LEAST_SHARE else percent(band.share_bridged)
+    words = f"{share} of {of} rests on old prices {MOVED}."
+    if band.typical_error < least_shown(currency):  # "within £0.00" would read as exact
+        return f"{words} That typically puts it off by less than half of the smallest coin."
+    whose = (
+        "as this book's own prices show when they are held out one at a time"
+        if band.from_book
+        else "as national indices show; the prices of one shop swing more"
+    )
     return (
-        f"{percent(band.share_bridged)} of it rests on prices moved by a series. By {whose}, "
-        f"such a cost is typically within {show_money(band.typical_error, currency)} "
-        f"({band.typical_error_pct:.1f} %)."
+        f"{words} Half of such figures come within {show_money(band.typical_error, currency)} "
+        f"({band.typical_error_pct:.1f} %) of what prices seen would give, {whose}."
     )
 
 
@@ -74,7 +81,7 @@ def evidence_words(line: CostLine) -> str:
     if line.lines:
         inside = {
             "observed": "all from prices seen",
-            "bridged": "partly moved by an official index",
+            "bridged": f"partly {MOVED}",
             "missing": "a price is missing",
         }[line.basis]
         return f"{counted(len(list(line.ingredient_lines())), 'line')} inside, {inside}"
@@ -84,10 +91,17 @@ def evidence_words(line: CostLine) -> str:
         return _bridge_words(line)
     on = max(price.date for price in line.observed) + timedelta(days=line.age_days or 0)
     seen = seen_words(line.observed, on)
-    if line.reason:
-        held = line.reason.split(": ", 1)[-1].rstrip(".")
-        return f"{seen}; held as it was: {held}"
-    return seen
+    return f"{seen}{as_it_was_words(line.reason)}"
+
+
+def as_it_was_words(reason: str | None) -> str:
+    """Return why an old price counts unmoved, to follow where it was seen; "" for a fresh one."""
+    return f"; held as it was: {reason.split(': ', 1)[-1].rstrip('.')}" if reason else ""
+
+
+def last_month_words(held_at: date | str | None) -> str:
+    """Return that a series stands at its last month, to follow what it moved; "" if it does not."""
+    return f", held at its last month, {month_words(held_at)}" if held_at else ""
 
 
 def _bridge_words(line: CostLine) -> str:
@@ -95,8 +109,7 @@ def _bridge_words(line: CostLine) -> str:
     title = line.series_title or line.series
     between = len(line.anchors) == 2
     words = f"moved {'between' if between else 'from'} {path} by {title}, ×{line.factor:.2f}"
-    if line.held_at:
-        words += f", held at its last month, {month_words(line.held_at)}"
+    words += last_month_words(line.held_at)
     if line.filled:
         gaps = " and ".join(month_words(month) for month in line.filled)
         words += f"; {gaps} was not published, the month before stands in"
@@ -108,14 +121,11 @@ def evidence_share(share_bridged: float | None, complete: bool) -> str:
     if share_bridged is None:
         return "nothing has a price"
     if share_bridged in (0.0, 1.0):
-        words = f"all {'moved by an official index' if share_bridged else 'from prices seen'}"
-    elif share_bridged < 0.005:
-        words = "nearly all from prices seen, a little moved by an official index"
-    elif share_bridged > 0.995:
-        words = "nearly all moved by an official index, a little from prices seen"
+        words = f"all {MOVED if share_bridged else 'from prices seen'}"
+    elif share_bridged < LEAST_SHARE:
+        words = f"nearly all from prices seen, a little {MOVED}"
+    elif share_bridged > 1 - LEAST_SHARE:
+        words = f"nearly all {MOVED}, a little from prices seen"
     else:
-        words = (
-            f"{percent(1 - share_bridged)} from prices seen, "
-            f"{percent(share_bridged)} moved by an official index"
-        )
+        words = f"{percent(1 - share_bridged)} from prices seen, {percent(share_bridged)} {MOVED}"
     return words if complete else f"{words}; a price is missing"

@@ -24,9 +24,3 @@ def left_out_sentence(found: Inflation) -> str:
         for each in found.left_out
     )
     return f"Left out of every month, so that all compare: {names}."
-
-
-def signed_number(value: float, decimals: int = 1) -> str:
-    """Return a number with its sign: +1.2, −0.3."""
-    rounded = round(value, decimals) + 0.0
-    return f"{'−' if rounded < 0 else '+'}{abs(rounded):.{decimals}f}"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from dashboard.words.figures import amount_words
+from dashboard.words.evidence import MOVED
+from dashboard.words.figures import amount_words, signed_rate
 from pricing.days import day_words
 from pricing.money import show_money
 
@@ -26,16 +27,8 @@ def correction(claim: ClaimCheck) -> str:
             f"{printed} on {day_words(claim.published_on)}, but by that day's prices a portion "
             f"cost {show_money(claim.recosted_then, money)}; it {now}."
         )
-    off = claim_percent(claim.drift_pct)
+    off = signed_rate(claim.drift_pct)
     return f"{printed} on {day_words(claim.published_on)}; it {now} ({off})."
-
-
-def claim_percent(value: float | None) -> str:
-    """Return how far a figure is off, in percent: +12.3 %."""
-    if value is None:
-        return "—"
-    rounded = round(value, 1) + 0.0
-    return f"{'−' if rounded < 0 else '+'}{abs(rounded):.1f} %"
 
 
 def recorded_text(made: Recorded) -> str:
@@ -62,5 +55,5 @@ def evidence_side(side: Side | None, base: str | None, currency: str) -> str:
         return "no price"
     return (
         f"{amount_words(side.as_purchased, base)}, {show_money(side.cost, currency)}, "
-        f"{'moved by an index' if side.basis == 'bridged' else 'seen'}"
+        f"{MOVED if side.basis == 'bridged' else 'seen'}"
     )

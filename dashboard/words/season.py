@@ -5,7 +5,7 @@ from __future__ import annotations
 import calendar
 from typing import TYPE_CHECKING
 
-from dashboard.words.figures import percent
+from dashboard.words.figures import percent, signed_rate
 from pricing.days import month_words
 
 if TYPE_CHECKING:
@@ -93,6 +93,5 @@ def pattern_cells(part: SeasonPart) -> list[str]:
 
 def against_year(relative: float) -> str:
     """Return a relative as a change against the year: "+1.2 %", "−0.3 %", "0.0 %"."""
-    rounded = round(100 * (relative - 1), 1) + 0.0
-    sign = "" if rounded == 0 else "−" if rounded < 0 else "+"
-    return f"{sign}{abs(rounded):.1f} %"
+    change = 100 * (relative - 1)
+    return signed_rate(change) if round(change, 1) else "0.0 %"

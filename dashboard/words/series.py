@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from dashboard.words.figures import counted
+from dashboard.words.figures import counted, listed
 from ingest.offices.facts.offices import office_of
 from pricing.days import month_words
 from pricing.prices.series_use import SeriesUse
@@ -112,8 +112,5 @@ def all_names(use: SeriesUse) -> str:
 
 
 def _names(names: Sequence[str]) -> str:
-    if len(names) == 1:
-        return names[0]
-    if len(names) > MOST_NAMED:
-        return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} others"
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    left = len(names) - MOST_NAMED
+    return listed([*names[:MOST_NAMED], f"{left} others"] if left > 0 else names)

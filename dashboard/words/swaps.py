@@ -6,9 +6,9 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from dashboard.words.evidence import seen_words
-from dashboard.words.figures import amount_words, plain_number, signed_fine
+from dashboard.words.figures import amount_words, counted, plain_number, signed_fine
 from pricing.days import day_words, month_words
-from pricing.money import minor_units, show_money
+from pricing.money import least_shown, show_money
 from pricing.swaps.allergen_words import standard_names
 from pricing.swaps.swap import DISH, LEAVE_OUT
 
@@ -43,12 +43,12 @@ def saving_words(swap: SwapChoice, currency: str) -> str:
     said = signed_fine(-swap.saving, currency)
     if said == "—":
         return "no difference"
-    off = ""
-    if swap.typical_error is not None:
-        least = 10.0 ** -minor_units().get(currency, 2)
-        off = f" ± {show_money(max(swap.typical_error, least), currency)}"
-        off = off if swap.typical_error >= least / 2 else off.replace("±", "± under")
-    return f"{said}{off}{', too close to call' if swap.too_close else ''}"
+    close = ", too close to call" if swap.too_close else ""
+    if swap.typical_error is None:
+        return f"{said}{close}"
+    least = least_shown(currency)
+    under = "under " if swap.typical_error < least else ""
+    return f"{said} ± {under}{show_money(max(swap.typical_error, 2 * least), currency)}{close}"
 
 
 def since_words(swap: SwapChoice) -> str:
@@ -117,19 +117,19 @@ def target_words(found: Swaps) -> list[str]:
     if target.reached and not target.chosen:
         return [f"A portion costs {now}, within {asked} already: nothing has to change."]
     chosen = sorted(target.chosen, key=lambda each: -each.saving)
-    listed = ", ".join(each.in_words() for each in chosen)
-    many = f"{len(target.chosen)} change{'' if len(target.chosen) == 1 else 's'}"
+    named = ", ".join(each.in_words() for each in chosen)
+    many = counted(len(target.chosen), "change")
     if target.reached:
-        lines = [f"{many} reach{'es' if len(target.chosen) == 1 else ''} {asked}: {listed}. "
+        lines = [f"{many} reach{'es' if len(target.chosen) == 1 else ''} {asked}: {named}. "
                  f"A portion then costs {now}."]  # fmt: skip
         lines += _cheaper_set(target, money)
     elif not found.complete:
         lines = ["A line of this dish has no price, so no target can count as reached. "
-                 f"With {listed or 'no change'} the priced lines cost {now}."]  # fmt: skip
+                 f"With {named or 'no change'} the priced lines cost {now}."]  # fmt: skip
     else:
         lines = [f"{asked} cannot be reached with these swaps. The lowest is {now}, "
                  f"{show_money(target.short_by, money)} over it, with "
-                 f"{listed or 'no change at all'}."]  # fmt: skip
+                 f"{named or 'no change at all'}."]  # fmt: skip
         lines += _in_the_way(target, money)
     if not target.proven:
         lines.append("There may be a better choice: the search was stopped after two seconds.")
@@ -151,8 +151,10 @@ def _cheaper_set(target: SwapTarget, currency: str) -> list[str]:
 
 def unknown_words(found: Swaps) -> str:
     """Return what is behind an allergen change that is unknown; "" when none is."""
-    told = [each for swap in found.swaps for each in (swap.allergens_added, swap.allergens_removed)]
-    if "unknown" not in told:
+    changes = [
+        each for swap in found.swaps for each in (swap.allergens_added, swap.allergens_removed)
+    ]
+    if "unknown" not in changes:
         return ""
     return (
         "Unknown: an ingredient of this dish, or what takes its place, has no allergen record yet. "
@@ -163,8 +165,8 @@ def _in_the_way(target: SwapTarget, currency: str) -> list[str]:
     dearest = target.in_the_way[:3]
     if not dearest:
         return []
-    listed = "; ".join(
+    costs = "; ".join(
         f"{each.ingredient} {show_money(each.cost_per_portion, currency)} ({each.why})"
         for each in dearest
     )
-    return [f"What keeps the cost up, per portion: {listed}."]
+    return [f"What keeps the cost up, per portion: {costs}."]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from dashboard.words.figures import amount_words, counted, figure, percent, plain_number
+from dashboard.words.evidence import as_it_was_words, last_month_words
+from dashboard.words.figures import amount_words, counted, figure, percent, version_words
 from pricing.days import day_words, month_words
 from pricing.money import apportion, round_money, show_money
 
@@ -63,7 +64,7 @@ def total_words(found: Till) -> list[str]:
     )
     lines = [
         f"At the till {found.display['cost']}, on the plate {found.display['plate_cost']} "
-        f"({each}, {counted_portions(found.portions)})."
+        f"({each}, {counted(found.portions, 'portion')})."
     ]
     if found.left_over_value > 0:
         lines.append(
@@ -92,19 +93,12 @@ def _used_words(found: Till) -> list[str]:
     ]
 
 
-def counted_portions(portions: float) -> str:
-    """Return "1 portion", "7.5 portions"."""
-    return f"{plain_number(portions)} portion{'' if portions == 1 else 's'}"
-
-
 def dish_words(dish: ShopDish, currency: str) -> str:
     """Return one dish of the shop with its cost on the plate."""
-    batches = f"{plain_number(dish.batches)} batch{'' if dish.batches == 1 else 'es'}"
-    version = f"version {dish.version}"
-    if not dish.version_in_force:
-        version += ", not the one in force on that day"
+    version = version_words(dish.version, dish.version_in_force)
+    many = f"{counted(dish.batches, 'batch', 'batches')}, {counted(dish.portions, 'portion')}"
     return (
-        f"{dish.dish}, {version}: {batches}, {counted_portions(dish.portions)}; on the plate "
+        f"{dish.dish}, {version}: {many}; on the plate "
         f"{figure(dish.cost_per_batch, dish.complete, currency)} a batch, "
         f"{figure(dish.cost_per_portion, dish.complete, currency)} a portion, pantry lines included"
     )
@@ -161,7 +155,7 @@ def shop_rows(found: Till) -> list[ShopRow]:
 
 
 def buy_words(pack: PackBought, currency: str) -> str:
-    """Return e.g. "2 × 500 g at $1.99"; "about" where a price is not in whole cents."""
+    """Return e.g. "2 × 500 g at $1.99"; "about" where a price is not in whole smallest units."""
     whole = abs(float(round_money(pack.price, currency)) - pack.price) < 1e-9
     price = f"{'' if whole else 'about '}{show_money(pack.price, currency)}"
     return f"{pack.count:,} × {pack.pack} at {price}"
@@ -175,8 +169,5 @@ def pack_words(item: ItemBought, pack: PackBought) -> str:
         between = " and ".join(month_words(day) for day in item.anchors)
         path = f" between {between}" if len(item.anchors) == 2 else ""
         words += f", moved{path} by {item.series_title or item.series}, ×{pack.factor:.2f}"
-        if item.held_at:
-            words += f", held at its last month, {month_words(item.held_at)}"
-    elif item.reason:
-        words += f"; held as it was: {item.reason.split(': ', 1)[-1].rstrip('.')}"
-    return words
+        return words + last_month_words(item.held_at)
+    return words + as_it_was_words(item.reason)

@@ -11,7 +11,7 @@ from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
-from pricing.money import minor_units
+from pricing.money import least_shown
 from pricing.prices.bridge_error import Key, TypicalError, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices
 from pricing.prices.rule import Rule
@@ -129,17 +129,14 @@ class _Work:
             substitute_quantity=quantity * swap.ratio,
             substitute_base=swap.substitute_base,
             typical_error=error,
-            too_close=saving is not None and abs(saving) < max(error or 0.0, self._half_a_cent()),
+            too_close=saving is not None
+            and abs(saving) < max(error or 0.0, least_shown(self.place.cost.currency)),
             basis=next(each for each in WEAKEST if each in bases),
             price=evidence(before, swap.base, self.errors),
             substitute_price=self._evidence(swap, taken),
             disturbance=swap.disturbance,
             reason=reason,
         )
-
-    def _half_a_cent(self) -> float:
-        """Return half the currency's minor unit: less than that is shown as nothing."""
-        return 0.5 * 10.0 ** -minor_units().get(self.place.cost.currency, 2)
 
     def _gap(
         self, swap: Swap, before: GridPrice, taken: Mapping[Thing, float] | None

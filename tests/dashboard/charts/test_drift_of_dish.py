@@ -10,7 +10,7 @@ import pytest
 from dashboard.charts.colours import BLUE, SKY, VERMILION, paper
 from dashboard.charts.drift_of_dish import drift_chart
 from dashboard.charts.spans import spans
-from dashboard.words.states import AT_LEAST, MOVED, SEEN
+from dashboard.words.states import AT_LEAST, MOSTLY_MOVED, MOSTLY_SEEN
 from tests.dashboard.charts.drawn import layers, points, rows
 
 
@@ -71,20 +71,20 @@ def the_line(spec: dict[str, Any]) -> dict[str, Any]:
 
 
 def test_seen_and_moved_differ_by_dash_and_by_shade() -> None:
-    line = the_line(drawn([SEEN, SEEN, MOVED]))
+    line = the_line(drawn([MOSTLY_SEEN, MOSTLY_SEEN, MOSTLY_MOVED]))
     dash, shade = line["encoding"]["strokeDash"]["scale"], line["encoding"]["color"]["scale"]
-    assert dash["domain"] == shade["domain"] == [SEEN, MOVED]
+    assert dash["domain"] == shade["domain"] == [MOSTLY_SEEN, MOSTLY_MOVED]
     assert dash["range"][0] != dash["range"][1]
     assert shade["range"] == [BLUE, SKY]
 
 
 def test_the_legend_names_only_what_is_drawn() -> None:
-    scale = the_line(drawn([MOVED, MOVED]))["encoding"]["strokeDash"]["scale"]
-    assert scale["domain"] == [MOVED]
+    scale = the_line(drawn([MOSTLY_MOVED, MOSTLY_MOVED]))["encoding"]["strokeDash"]["scale"]
+    assert scale["domain"] == [MOSTLY_MOVED]
 
 
 def test_every_month_can_be_pointed_at() -> None:
-    spec = drawn([SEEN, MOVED, AT_LEAST])
+    spec = drawn([MOSTLY_SEEN, MOSTLY_MOVED, AT_LEAST])
     (touch,) = (each for each in layers(spec, "circle") if each["mark"]["opacity"] == 0)
     assert len(rows(spec, touch)) == 3
     assert [hint["field"] for hint in touch["encoding"]["tooltip"]] == [
@@ -93,14 +93,14 @@ def test_every_month_can_be_pointed_at() -> None:
 
 
 def test_the_axis_starts_at_zero_and_carries_currency_and_unit() -> None:
-    axis = the_line(drawn([SEEN, SEEN]))["encoding"]["y"]
+    axis = the_line(drawn([MOSTLY_SEEN, MOSTLY_SEEN]))["encoding"]["y"]
     assert axis["title"] == "Cost per portion, USD"
     assert axis["scale"]["domain"][0] == 0
     assert axis["axis"]["labelExpr"].startswith("'$' + format(")
 
 
 def test_printed_figures_are_labelled_marks() -> None:
-    spec = drawn([SEEN] * 4, figures=(("2020-02-20", 1.05),))
+    spec = drawn([MOSTLY_SEEN] * 4, figures=(("2020-02-20", 1.05),))
     (mark,) = layers(spec, "point")
     assert (mark["mark"]["shape"], mark["mark"]["color"]) == ("diamond", VERMILION)
     assert [row["label"] for row in rows(spec, mark)] == ["printed $1.05"]
@@ -112,7 +112,7 @@ def test_printed_figures_are_labelled_marks() -> None:
 
 
 def test_a_label_at_the_edge_grows_inwards() -> None:
-    spec = drawn([SEEN] * 12, figures=(("2020-01-16", 1.0), ("2020-12-14", 2.0)))
+    spec = drawn([MOSTLY_SEEN] * 12, figures=(("2020-01-16", 1.0), ("2020-12-14", 2.0)))
     aligns = {
         each["mark"]["align"]
         for each in layers(spec, "text")
@@ -122,7 +122,7 @@ def test_a_label_at_the_edge_grows_inwards() -> None:
 
 
 def test_rebased_lines_are_thin_dashed_apart_and_labelled_at_their_end() -> None:
-    spec = drawn([SEEN] * 4, ends={"food": 1.20, "everything": 1.25})
+    spec = drawn([MOSTLY_SEEN] * 4, ends={"food": 1.20, "everything": 1.25})
     food, everything = (each for each in layers(spec, "line") if "color" in each["mark"])
     assert food["mark"]["strokeWidth"] < 2
     assert food["mark"]["strokeDash"] != everything["mark"]["strokeDash"]
@@ -135,7 +135,7 @@ def test_rebased_lines_are_thin_dashed_apart_and_labelled_at_their_end() -> None
 
 
 def test_labels_that_would_cover_each_other_are_spread() -> None:
-    spec = drawn([SEEN] * 4, ends={"food": 1.30, "everything": 1.30})
+    spec = drawn([MOSTLY_SEEN] * 4, ends={"food": 1.30, "everything": 1.30})
     places = sorted(rows(spec, each)[0]["cost"] for each in layers(spec, "text"))
     assert len(places) == 3
     top = the_line(spec)["encoding"]["y"]["scale"]["domain"][1]
@@ -145,14 +145,14 @@ def test_labels_that_would_cover_each_other_are_spread() -> None:
 
 
 def test_a_version_change_is_a_line_with_its_name() -> None:
-    spec = drawn([SEEN] * 4, versions=["1", "1", "2", "2"], since=(("2020-03-01", "2"),))
+    spec = drawn([MOSTLY_SEEN] * 4, versions=["1", "1", "2", "2"], since=(("2020-03-01", "2"),))
     (rule,) = layers(spec, "rule")
     assert [row["label"] for row in rows(spec, rule)] == ["version 2"]
 
 
 def test_a_figure_that_is_only_at_least_is_hollow_and_joined_to_nothing() -> None:
     # a missing price that comes in must not look like a rise: 1.00 and 1.10 are at least
-    states = [AT_LEAST, AT_LEAST, SEEN, SEEN]
+    states = [AT_LEAST, AT_LEAST, MOSTLY_SEEN, MOSTLY_SEEN]
     cut = spans(points(states))
     assert [list(each["month"]) for _, each in cut.groupby("span")] == [["2020-03", "2020-04"]]
     spec = drawn(states)
@@ -164,14 +164,14 @@ def test_a_figure_that_is_only_at_least_is_hollow_and_joined_to_nothing() -> Non
 
 
 def test_a_month_alone_between_gaps_is_still_a_point() -> None:
-    spec = drawn([AT_LEAST, MOVED, AT_LEAST])
+    spec = drawn([AT_LEAST, MOSTLY_MOVED, AT_LEAST])
     shown = [each for each in layers(spec, "circle") if each["mark"]["opacity"] == 1]
-    assert [row["state"] for each in shown for row in rows(spec, each)] == [MOVED]
+    assert [row["state"] for each in shown for row in rows(spec, each)] == [MOSTLY_MOVED]
 
 
 def test_labels_of_versions_that_follow_soon_stand_a_line_lower() -> None:
     since = (("2020-01-15", "1"), ("2020-02-15", "2"), ("2022-01-15", "3"))
-    spec = drawn([SEEN] * 36, since=since)
+    spec = drawn([MOSTLY_SEEN] * 36, since=since)
     heights = {
         row["label"]: each["mark"]["dy"]
         for each in layers(spec, "text")

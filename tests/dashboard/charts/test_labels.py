@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.charts.axes import spread
+from dashboard.charts.labels import spread
 
 
 def test_spread_keeps_places_that_are_far_apart_and_the_order_of_the_others() -> None:
