@@ -13,7 +13,7 @@ from ingest.offices.facts.ladders import table_rows
 from ingest.offices.facts.offices import office_of
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings, rows
 from pricing.contents.choices import HeldIngredient, ingredients_in
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
@@ -60,7 +60,7 @@ def suggest(
             for row in rows(con, "book/known_ingredients")
         }
         found = rows(con, "contents/series_list")
-        currency = settings(con).currency
+        currency = read_settings(con).currency
     if ingredient is not None:
         asked = [each for each in held if _is(each, aliases, ingredient)]
         if not asked:

@@ -69,8 +69,8 @@ def reading(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
             "Make one with `portiondrift init --currency USD`, or name another with --book."
         )
     with GATE, connected(book, read_only=True) as con:
-        migrate.refuse_foreign(con, str(book.path))
-        if migrate.behind(con):
+        have = migrate.refuse_foreign(con, str(book.path))
+        if migrate.behind(have):
             raise BookUnreadable(
                 f"Found a price book of an older structure at {book.path}; reading never changes a "
                 "book. Run `portiondrift check --upgrade` once to bring it up to date."

@@ -36,12 +36,19 @@ def rows(
     con: duckdb.DuckDBPyConnection, name: str, parameters: Mapping[str, Any] | None = None
 ) -> list[dict[str, Any]]:
     """Run queries/`name`.sql and return its rows as dictionaries keyed by column."""
-    result = con.execute(statement(name), dict(parameters or {}))
-    columns = [column[0] for column in result.description or ()]
-    return [dict(zip(columns, row, strict=True)) for row in result.fetchall()]
+    return dictionaries(con, statement(name), parameters)
 
 
-def settings(con: duckdb.DuckDBPyConnection) -> Settings:
+def dictionaries(
+    con: duckdb.DuckDBPyConnection, text: str, parameters: Mapping[str, Any] | None = None
+) -> list[dict[str, Any]]:
+    """Run a statement and return its rows as dictionaries keyed by column."""
+    result = con.execute(text, dict(parameters or {}))
+    names = [column[0] for column in result.description or ()]
+    return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
+
+
+def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
     """Return the settings of the open book."""
     held = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
     return Settings(
@@ -58,7 +65,7 @@ def settings(con: duckdb.DuckDBPyConnection) -> Settings:
 def book_settings(book: Book) -> Settings:
     """Return the settings of a closed book."""
     with reading(book) as con:
-        return settings(con)
+        return read_settings(con)
 
 
 def columns(

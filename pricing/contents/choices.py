@@ -7,9 +7,8 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import rows, settings
-from pricing.errors import UnknownName
-from pricing.names import name_key, nearest
+from pricing.book.read import read_settings, rows
+from pricing.names import find
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,17 +51,14 @@ def held_ingredients(book: Book) -> list[HeldIngredient]:
 
 def ingredients_in(con: Connection) -> list[HeldIngredient]:
     """`held_ingredients` in an open book."""
-    found = rows(con, "contents/ingredients_held", {"currency": settings(con).currency})
+    found = rows(con, "contents/ingredients_held", {"currency": read_settings(con).currency})
     return [HeldIngredient(**row) for row in found]
 
 
 def find_ingredient(con: Connection, name: str) -> HeldIngredient:
     """Return the ingredient called `name`. Raises UnknownName with the nearest names."""
     known = {each.ingredient: each for each in ingredients_in(con)}
-    for held, facts in known.items():
-        if name_key(held) == name_key(name):
-            return facts
-    raise UnknownName("ingredient", name, nearest(name, known))
+    return find(name, known, kind="ingredient")
 
 
 def held_suppliers(book: Book) -> list[str]:
@@ -75,7 +71,7 @@ def held_dishes(book: Book) -> list[HeldDish]:
     """Return every dish with its versions, by name."""
     found: dict[str, list[HeldVersion]] = {}
     with reading(book) as con:
-        for row in rows(con, "dishes/recipe_versions", {"dishes": None}):
+        for row in rows(con, "dishes/recipe_versions", {"dishes": None, "dish_key": None}):
             found.setdefault(row["dish"], []).append(
                 HeldVersion(
                     version=row["version"],
@@ -88,14 +84,5 @@ def held_dishes(book: Book) -> list[HeldDish]:
 
 def find_supplier(con: Connection, name: str) -> str:
     """Return the supplier's name as first written. Raises UnknownName with the nearest names."""
-    known = [
-        row[0]
-        for row in con.execute(
-            "SELECT arg_min(supplier, row_id) FROM observation_now "
-            "WHERE supplier_key <> '' GROUP BY supplier_key ORDER BY 1"
-        ).fetchall()
-    ]
-    for held in known:
-        if name_key(held) == name_key(name):
-            return str(held)
-    raise UnknownName("supplier", name, nearest(name, known))
+    known = {row["supplier"]: row["supplier"] for row in rows(con, "contents/suppliers_held")}
+    return str(find(name, known, kind="supplier"))

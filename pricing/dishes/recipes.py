@@ -11,7 +11,7 @@ from pricing.book.connect import Connection
 from pricing.book.read import rows
 from pricing.errors import MeasureRefused, RecipeRefused, UnknownName
 from pricing.measures.read import read_number
-from pricing.names import name_key, nearest
+from pricing.names import find, name_key
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -197,10 +197,28 @@ def refuse_path(version: Version, path: Sequence[Version]) -> None:
 
 def read_recipes(con: Connection, dish_ids: Collection[int] | None) -> Recipes:
     """Read the dishes (None: all) and every dish they use, each version with its lines."""
-    wanted = None if dish_ids is None else sorted(dish_ids)
+    return _read(con, None if dish_ids is None else sorted(dish_ids), None)
+
+
+def read_dish(con: Connection, name: str) -> tuple[int, Recipes]:
+    """Read the dish called `name` and every dish it uses; return its id with them.
+
+    Raises UnknownName with the nearest names.
+    """
+    recipes = _read(con, [], name_key(name))
+    for dish_id, versions in recipes.versions.items():
+        if name_key(versions[0].dish) == name_key(name):
+            return dish_id, recipes
+    dish_id = find_dish(con, name)
+    return dish_id, read_recipes(con, [dish_id])
+
+
+def _read(con: Connection, dish_ids: list[int] | None, name_as_compared: str | None) -> Recipes:
     versions: dict[int, list[Version]] = defaultdict(list)
     version_rows = []
-    for row in rows(con, "dishes/recipe_versions", {"dishes": wanted}):
+    for row in rows(
+        con, "dishes/recipe_versions", {"dishes": dish_ids, "dish_key": name_as_compared}
+    ):
         version_rows.append(row["version_row"])
         versions[row["dish_id"]].append(Version(row=row.pop("version_row"), **row))
     lines: dict[int, list[Line]] = defaultdict(list)
@@ -221,8 +239,5 @@ def dish_names(con: Connection) -> dict[str, int]:
 def find_dish(con: Connection, name: str) -> int:
     """Return the id of the dish called `name`. Raises UnknownName with the nearest names."""
     names = dish_names(con)
-    for held, dish_id in names.items():
-        if name_key(held) == name_key(name):
-            return dish_id
     remedy = "" if names else "Load dishes with `portiondrift load dishes FILE`."
-    raise UnknownName("dish", name, nearest(name, names), remedy)
+    return find(name, names, kind="dish", remedy=remedy)

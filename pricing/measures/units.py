@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from importlib import resources
 
 from pricing.errors import MeasureRefused
 from pricing.measures.quantities import shown
 from pricing.names import name_key, nearest
+from pricing.reference.table import read_table
 
 SYSTEMS = ("metric", "uk", "us", "au")
 
@@ -31,8 +30,6 @@ class Unit:
 @cache
 def all_units() -> tuple[Unit, ...]:
     """Return every unit of the table, read once and not before it is needed."""
-    text = (resources.files("pricing") / "reference" / "units.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     return tuple(
         Unit(
             name=row["unit"],
@@ -42,7 +39,7 @@ def all_units() -> tuple[Unit, ...]:
             aliases=tuple(row["aliases"].split(";")) if row["aliases"] else (),
             source=row["source"],
         )
-        for row in rows
+        for row in read_table("units.csv")
     )
 
 

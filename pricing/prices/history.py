@@ -10,13 +10,13 @@ from decimal import Decimal
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings, rows
 from pricing.clock import refuse_future
 from pricing.contents.choices import HeldIngredient, find_ingredient
-from pricing.days import DAY_OF_MONTH, month_range, month_text
+from pricing.days import costing_days, month_range
 from pricing.prices.evidence import grid_prices
-from pricing.prices.price_line import CostLine, SeenPrice
-from pricing.prices.reasons import what_is_held, why_held, why_missing
+from pricing.prices.price_line import CostLine, evidence_of
+from pricing.prices.reasons import sightings, why_held, why_missing
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
 
 
@@ -72,9 +72,9 @@ def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
+        held = read_settings(con)
         facts = find_ingredient(con, ingredient)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(held)
         seen = tuple(
             Observation(**row)
             for row in rows(con, "prices/price_history", {"ingredient_id": facts.ingredient_id})
@@ -102,12 +102,11 @@ def _typical(
         {"id": facts.ingredient_id},
     ).fetchall()
     months = month_range(facts.first_on.replace(day=1), on.replace(day=1))
-    days = {day for (day,) in observed} | {month.replace(day=DAY_OF_MONTH) for month in months}
-    kept = {day for day in days | {on} if facts.first_on <= day <= on}
-    ask_pairs(con, {(facts.ingredient_id, day) for day in kept})
+    days = {day for (day,) in observed} | {*costing_days(months, on), on}
+    asked = ask_pairs({(facts.ingredient_id, day) for day in days if facts.first_on <= day <= on})
     return tuple(
         TypicalPrice(on=row["on_date"], unit_price=row["unit_price"], basis=row["basis"])
-        for row in grid_rows(con, rule, evidence=False)
+        for row in grid_rows(con, rule, asked)
         if row["unit_price"] is not None
     )
 
@@ -144,11 +143,10 @@ def _now(con: Connection, rule: Rule, facts: HeldIngredient, on: date) -> CostLi
     pair = (facts.ingredient_id, on)
     price = grid_prices(con, rule, {pair})[pair]
     if price.unit_price is None:
-        held = what_is_held(con, [facts.ingredient_id], rule).get(facts.ingredient_id)
-        reason: str | None = why_missing(facts.ingredient, price, rule, held)
+        seen = sightings(con, [facts.ingredient_id], rule).get(facts.ingredient_id)
+        reason: str | None = why_missing(facts.ingredient, price, rule, seen)
     else:
-        reason = why_held(price, rule, facts.series)
-    titles = dict(con.execute("SELECT series, title FROM series_now").fetchall())
+        reason = why_held(price, rule)
     return CostLine(
         ingredient=facts.ingredient,
         quantity=1.0,
@@ -161,22 +159,6 @@ def _now(con: Connection, rule: Rule, facts: HeldIngredient, on: date) -> CostLi
         share=None,
         pantry=False,
         basis=price.basis,
-        observed=tuple(
-            SeenPrice(
-                date=seen.date,
-                supplier=seen.supplier,
-                product=seen.product,
-                unit_price=seen.unit_price,
-            )
-            for seen in price.observed
-        ),
-        age_days=price.age_days,
-        series=price.series,
-        series_title=titles.get(price.series) if price.series else None,
-        months=tuple(month_text(month) for month in price.months),
-        filled=tuple(month_text(month) for month in price.filled),
-        held_at=month_text(price.held_at) if price.held_at else None,
-        factor=price.factor,
-        anchors=price.anchors,
         reason=reason,
+        **evidence_of(price),
     )
