@@ -50,15 +50,16 @@ def dictionaries(
 
 def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
     """Return the settings of the open book."""
-    held = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
+    stated = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
     return Settings(
-        currency=held["currency"],
-        measures=held["measures"],
-        fresh_days=int(held["fresh_days"]),
-        food_series=held.get("food_series"),
-        all_items_series=held.get("all_items_series"),
-        allergen_list=held.get("allergen_list") or ("us" if held["currency"] == "USD" else "eu"),
-        rate_per_hour=float(held["rate_per_hour"]) if "rate_per_hour" in held else None,
+        currency=stated["currency"],
+        measures=stated["measures"],
+        fresh_days=int(stated["fresh_days"]),
+        food_series=stated.get("food_series"),
+        all_items_series=stated.get("all_items_series"),
+        allergen_list=stated.get("allergen_list")
+        or ("us" if stated["currency"] == "USD" else "eu"),
+        rate_per_hour=float(stated["rate_per_hour"]) if "rate_per_hour" in stated else None,
     )
 
 
