@@ -18,6 +18,21 @@ from pricing.series.month_value import USABLE_MONTHS
 # two days of 1,000 ingredients with 4 million stream-days then take a third of the time.
 _FEW_DAYS, _MANY_PAIRS = 4, 200
 
+# What may count of the streams and stream-days in two tables; it stands before every statement that
+# reads them by these names, so that no table of them has to be made for one question.
+_ELIGIBLE = """
+WITH eligible_stream AS MATERIALIZED (
+    SELECT DISTINCT ingredient_id, stream_id, supplier_key, product_key FROM {streams}
+    WHERE currency = $currency
+      AND ($supplier::VARCHAR IS NULL OR supplier_key = $supplier)
+      AND ($product::VARCHAR IS NULL OR product_key = $product)
+      AND ingredient_id IN (SELECT ingredient_id FROM asked)
+),
+eligible_day AS NOT MATERIALIZED (
+    SELECT d.ingredient_id, d.stream_id, d.observed_on, d.unit_price
+    FROM {days} d JOIN eligible_stream s ON s.stream_id = d.stream_id
+)"""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Rule:
@@ -131,14 +146,6 @@ def _eligible(con: Connection, rule: Rule, asked: Asked) -> tuple[str, dict[str,
         # the kept table knows neither regions nor offers nor packs
         _filter_days(con, rule, asked)
         streams = days = "filtered_day"
-    text = f"""WITH eligible_stream AS MATERIALIZED (
-        SELECT DISTINCT ingredient_id, stream_id, supplier_key, product_key FROM {streams}
-        WHERE currency = $currency AND ($supplier::VARCHAR IS NULL OR supplier_key = $supplier)
-          AND ($product::VARCHAR IS NULL OR product_key = $product)
-          AND ingredient_id IN (SELECT ingredient_id FROM asked)),
-    eligible_day AS NOT MATERIALIZED (
-        SELECT d.ingredient_id, d.stream_id, d.observed_on, d.unit_price FROM {{days}} d
-        JOIN eligible_stream s ON s.stream_id = d.stream_id)"""
     parameters = {
         "currency": rule.currency,
         "supplier": None if rule.supplier is None else name_key(rule.supplier),
@@ -146,12 +153,13 @@ def _eligible(con: Connection, rule: Rule, asked: Asked) -> tuple[str, dict[str,
     }
     if _are_few_of_many(asked):
         con.execute(
-            f"CREATE OR REPLACE TEMP TABLE near_day AS {text.format(days=days)} "
+            "CREATE OR REPLACE TEMP TABLE near_day AS "
+            f"{_ELIGIBLE.format(streams=streams, days=days)} "
             f"FROM ({statement('prices/near_days')})",
             {**parameters, "fresh_days": rule.fresh_days},
         )
         days = "near_day"
-    return text.format(days=days), parameters
+    return _ELIGIBLE.format(streams=streams, days=days), parameters
 
 
 def _ask(con: Connection, asked: Asked) -> None:
