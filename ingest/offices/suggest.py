@@ -14,7 +14,7 @@ from ingest.offices.facts.offices import office_of
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings, rows
-from pricing.contents.choices import HeldIngredient, ingredients_in
+from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
 
@@ -80,7 +80,7 @@ def suggest(
     ]
 
 
-def _is(each: HeldIngredient, aliases: Mapping[int, Sequence[str]], name: str) -> bool:
+def _is(each: ListedIngredient, aliases: Mapping[int, Sequence[str]], name: str) -> bool:
     names = (each.ingredient, *aliases.get(each.ingredient_id, ()))
     return name_key(name) in map(name_key, names)
 
@@ -113,7 +113,7 @@ def _money(series: str) -> str | None:
 
 
 def _best(
-    each: HeldIngredient, aliases: Sequence[str], titles: Mapping[str, tuple[str, str | None]],
+    each: ListedIngredient, aliases: Sequence[str], titles: Mapping[str, tuple[str, str | None]],
     most: int,
 ) -> list[Suggestion]:  # fmt: skip
     scored = []

@@ -48,7 +48,7 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
         held = read_settings(con)
         recipes = read_recipes(con, None)
         first: dict[str, Claim] = {}
-        for row in rows(con, "contents/claims_held"):
+        for row in rows(con, "contents/claims"):
             first.setdefault(row["dish"], Claim(**row))
         states = [
             _state(recipes, dish_id, first.get(versions[0].dish), on)

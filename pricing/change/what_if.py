@@ -11,7 +11,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.clock import refuse_future
-from pricing.contents.choices import HeldIngredient, ingredients_in
+from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest
@@ -105,7 +105,7 @@ def cost_if(
     )
 
 
-def _change(text: str, known: Sequence[HeldIngredient]) -> PriceChange:
+def _change(text: str, known: Sequence[ListedIngredient]) -> PriceChange:
     found = _ASKED.fullmatch(text.strip())
     if found is None:
         raise InputRefused(
