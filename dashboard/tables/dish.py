@@ -19,7 +19,7 @@ from dashboard.words.figures import (
 from dashboard.words.line_costs import Shown, shown_costs
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.states import state_of
-from pricing.contents.choices import HeldVersion
+from pricing.contents.choices import ListedVersion
 from pricing.contents.printed import Claim
 from pricing.days import DAY_OF_MONTH, day_words, month_words
 from pricing.dishes.cost import DishCost
@@ -94,7 +94,7 @@ def rebased_frame(paths: Iterable[RebasedPath], currency: str) -> pd.DataFrame:
     )
 
 
-def versions_frame(versions: Sequence[HeldVersion], first: date, last: date) -> pd.DataFrame:
+def versions_frame(versions: Sequence[ListedVersion], first: date, last: date) -> pd.DataFrame:
     """Return one row per version in force from `first` to `last`: on, label.
 
     The one in force on `first`, if later ones follow, stands at `first`. A dish that keeps one

@@ -10,9 +10,9 @@ from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, remark, stop, the_book
 
 if TYPE_CHECKING:
-    from pricing.prices.bridge_check import BridgeCheck, GapErrors
+    from pricing.prices.bridge_check import BridgeCheck
+    from pricing.prices.bridge_error import GapErrors
 
-    pass
 
 from collections.abc import Sequence
 

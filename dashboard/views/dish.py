@@ -24,7 +24,6 @@ from dashboard.views.sentences import sentences
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
-from pricing.contents.choices import HeldDish
 from pricing.contents.printed import Claim
 from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost
@@ -52,7 +51,7 @@ def show() -> None:
 
 
 def _figure(
-    book: TheBook, dish: HeldDish, cost: DishCost, claims: list[Claim], version: str | None
+    book: TheBook, dish: ListedDish, cost: DishCost, claims: list[Claim], version: str | None
 ) -> None:
     large, words = st.columns([2, 5], vertical_alignment="center")
     large.metric(
@@ -93,7 +92,7 @@ def _gaps(cost: DishCost) -> None:
             )
 
 
-def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | None) -> None:
+def _drift(book: TheBook, dish: ListedDish, claims: list[Claim], version: str | None) -> None:
     currency = settings_of(book.state).currency
     first = min([dish.versions[0].effective_from, *(claim.published_on for claim in claims)])
     st.subheader("Cost per portion over the years", anchor=False)

@@ -15,7 +15,8 @@ from pricing.money import least_shown, show_money
 
 if TYPE_CHECKING:
     from pricing.prices.bridge_error import CostBand
-    from pricing.prices.price_line import CostLine, SeenPrice
+    from pricing.prices.evidence import SeenPrice
+    from pricing.prices.price_line import CostLine
 
 
 LEAST_SHARE = 0.005  # less would read as 0 %

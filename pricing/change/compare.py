@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import Settings, settings
+from pricing.book.read import Settings, read_settings
 from pricing.change.price_parts import NO_PRICE_PARTS, read_packs, total_price_parts
 from pricing.change.recipe_parts import NO_RECIPE_PARTS, total_recipe_parts
 from pricing.change.records import (
@@ -38,7 +38,7 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     with reading(book) as con:
-        held = settings(con)
+        held = read_settings(con)
         dish_id = find_dish(con, dish)
         recipes = read_recipes(con, [dish_id])
         version0, state0 = _side(recipes, dish_id, then)
@@ -112,7 +112,7 @@ def _effects(
     pairs: set[Pair] = {
         (each, on) for each in taken0.keys() | taken1.keys() for on in (side0[1], side1[1])
     }
-    rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+    rule = Rule.of(held)
     prices = grid_prices(con, rule, pairs)
     parts = effects(
         names,

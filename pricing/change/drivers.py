@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings, rows
 from pricing.clock import refuse_future
 from pricing.dishes.recipes import find_dish
 from pricing.prices.packs_changed import PackChange, packs_changed_in
@@ -75,10 +75,10 @@ def rank_drivers(
     refuse_future(then)
     refuse_future(now)
     with reading(book) as con:
-        held = settings(con)
+        held = read_settings(con)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue = read_catalogue(con, ids)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(held)
         if not catalogue.dishes:
             return _nothing(held.currency, then, now)
         found = two_days(con, rule, catalogue, (then, now))

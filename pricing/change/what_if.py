@@ -9,9 +9,9 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future
-from pricing.contents.choices import HeldIngredient, ingredients_in
+from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest
@@ -68,7 +68,7 @@ def cost_if(
 
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
+        held = read_settings(con)
         known = ingredients_in(con)
         changes = [_change(text, known) for text in asked]
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
@@ -78,7 +78,7 @@ def cost_if(
                 currency=held.currency, on=on, changes=tuple(changes), mean_now=0.0, mean_if=0.0,
                 dishes=(),
             )  # fmt: skip
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(held)
         found = two_days(con, rule, catalogue, (on, on))
     factor = np.ones(len(catalogue.ingredient_ids))
     place = {each: at for at, each in enumerate(catalogue.ingredient_ids.tolist())}
@@ -105,7 +105,7 @@ def cost_if(
     )
 
 
-def _change(text: str, known: Sequence[HeldIngredient]) -> PriceChange:
+def _change(text: str, known: Sequence[ListedIngredient]) -> PriceChange:
     found = _ASKED.fullmatch(text.strip())
     if found is None:
         raise InputRefused(

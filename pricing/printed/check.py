@@ -10,7 +10,7 @@ from typing import Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import Settings, rows, settings
+from pricing.book.read import Settings, read_settings, rows
 from pricing.clock import refuse_future, today
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.errors import InputRefused
@@ -86,7 +86,7 @@ def check_claims(
             "Correct --tolerance."
         )
     with reading(book) as con:
-        held = settings(con)
+        held = read_settings(con)
         found = rows(con, "printed/claims_to_check", {"on": on})
         recipes = read_recipes(con, {row["dish_id"] for row in found}) if found else None
         months = usable_months(
@@ -127,13 +127,12 @@ def _checked(
     months: Months,
     tolerance_pct: float,
 ) -> list[ClaimCheck]:
-    rule = Rule(currency=currency, fresh_days=held.fresh_days)
+    rule = Rule.of(held, currency=currency)
     sides = [[_taken(recipes, row, day) for day in (row["published_on"], on)] for row in found]
     pairs = {pair for row in sides for side in row for pair in side or ()}
-    ask_pairs(con, pairs)
     prices: dict[Pair, float | None] = {
         (row["ingredient_id"], row["on_date"]): row["unit_price"]
-        for row in grid_rows(con, rule, evidence=False)
+        for row in grid_rows(con, rule, ask_pairs(pairs))
     }
     gaps = read_gaps(con, rule, recipes, {pair for pair in pairs if prices[pair] is None})
     claims = []

@@ -12,7 +12,7 @@ from pricing.answer import Answer
 from pricing.book import known
 from pricing.book.append import Source, append_batch, reserve_row_ids
 from pricing.book.connect import Book, Connection, writing
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import now, refuse_future
 from pricing.days import day_words
 from pricing.dishes.cost import DishCost, cost_in
@@ -60,8 +60,8 @@ def record_claim(
     """
     refuse_future(on)
     with writing(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        held = read_settings(con)
+        rule = Rule.of(held)
         cost = cost_in(con, rule, dish, on=on, version=version)
         amount = _amount(cost)
         dish_id = find_dish(con, dish)

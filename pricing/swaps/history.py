@@ -7,7 +7,7 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.days import DAY_OF_MONTH
 from pricing.errors import UnknownName
@@ -55,8 +55,8 @@ def swap_history(
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        held = read_settings(con)
+        rule = Rule.of(held)
         place = settle(con, rule, dish, on=on, version=version)
         swap = _find(place.swaps, ingredient, substitute, purchase)
         first = con.execute(

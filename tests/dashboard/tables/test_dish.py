@@ -8,8 +8,8 @@ import pandas as pd
 
 from dashboard.tables.dish import drift_frame, printed_frame, versions_frame
 from pricing.book.connect import Book
-from pricing.contents.choices import HeldVersion
-from pricing.contents.printed import held_claims
+from pricing.contents.choices import ListedVersion
+from pricing.contents.printed import list_claims
 from pricing.dishes.drift import drift_points
 
 
@@ -23,14 +23,14 @@ def test_a_drift_is_dated_on_the_15th_and_said_in_words(kitchen: Book) -> None:
 
 
 def test_printed_figures_of_another_currency_are_left_out(kitchen: Book) -> None:
-    claims = held_claims(kitchen)
+    claims = list_claims(kitchen)
     assert list(printed_frame(claims, "USD")["label"]) == ["printed $0.40"]
     assert printed_frame(claims, "GBP").empty
 
 
 def test_versions_are_marked_where_they_came_into_force() -> None:
     versions = [
-        HeldVersion(version=label, effective_from=day, portions=4.0)
+        ListedVersion(version=label, effective_from=day, portions=4.0)
         for label, day in (("1", date(2012, 1, 1)), ("2", date(2018, 3, 1)))
     ]
     marks = versions_frame(versions, date(2012, 1, 15), date(2026, 1, 1))
