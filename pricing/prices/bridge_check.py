@@ -89,7 +89,7 @@ def check_bridges(book: Book, series: str | None = None) -> BridgeCheck:
 
 
 def national_table() -> tuple[GapErrors, ...]:
-    """Return the table of the bundled US series, as made by ingest.official.make_bridge_errors."""
+    """Return the table of the bundled US series, as made by ingest.make_bridge_errors."""
     text = files("pricing.reference").joinpath(NATIONAL).read_text(encoding="utf-8")
     return tuple(
         GapErrors(

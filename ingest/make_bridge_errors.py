@@ -2,7 +2,7 @@
 
 Run from the project's top folder:
 
-    python -m ingest.official.make_bridge_errors
+    python -m ingest.make_bridge_errors
 
 Each food item still published stands for the price of one product, seen on the 15th of some months,
 and is bridged by the next wider series (Butter by Butter and margarine). Every other month between
@@ -46,7 +46,7 @@ food items of the US consumer price index (BLS, public domain; January 2006 to {
 bridged by the next wider series. An item's index is steadier than the price of one product in one
 shop: expect more.
 ends: two = between two observations (gap: months between them); one = from one alone (gap: months
-since it). up_to_months: empty = longer. Made by: python -m ingest.official.make_bridge_errors.
+since it). up_to_months: empty = longer. Made by: python -m ingest.make_bridge_errors.
 """
 
 
