@@ -15,10 +15,6 @@ SOURCE = (
     "cpi 2.1.0, made on 2026-09-24)."
 )
 
-# The day the source package was made. The office released the August 2026 figures shortly before;
-# that day is not in the package, so this one stands for the release.
-TAKEN_ON = date(2026, 9, 24)
-
 _PREFIX = "us-bls:"
 
 
