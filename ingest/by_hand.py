@@ -153,16 +153,8 @@ def _nothing_given(kind: str, fields: Mapping[str, str]) -> tuple[Problem, ...]:
     """Return the problems of a form without any text, which as a row would be a blank one."""
     if any(text.strip() for text in fields.values()):
         return ()
-    required = [column for column in TABLES[kind] if column.required]
     return tuple(
-        Problem(
-            line=None,
-            column=column.name,
-            found=(refused := empty_cell(column)).found,
-            expected=refused.expected,
-            remedy=refused.remedy,
-        )
-        for column in required
+        empty_cell(column).problem(None, column.name) for column in TABLES[kind] if column.required
     )
 
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from ingest.text.sentences import quoted
+from pricing.errors import Problem
 from pricing.money import CurrencyRefused, minor_units, read_currency
 from pricing.names import name_key, nearest
 
@@ -28,6 +29,16 @@ class CellRefused(ValueError):
     def __init__(self, found: str, expected: str, remedy: str) -> None:
         self.found, self.expected, self.remedy = found, expected, remedy
         super().__init__(found, expected, remedy)
+
+    def problem(self, line: int | None, column: str) -> Problem:
+        """Return the problem of a cell in this place."""
+        return Problem(
+            line=line,
+            column=column,
+            found=self.found,
+            expected=self.expected,
+            remedy=self.remedy,
+        )
 
 
 def text(cell: str) -> str:

@@ -65,15 +65,7 @@ def read_rows(
                 read = known[cell] = _read(column, cell)
             if read.__class__ is CellRefused:
                 bad.append(name)
-                problems.append(
-                    Problem(
-                        line=raw.line,
-                        column=name,
-                        found=read.found,
-                        expected=read.expected,
-                        remedy=read.remedy,
-                    )
-                )
+                problems.append(read.problem(raw.line, name))
             else:
                 value[name] = read
         rows.append(Row(line=raw.line, raw=raw.raw, value=value, bad=frozenset(bad)))
