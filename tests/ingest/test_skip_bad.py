@@ -10,7 +10,7 @@ import pytest
 
 from ingest.load import load_bytes, load_file
 from pricing.book.connect import Book
-from pricing.errors import InputRefused
+from pricing.errors import BookUnreadable, InputRefused
 from tests.kitchen import TODAY
 from tests.kitchen import csv as csv_bytes
 from tests.loading import ask
@@ -125,6 +125,18 @@ def test_a_folder_that_cannot_be_written_stores_nothing(
     assert ask(book, "SELECT count(*) FROM observation") == [(0,)]
 
 
+def test_no_refused_rows_are_left_beside_a_file_of_which_nothing_could_be_stored(
+    book: Book, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: Any) -> int:
+        raise BookUnreadable("no room left")
+
+    monkeypatch.setattr("ingest.one_file.append_batch", full)
+    with pytest.raises(BookUnreadable):
+        load_file(book, "prices", path, today=TODAY, skip_bad=True)
+    assert not list(path.parent.glob("*.refused.csv"))
+
+
 def test_a_version_with_one_bad_line_is_left_out_whole(book: Book) -> None:
     text = """
         dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit
@@ -174,6 +186,9 @@ def test_two_rows_that_contradict_each_other_are_both_left_out(book: Book) -> No
     assert ask(book, "SELECT count(*) FROM ingredient_now WHERE name IN ('kale', 'chard')") == [
         (1,)
     ]
+    first, second = csv.DictReader((report.refused_text or "").splitlines())
+    assert (first["ingredient"], first["reason"]) == ("kale", "line 4 contradicts it")
+    assert (second["ingredient"], second["grams_each"]) == ("kale", "250")
 
 
 def test_every_reason_of_a_row_is_written(book: Book) -> None:
