@@ -9,6 +9,7 @@ import streamlit as st
 
 from dashboard.views.loaders import TheBook, claims_of
 from dashboard.views.pages import ARROW, TITLES, WHY, page
+from pricing.contents.choices import ListedDish
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"

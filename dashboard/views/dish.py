@@ -24,6 +24,7 @@ from dashboard.views.sentences import sentences
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
+from pricing.contents.choices import ListedDish
 from pricing.contents.printed import Claim
 from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost

@@ -54,7 +54,7 @@ def suggest(
     keeps one. Raises UnknownName, BookUnreadable.
     """
     with reading(book) as con:
-        held = ingredients_in(con)
+        ingredients = ingredients_in(con)
         aliases = {
             row["ingredient_id"]: tuple(row["aliases"])
             for row in rows(con, "book/known_ingredients")
@@ -62,12 +62,12 @@ def suggest(
         found = rows(con, "contents/series_list")
         currency = read_settings(con).currency
     if ingredient is not None:
-        asked = [each for each in held if _is(each, aliases, ingredient)]
+        asked = [each for each in ingredients if _is(each, aliases, ingredient)]
         if not asked:
-            near = nearest(ingredient, (each.ingredient for each in held))
+            near = nearest(ingredient, (each.ingredient for each in ingredients))
             raise UnknownName("ingredient", ingredient, near)
     else:
-        asked = [each for each in held if each.series is None]
+        asked = [each for each in ingredients if each.series is None]
     titles = _candidates(found, currency, office)
     return [
         Suggested(

@@ -2,7 +2,7 @@
 
 Run from the project's top folder:
 
-    python -m ingest.official.make_bridge_errors
+    python -m ingest.make_bridge_errors
 
 Each food item still published stands for the price of one product, seen on the 15th of some months,
 and is bridged by the next wider series (Butter by Butter and margarine). Every other month between
@@ -46,19 +46,19 @@ food items of the US consumer price index (BLS, public domain; January 2006 to {
 bridged by the next wider series. An item's index is steadier than the price of one product in one
 shop: expect more.
 ends: two = between two observations (gap: months between them); one = from one alone (gap: months
-since it). up_to_months: empty = longer. Made by: python -m ingest.official.make_bridge_errors.
+since it). up_to_months: empty = longer. Made by: python -m ingest.make_bridge_errors.
 """
 
 
 def indices() -> dict[str, Index]:
     """Return series id → month number → index value, of the bundled series."""
-    held: dict[str, Index] = {}
+    by_series: dict[str, Index] = {}
     for series, month, value in zip(*bundled_values(), strict=True):
-        held.setdefault(series, {})[month.year * 12 + month.month - 1] = value
-    return held
+        by_series.setdefault(series, {})[month.year * 12 + month.month - 1] = value
+    return by_series
 
 
-def food_items(held: dict[str, Index]) -> dict[str, str]:
+def food_items(by_series: dict[str, Index]) -> dict[str, str]:
     """Return the food items (no groups, no alcoholic drinks) and the series that bridges each."""
     parent = {each.series: each.parent for each in bundled_series()}
 
@@ -74,7 +74,7 @@ def food_items(held: dict[str, Index]) -> dict[str, str]:
         if up is not None
         and not series.startswith("us-bls:SA")
         and "us-bls:SAF1" in above(series)
-        and max(held[series]) >= STILL_PUBLISHED
+        and max(by_series[series]) >= STILL_PUBLISHED
     }
 
 
@@ -94,7 +94,7 @@ def day(month: int) -> date:
     return date(month // 12, month % 12 + 1, DAY)
 
 
-def kitchen_of(folder: Path, held: dict[str, Index], items: dict[str, str]) -> Book:
+def kitchen_of(folder: Path, by_series: dict[str, Index], items: dict[str, str]) -> Book:
     """Make a book in which every item is an ingredient, priced at its index on each 15th."""
     book = create_book(folder / "national.duckdb", "USD", "us")
     ingredients = ["ingredient,base,series", *(f"{each},each,{up}" for each, up in items.items())]
@@ -102,14 +102,13 @@ def kitchen_of(folder: Path, held: dict[str, Index], items: dict[str, str]) -> B
     prices += [
         f"{each},{day(month)},{value},USD,1 each"
         for each in items
-        for month, value in held[each].items()
+        for month, value in by_series[each].items()
         if month >= FIRST
     ]
+    today = day(max(by_series["us-bls:SA0"]) + 1)
     for kind, lines in (("ingredients", ingredients), ("prices", prices)):
-        report = load_bytes(
-            book, kind, kind, "\n".join(lines).encode(), today=day(max(held["us-bls:SA0"]) + 1),
-            accept_unusual=True,
-        )  # fmt: skip
+        data = "\n".join(lines).encode()
+        report = load_bytes(book, kind, kind, data, today=today, accept_unusual=True)
         if report.problems:
             raise SystemExit(report.problems[0].sentence())
     return book
@@ -117,16 +116,17 @@ def kitchen_of(folder: Path, held: dict[str, Index], items: dict[str, str]) -> B
 
 def table() -> list[dict[str, Any]]:
     """Return the rows of the national table."""
-    held = indices()
-    items = food_items(held)
+    by_series = indices()
+    items = food_items(by_series)
     with tempfile.TemporaryDirectory() as folder:
-        book = kitchen_of(Path(folder), held, items)
+        book = kitchen_of(Path(folder), by_series, items)
         with reading(book) as con:
             ids = dict(con.execute("SELECT name, ingredient_id FROM ingredient").fetchall())
             laid = [
-                (ids[item], day(month), day(d0), None if d1 is None else day(d1), held[item][month])
+                (ids[item], day(month), day(d0), None if d1 is None else day(d1), index[month])
                 for item in items
-                for month, d0, d1 in cases(held[item])
+                for index in [by_series[item]]
+                for month, d0, d1 in cases(index)
             ]
             names = ("ingredient_id", "on_date", "d0", "d1", "truth")
             given_cases(con, dict(zip(names, zip(*laid, strict=True), strict=True)))
