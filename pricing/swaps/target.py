@@ -58,7 +58,7 @@ class SwapTarget(Answer):
     allergens_removed: tuple[str, ...] | str
     in_the_way: tuple[InTheWay, ...]  # empty when it is reached
     frontier: tuple[FrontierPoint, ...]
-    proven: bool  # false: the search was stopped, and a better choice may exist
+    proven: bool  # false: the search was stopped; a better choice, or frontier, may exist
 
 
 def reach(
@@ -91,7 +91,7 @@ def reach(
         ]
     )
     options = _options(place, open_to, least_disturbing)
-    best = fewest_swaps(options, cost - amount - ROUNDING)
+    best, points = fewest_swaps(options, cost - amount - ROUNDING), frontier(options)
     chosen = [open_to[at] for at in best.chosen]
     after = cost - best.saving
     reached = best.reached and place.cost.complete
@@ -111,9 +111,9 @@ def reach(
                 cost_per_portion=cost - point.saving,
                 chosen=_told([open_to[at] for at in point.chosen]),
             )
-            for point in frontier(options)
+            for point in points
         ),
-        proven=best.proven,
+        proven=best.proven and all(point.proven for point in points),
     )
 
 
