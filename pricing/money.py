@@ -48,6 +48,15 @@ def round_money(amount: float | Decimal, currency: str) -> Decimal:
         return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
 
 
+def least_shown(currency: str) -> float:
+    """Return half the currency's minor unit: an amount below it rounds to nothing.
+
+    >>> least_shown("USD"), least_shown("JPY")
+    (0.005, 0.5)
+    """
+    return 0.5 * 10.0 ** -minor_units().get(currency, 2)
+
+
 def show_money(amount: float | Decimal | None, currency: str) -> str:
     """Return the amount with its currency as people write it, e.g. "$1.30", "£0.42", "CHF 3.05"."""
     if amount is None:
