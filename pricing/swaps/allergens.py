@@ -55,9 +55,9 @@ class DishAllergens:
 
 def dish_allergens(con: Connection, changing: DishToChange) -> DishAllergens:
     """Read the records. An ingredient without an entry is unknown."""
-    held = con.execute("SELECT ingredient_id, allergens FROM ingredient_now").fetchall()
+    entered = con.execute("SELECT ingredient_id, allergens FROM ingredient_now").fetchall()
     return DishAllergens(
-        of_ingredient={each: None if names is None else tuple(names) for each, names in held},
+        of_ingredient={each: None if names is None else tuple(names) for each, names in entered},
         # every line counts here, also one whose amount cannot be measured
         taken=frozenset(changing.recipes.per_portion(changing.version, changing.on)),
         recipes=changing.recipes,

@@ -25,8 +25,8 @@ def fewest_swaps(options: Sequence[Option], need: float) -> Choice:
     swap again and again, and the same question always has the same answer.
     Raises ValueError for a figure out of range or a place that no option has.
 
-    >>> leeks = Option(ingredient="leeks", substitute="onions", saving=0.25, mass_change_g=40.0)
-    >>> cream = Option(ingredient="cream", substitute="milk", saving=0.5, mass_change_g=0.0)
+    >>> leeks = Option(ingredient="leeks", saving=0.25, mass_change_g=40.0)
+    >>> cream = Option(ingredient="cream", saving=0.5, mass_change_g=0.0)
     >>> fewest_swaps([leeks, cream], 0.375).chosen, fewest_swaps([leeks, cream], 0.625).chosen
     ((1,), (0, 1))
     """

@@ -16,8 +16,8 @@ def one_by_one(
     At each step it takes what saves most per disturbance, with a helper where one is needed; at the
     end it leaves out what is not needed after all. Places, ascending.
 
-    >>> leeks = Option(ingredient="leeks", substitute="onions", saving=0.25, mass_change_g=40.0)
-    >>> cream = Option(ingredient="cream", substitute="milk", saving=0.5, mass_change_g=0.0)
+    >>> leeks = Option(ingredient="leeks", saving=0.25, mass_change_g=40.0)
+    >>> cream = Option(ingredient="cream", saving=0.5, mass_change_g=0.0)
     >>> one_by_one([leeks, cream], 0.375), one_by_one([leeks, cream])
     ((1,), (0, 1))
     """

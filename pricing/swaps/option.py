@@ -12,7 +12,6 @@ class Option:
     """One swap that could be made. Its place is its position in the sequence of options."""
 
     ingredient: str  # at most one option of an ingredient is chosen
-    substitute: str
     saving: float  # currency per portion; may be negative
     mass_change_g: float  # |change of mass of the recipe| per portion; 0 or more
     disturbance: float = 1.0  # what this change costs the user, above 0; 1 each = fewest swaps

@@ -5,13 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-if TYPE_CHECKING:
-    from pricing.swaps.option import Option
+from pricing.swaps.option import Option
 
 Places = tuple[int, ...]
 Floats = NDArray[np.float64]
@@ -195,8 +193,8 @@ class Search:
         count, now = len(self.options), {self.options[at].ingredient: at for at in found}
         more, losses = [], [at for at in found if self.options[at].saving < 0]  # left out: more too
         for at, each in enumerate(self.options):
-            held = now.get(each.ingredient)
-            if each.saving > (0.0 if held is None else self.options[held].saving):
+            instead_of = now.get(each.ingredient)
+            if each.saving > (0.0 if instead_of is None else self.options[instead_of].saving):
                 more.append(at)
         return _ones(count, more) - _ones(count, losses), 1.0 - len(losses)
 

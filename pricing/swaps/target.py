@@ -160,7 +160,6 @@ def _options(changing: DishToChange, choices: Choices, least_disturbing: bool) -
         options.append(
             Option(
                 ingredient=swap.ingredient,
-                substitute=swap.substitute,
                 saving=saving,
                 mass_change_g=swap.mass_change_g(changing.quantity[swap.ingredient_id]),
                 disturbance=(swap.disturbance or 1.0) if least_disturbing else 1.0,

@@ -44,7 +44,6 @@ class Case:
         return [
             Option(
                 ingredient=each.ingredient,
-                substitute=f"substitute {place}",
                 saving=each.saving / THOUSAND,
                 mass_change_g=each.mass / THOUSAND,
                 disturbance=each.disturbance / THOUSAND,
@@ -219,7 +218,7 @@ def measured(figures: list[Figures], choice: Choice) -> tuple[int, ...]:
 def test_what_the_frontier_saves_with_so_many_swaps_needs_no_more(seed: int, need: float) -> None:
     # with a disturbance of 1 each the fewest swaps are the first point that saves enough
     options = [
-        Option(ingredient=o.ingredient, substitute=o.substitute, saving=o.saving,
+        Option(ingredient=o.ingredient, saving=o.saving,
                mass_change_g=o.mass_change_g, clashes=o.clashes, needs=o.needs)
         for o in random_case(Random(seed)).options()
     ]  # fmt: skip

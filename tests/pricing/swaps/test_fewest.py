@@ -20,7 +20,6 @@ from pricing.swaps.option import Choice, Option
 def option(ingredient: str, saving: float, mass: float = 0.0, **others: Any) -> Option:
     return Option(
         ingredient=ingredient,
-        substitute=f"for {ingredient}",
         saving=saving,
         mass_change_g=mass,
         **others,
@@ -294,7 +293,7 @@ SAME = """
 import math
 from pricing.swaps.fewest import Option, fewest_swaps
 options = [
-    Option(ingredient=str(n % 12), substitute=str(n), saving=0.1, mass_change_g=10.0)
+    Option(ingredient=str(n % 12), saving=0.1, mass_change_g=10.0)
     for n in range(36)
 ]
 for need in (math.fsum([0.1] * 3), math.nextafter(math.fsum([0.1] * 3), 1)):
