@@ -223,7 +223,7 @@ def swap_history_of(
 ) -> SwapHistory:  # fmt: skip
     """Return what a swap of a dish would have saved month by month."""
     return swap_history(
-        _book(state[0]), dish, ingredient, substitute, on=on, version=version, purchase=purchase
+        _book(state[0]), dish, (ingredient, substitute), on=on, version=version, purchase=purchase
     )
 
 

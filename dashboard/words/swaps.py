@@ -132,7 +132,7 @@ def target_words(found: Swaps) -> list[str]:
                  f"{named or 'no change at all'}."]  # fmt: skip
         lines += _in_the_way(target, money)
     if not target.proven:
-        lines.append("There may be a better choice: the search was stopped after two seconds.")
+        lines.append("There may be a better choice: the search was stopped before it had seen all.")
     if target.chosen:
         said = allergen_words(target.allergens_added, target.allergens_removed, found.allergen_list)
         lines.append(f"Allergens, all of them together: {said}. Check the labels.")
