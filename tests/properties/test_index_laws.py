@@ -8,13 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pricing.inflation import formulas
+from tests.loops import rounds
 
 POSITIVE = st.floats(0.01, 100, allow_nan=False)
 ITEMS = st.integers(1, 8).flatmap(
     lambda n: st.lists(st.tuples(POSITIVE, POSITIVE, POSITIVE, POSITIVE), min_size=n, max_size=n)
 )
 Item = tuple[float, float, float, float]
-LAWS = settings(max_examples=150, deadline=None)
+LAWS = settings(max_examples=rounds(150), deadline=None)
 
 
 def columns(items: list[Item]) -> list[np.ndarray]:

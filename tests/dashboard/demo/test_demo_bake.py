@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 import pricing
-from dashboard.change_words import change_paragraph
+from dashboard.words.change import change_paragraph
 from pricing.book.connect import Book
 from pricing.swaps.of_dish import find_swaps
 from tests.kitchen import TODAY

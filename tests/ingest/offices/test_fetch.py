@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import subprocess
-import sys
 from typing import Any
 
 import pytest
@@ -20,6 +17,7 @@ from pricing.book.fetched import kept_bytes
 from pricing.book.keeping.check import check
 from pricing.contents.series import list_series, show_series
 from pricing.errors import InputRefused, UnknownName
+from tests import terminal
 from tests.ingest.offices.stand_in import Answer, Asked, StandIn, specimen
 from tests.kitchen import TODAY
 
@@ -503,12 +501,8 @@ def test_a_fetch_can_be_undone(kitchen: Book, office: StandIn) -> None:
     assert check(kitchen).problems == ()
 
 
-def command(book: Book, *arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "dashboard.cli", "index", "fetch", *arguments],
-        env={**os.environ, "PORTIONDRIFT_BOOK": str(book.path)},
-        capture_output=True, text=True, timeout=120, check=False,
-    )  # fmt: skip
+def command(book: Book, *arguments: str) -> terminal.Done:
+    return terminal.run("index", "fetch", *arguments, book=book.path)
 
 
 def test_the_command_says_what_it_asks_and_what_came(kitchen: Book, office: StandIn) -> None:

@@ -20,6 +20,7 @@ from pricing.book.connect import Book
 from pricing.contents.series import list_series, show_series
 from pricing.days import month_words
 from pricing.dishes.cost import cost_dish
+from tests import terminal
 from tests.ingest.offices.mm23 import path_of, write_mm23
 from tests.kitchen import TODAY, load, make_book
 
@@ -55,12 +56,8 @@ def british(tmp_path: Path, mm23: Path) -> Book:
     return book
 
 
-def run(book: Path, *arguments: str, status: int = 0) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-m", "dashboard.cli", *arguments],
-        env={**os.environ, "PORTIONDRIFT_BOOK": str(book)},
-        capture_output=True, text=True, timeout=120, check=False,
-    )  # fmt: skip
+def run(book: Path, *arguments: str, status: int = 0) -> terminal.Done:
+    done = terminal.run(*arguments, book=book)
     assert done.returncode == status, done.stderr + done.stdout
     return done
 
