@@ -5,9 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import os
-import subprocess
-import sys
 from datetime import date
 from pathlib import Path
 from typing import Any
