@@ -7,7 +7,8 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.views.loaders import TheBook, claims_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import claims_of
 from dashboard.views.pages import ARROW, TITLES, WHY, page
 from pricing.contents.choices import HeldDish
 
@@ -15,19 +16,10 @@ EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"
 
 
-def no_dishes() -> None:
-    """Say what to do in a book without dishes."""
+def start_here(lacking: str) -> None:
+    """Say what to do in a book without dishes, or without ingredients."""
     st.info(
-        "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
-        icon=":material/info:",
-    )
-    st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
-
-
-def no_ingredients() -> None:
-    """Say what to do in a book without ingredients."""
-    st.info(
-        "The book holds no ingredients yet. Load ingredients first, then dishes, then prices.",
+        f"The book holds no {lacking} yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
     st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)

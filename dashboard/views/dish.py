@@ -7,9 +7,9 @@ import streamlit as st
 
 from dashboard.charts.drift_of_dish import drift_chart
 from dashboard.tables import dish as table
-from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import dish_day_version, first_day, start_here, why_links
 from dashboard.views.loaders import (
-    TheBook,
     change_of,
     claims_of,
     cost_of,
@@ -17,7 +17,6 @@ from dashboard.views.loaders import (
     drift_of,
     rebased_of,
     settings_of,
-    the_book,
 )
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
@@ -37,7 +36,7 @@ def show() -> None:
     dishes = {dish.dish: dish for dish in dishes_of(book.state)}
     if not dishes:
         st.header("Dish", anchor=False)
-        no_dishes()
+        start_here("dishes")
         return
     dish, on, version = dish_day_version(book, dishes)
     st.header(dish.dish, anchor=False)

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from dashboard.views.loaders import TheBook, settings_of, suppliers_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import settings_of, suppliers_of
 from dashboard.views.outcome import attempt
 from dashboard.words.markdown import plain
 from dashboard.words.prices import understood

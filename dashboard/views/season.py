@@ -8,8 +8,9 @@ import streamlit as st
 
 from dashboard.charts.season import season_chart
 from dashboard.tables.season import month_rows, part_rows
-from dashboard.views.choices import no_dishes, no_ingredients
-from dashboard.views.loaders import TheBook, dishes_of, ingredients_of, season_of, the_book
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import start_here
+from dashboard.views.loaders import dishes_of, ingredients_of, season_of
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
 from dashboard.words import season as words
@@ -26,7 +27,7 @@ def show() -> None:
     st.header("Season", anchor=False)
     ingredients = [each.ingredient for each in ingredients_of(book.state)]
     if not ingredients:
-        no_ingredients()
+        start_here("ingredients")
         return
     dishes = [each.dish for each in dishes_of(book.state)]
     which, what = st.columns([1, 3])
@@ -34,7 +35,7 @@ def show() -> None:
         "Season of", [INGREDIENT, DISH], key="of", bind="query-params", horizontal=True
     )  # fmt: skip
     if of == DISH and not dishes:
-        no_dishes()
+        start_here("dishes")
         return
     name = what.selectbox(
         str(of).capitalize(), dishes if of == DISH else ingredients, key=of, bind="query-params"
