@@ -34,6 +34,11 @@ def first_day(book: TheBook, dish: HeldDish) -> tuple[date, str]:
     return min(first.effective_from, book.on), first.version
 
 
+def version_choices(dish: HeldDish) -> list[str]:
+    """Return what the choice of a version offers."""
+    return [IN_FORCE, *(each.version for each in dish.versions)]
+
+
 def day_input(label: str, key: str, start: date, latest: date) -> date:
     """Draw a date that the address of the page carries too."""
     picked = st.date_input(
@@ -56,7 +61,7 @@ def dish_day_version(
         on = day_input("Prices of", "on", book.on, book.on)
     picked = label.selectbox(
         "Version",
-        [IN_FORCE, *(each.version for each in dish.versions)],
+        version_choices(dish),
         key=f"version of {dish.dish}",
     )
     return dish, on, None if picked == IN_FORCE else picked

@@ -20,6 +20,7 @@ from dashboard.views.loaders import (
 )
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
@@ -113,7 +114,7 @@ def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | No
     st.altair_chart(
         drift_chart(
             points, printed, rebased, marks, currency=currency,
-            dark=st.context.theme.type == "dark",
+            dark=dark(),
         ),
         alt=f"Drift chart of {dish.dish}: cost per portion over the years",
         key="drift",

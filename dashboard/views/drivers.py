@@ -12,6 +12,7 @@ from dashboard.views.book import TheBook, the_book
 from dashboard.views.choices import day_input, start_here
 from dashboard.views.loaders import dishes_of, drivers_of, swings_of
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.views.what_if import show_what_if
 from dashboard.words.drivers import pack_sentence
 from dashboard.words.figures import counted, signed_money
@@ -57,7 +58,7 @@ def _ranked(book: TheBook, found: Drivers) -> None:
     st.altair_chart(
         drivers_chart(
             driver_parts(found), currency=found.currency,
-            dark=st.context.theme.type == "dark",
+            dark=dark(),
         ),
         alt="Drivers: what each ingredient added to the mean cost per portion",
         key="drivers",

@@ -9,6 +9,7 @@ from dashboard.tables import inflation as table
 from dashboard.views.book import the_book
 from dashboard.views.choices import day_input, first_day, start_here
 from dashboard.views.loaders import dishes_of, inflation_of
+from dashboard.views.theme import dark
 from dashboard.words.figures import counted, signed_rate
 from dashboard.words.inflation import left_out_sentence
 from dashboard.words.markdown import plain
@@ -55,7 +56,7 @@ def _index(found: Inflation) -> None:
     st.altair_chart(
         inflation_chart(
             table.level_frame(found), base=month_words(found.from_month),
-            dark=st.context.theme.type == "dark",
+            dark=dark(),
         ),
         alt="The kitchen's own index beside official food prices and all items",
         key="inflation",

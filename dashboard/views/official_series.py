@@ -14,6 +14,7 @@ from dashboard.views.load_series import load_series
 from dashboard.views.loaders import series_of, series_uses_of, shown_series_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.series import all_names, summary_words, use_sentences
@@ -163,9 +164,7 @@ def _chart(found: SeriesShown, title: str) -> None:
         st.info("No value in these years. Widen the years.", icon=":material/info:")
         return
     st.altair_chart(
-        series_chart(
-            months, title="", base=found.facts.base_label, dark=st.context.theme.type == "dark"
-        ),
+        series_chart(months, title="", base=found.facts.base_label, dark=dark()),
         alt=f"Index of {title}",
         key="index",
     )

@@ -9,6 +9,7 @@ from dashboard.tables import prices as table
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import history_of, settings_of
 from dashboard.views.pages import ARROW, page
+from dashboard.views.theme import dark
 from dashboard.words.evidence import evidence_words
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
@@ -64,7 +65,7 @@ def _chart(history: PriceHistory, measures: str, fresh_days: int) -> None:
             table.official_frame(history, measures),
             currency=history.currency,
             unit=shown_unit(history.facts.base, measures)[0],
-            dark=st.context.theme.type == "dark",
+            dark=dark(),
         ),
         alt=f"Price history of {history.facts.ingredient}",
         key="history",

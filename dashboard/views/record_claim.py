@@ -8,7 +8,7 @@ from datetime import date
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.choices import EARLIEST, IN_FORCE
+from dashboard.views.choices import EARLIEST, IN_FORCE, version_choices
 from dashboard.views.loaders import cost_of, dishes_of
 from dashboard.views.outcome import keep
 from dashboard.words.figures import counted
@@ -33,7 +33,7 @@ def record_claim_form(book: TheBook, names: Sequence[str], dish: str | None) -> 
     ) or book.on  # fmt: skip
     (named,) = (each for each in dishes_of(book.state) if each.dish == name)
     picked = label.selectbox(
-        "Version", [IN_FORCE, *(each.version for each in named.versions)],
+        "Version", version_choices(named),
         key=f"version to record of {name}",
     )  # fmt: skip
     where = place.text_input("Where it is printed", key="published_where")

@@ -13,6 +13,7 @@ from dashboard.views.choices import start_here
 from dashboard.views.loaders import dishes_of, ingredients_of, season_of
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.words import season as words
 from dashboard.words.figures import percent
 from dashboard.words.markdown import plain
@@ -63,7 +64,7 @@ def _season(found: Season) -> None:
     )  # fmt: skip
     st.markdown(plain(words.season_sentence(found)))
     st.altair_chart(
-        season_chart(month_rows(found), dark=st.context.theme.type == "dark"),
+        season_chart(month_rows(found), dark=dark()),
         alt=f"Season of {found.name}: each month against the mean of the year",
         key="season",
     )

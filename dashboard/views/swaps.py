@@ -18,6 +18,7 @@ from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
 from dashboard.views.swaps_over_all import swaps_over_all
+from dashboard.views.theme import dark
 from dashboard.views.till import show_till
 from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
@@ -119,7 +120,7 @@ def _target(found: Swaps) -> None:
                 frontier_frame(target, found.currency), currency=found.currency,
                 target=target.amount,
                 target_words=f"target {show_money(target.amount, found.currency)}",
-                dark=st.context.theme.type == "dark",
+                dark=dark(),
             ),
             alt=f"Lowest cost per portion of {found.dish} against the number of changes",
             key="frontier",
@@ -146,7 +147,7 @@ def _one_swap(book: TheBook, found: Swaps, version: str | None) -> None:
             swap_over_years(
                 history, currency=found.currency,
                 since=None if since is None else pd.Timestamp(since),
-                since_words=since_words(swap), dark=st.context.theme.type == "dark",
+                since_words=since_words(swap), dark=dark(),
             ),
             alt=f"What {name} would have saved per portion over the years",
             key="swap over the years",

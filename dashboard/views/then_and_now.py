@@ -14,9 +14,10 @@ from dashboard.tables.then_and_now import (
     waterfall_steps,
 )
 from dashboard.views.book import TheBook, the_book
-from dashboard.views.choices import IN_FORCE, day_input, first_day, start_here
+from dashboard.views.choices import IN_FORCE, day_input, first_day, start_here, version_choices
 from dashboard.views.loaders import change_of, dishes_of, settings_of
 from dashboard.views.pages import ARROW, page
+from dashboard.views.theme import dark
 from dashboard.words.change import change_paragraph, shown_change
 from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
@@ -64,7 +65,7 @@ def _days(book: TheBook, dish: HeldDish) -> tuple[When, When]:
     """Draw the two dates and versions."""
     first, version = first_day(book, dish)
     columns = st.columns(4)
-    labels = [IN_FORCE, *(each.version for each in dish.versions)]
+    labels = version_choices(dish)
     picked: list[When] = []
     for place, (side, start) in enumerate(zip(_SIDES, (first, book.on), strict=True)):
         with columns[2 * place]:
@@ -98,9 +99,7 @@ def _figures(found: Comparison) -> None:
 def _waterfall(found: Comparison) -> None:
     st.subheader("From then to now", anchor=False)
     st.altair_chart(
-        waterfall_chart(
-            waterfall_steps(found), currency=found.currency, dark=st.context.theme.type == "dark"
-        ),
+        waterfall_chart(waterfall_steps(found), currency=found.currency, dark=dark()),
         alt=f"Waterfall of {found.dish}: from its cost then to its cost now",
         key="waterfall",
     )
