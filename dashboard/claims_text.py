@@ -12,7 +12,7 @@ from pricing.days import day_words
 from pricing.money import show_money
 from pricing.printed.check import ClaimCheck, Claims
 from pricing.printed.publish import Recorded
-from pricing.printed.said_and_known import SaidAndKnown, Side
+from pricing.printed.said_and_known import AsCosted, SaidAndKnown
 
 
 def claims_text(found: Claims) -> str:
@@ -164,7 +164,7 @@ def instant_words(text: str) -> str:
     return f"{day_words(at.date())}, {at:%H:%M} UTC"
 
 
-def evidence_side(side: Side | None, base: str | None, currency: str) -> str:
+def evidence_side(side: AsCosted | None, base: str | None, currency: str) -> str:
     """Return an ingredient as it was said, or is known: how much, its cost, what it rests on."""
     if side is None:
         return "not in the recipe"
