@@ -88,12 +88,11 @@ def check_claims(
         held = settings(con)
         found = rows(con, "printed/claims_to_check", {"on": on})
         series = held.food_series, held.all_items_series
-        days = {on, *(row["published_on"] for row in found)}
         checking = _Checking(
             settings=held,
             recipes=read_recipes(con, {row["dish_id"] for row in found}),
             on=on,
-            months=usable_months(con, series, days),
+            months=usable_months(con, series, {on, *(row["published_on"] for row in found)}),
             tolerance_pct=tolerance_pct,
         )
         checked = [
