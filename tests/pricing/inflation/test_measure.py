@@ -169,6 +169,7 @@ def test_a_rate_over_twelve_months_is_against_the_same_month_of_the_year_before(
         ingredient,date,price,currency,pack
         leek,2020-01-10,2.00,USD,1 kg
         leek,2020-02-10,4.00,USD,1 kg
+        leek,2020-03-10,4.50,USD,1 kg
         leek,2020-12-10,6.00,USD,1 kg
         leek,2021-01-10,5.00,USD,1 kg
         leek,2021-02-10,3.00,USD,1 kg
