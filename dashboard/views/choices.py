@@ -34,7 +34,7 @@ def first_day(book: TheBook, dish: ListedDish) -> tuple[date, str]:
     return min(first.effective_from, book.on), first.version
 
 
-def version_choices(dish: HeldDish) -> list[str]:
+def version_choices(dish: ListedDish) -> list[str]:
     """Return what the choice of a version offers."""
     return [IN_FORCE, *(each.version for each in dish.versions)]
 
