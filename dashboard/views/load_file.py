@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pandas as pd
 import streamlit as st
 
-from dashboard.tables.load_file import on_the_page, problem_rows
+from dashboard.tables.load_file import problem_rows, remark_words
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import ChosenFile, dry_run_of
 from dashboard.views.outcome import attempt
@@ -57,7 +57,7 @@ def offer(book: TheBook, file: ChosenFile) -> None:
     """Draw what a file would add, and a button that stores it; or every problem of it."""
     report = dry_run_of(book.state, file)
     if report.remarks:
-        remarks = [plain(on_the_page(remark)) for remark in report.remarks]
+        remarks = [plain(remark_words(remark)) for remark in report.remarks]
         st.info(remarks[0] if len(remarks) == 1 else "\n".join(f"- {each}" for each in remarks))
     if report.problems:
         _problems(file.name, report.problems)
