@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from ingest.text.tables import KINDS, TABLES
+from ingest.text.columns import KINDS, TABLES
 from tests.kitchen import TODAY
 
 ROOT = Path(__file__).parents[1]

@@ -46,8 +46,8 @@ def errors(
 ) -> list[dict[str, Any]]:
     """Bridge every case laid out and return the rows of queries/prices/held_out_errors.sql.
 
-    The bridging is that of queries/prices/price_grid.sql: each case stands in the place of an
-    ingredient.
+    The bridging is that of queries/prices/which_price_counts.sql: each case stands in the place of
+    an ingredient.
     """
     words = {"currency": currency, "fresh_days": fresh_days}
     con.execute(
@@ -69,7 +69,7 @@ def errors(
     con.execute("CREATE TEMP VIEW ingredient_now AS FROM case_series")
     try:
         con.execute(
-            f"CREATE OR REPLACE TEMP TABLE bridged AS {statement('prices/price_grid')}",
+            f"CREATE OR REPLACE TEMP TABLE bridged AS {statement('prices/which_price_counts')}",
             grid_parameters(Rule(currency=currency, fresh_days=fresh_days)),
         )
     finally:

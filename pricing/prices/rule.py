@@ -1,4 +1,4 @@
-"""Lays out what queries/prices/price_grid.sql reads, what is asked and what counts; runs it."""
+"""Runs queries/prices/which_price_counts.sql: lays out what is asked and what may count."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ def ask_cross(ingredient_ids: Collection[int], days: Collection[date]) -> Asked:
 
 
 def grid_rows(con: Connection, rule: Rule, asked: Asked) -> list[dict[str, Any]]:
-    """Return the price of what is asked, as the rows of queries/prices/price_grid.sql."""
+    """Return the price of what is asked, as the rows of queries/prices/which_price_counts.sql."""
     text, parameters = _grid(con, rule, asked)
     return dictionaries(con, text, parameters)
 
@@ -116,7 +116,7 @@ def stream_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
 
 
 def grid_parameters(rule: Rule, *, evidence: bool = False) -> dict[str, Any]:
-    """Return what queries/prices/price_grid.sql itself is told."""
+    """Return what queries/prices/which_price_counts.sql itself is told."""
     return {
         "fresh_days": rule.fresh_days,
         "usable_months": USABLE_MONTHS,
@@ -130,7 +130,7 @@ def _grid(
 ) -> tuple[str, dict[str, Any]]:
     """Return the statement that prices what is asked, with its parameters."""
     text, parameters = _eligible(con, rule, asked)
-    grid = statement("prices/price_grid")
+    grid = statement("prices/which_price_counts")
     if evidence:
         text += f", grid AS MATERIALIZED ({grid})"
         grid = statement("prices/price_evidence")

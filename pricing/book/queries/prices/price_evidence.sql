@@ -1,9 +1,9 @@
 -- What is behind prices: who asked what, which series moved it, which one the ingredient names.
--- Reads   grid(the rows of prices/price_grid.sql, with evidence) and eligible_stream
+-- Reads   grid(the rows of prices/which_price_counts.sql, with evidence) and eligible_stream
 --         (both put before it by pricing/prices/rule.py)
--- Columns: those of price_grid.sql but seen and seen_later; observed (list of date, supplier, product
---          (as first written, NULL = blank) and unit_price of what is behind u or u0, then of what
---          is behind u1; NULL = nothing); series_title (of `series`), named_series (that the
+-- Columns: those of which_price_counts.sql but seen and seen_later; observed (list of date, supplier,
+--          product (as first written, NULL = blank) and unit_price of what is behind u or u0, then of
+--          what is behind u1; NULL = nothing); series_title (of `series`), named_series (that the
 --          ingredient names; NULL = none).
 -- Order: ingredient_id, on_date.
 WITH behind AS (
