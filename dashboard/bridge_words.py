@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from dashboard.text_table import text_table
 from dashboard.words import counted
-from pricing.prices.bridge_check import BridgeCheck, GapErrors
+from pricing.prices.bridge_check import BridgeCheck
+from pricing.prices.bridge_error import GapErrors
 
 _HEADINGS = ("Gap", "Held out", "Moved by a series", "Price held", "Straight line")
 _ENDS = {

@@ -11,7 +11,7 @@ from dashboard.answers import percent
 from dashboard.charts.price_of_ingredient import TYPICAL_MOVED, TYPICAL_SEEN
 from dashboard.charts.spans import state_of
 from dashboard.words import figure
-from pricing.contents.choices import HeldVersion
+from pricing.contents.choices import ListedVersion
 from pricing.contents.printed import Claim
 from pricing.days import DAY_OF_MONTH, day_words, month_words
 from pricing.dishes.drift import Drift
@@ -109,7 +109,7 @@ def rebased_frame(paths: Iterable[RebasedPath], currency: str) -> pd.DataFrame:
     )
 
 
-def versions_frame(versions: Sequence[HeldVersion], first: date, last: date) -> pd.DataFrame:
+def versions_frame(versions: Sequence[ListedVersion], first: date, last: date) -> pd.DataFrame:
     """Return one row per version in force from `first` to `last`: on, label.
 
     The one in force on `first`, if later ones follow, stands at `first`. A dish that keeps one

@@ -21,13 +21,13 @@ from pricing.change.records import Comparison, When
 from pricing.change.what_if import WhatIf, cost_if
 from pricing.clock import today
 from pricing.contents.choices import (
-    HeldDish,
-    HeldIngredient,
-    held_dishes,
-    held_ingredients,
-    held_suppliers,
+    ListedDish,
+    ListedIngredient,
+    list_dishes,
+    list_ingredients,
+    list_suppliers,
 )
-from pricing.contents.printed import Claim, held_claims
+from pricing.contents.printed import Claim, list_claims
 from pricing.contents.series import SeriesFacts, SeriesShown, list_series, show_series
 from pricing.days import month_text
 from pricing.dishes.cost import DishCost, cost_dish
@@ -103,27 +103,27 @@ def settings_of(state: State) -> Settings:
 
 
 @_kept
-def dishes_of(state: State) -> list[HeldDish]:
+def dishes_of(state: State) -> list[ListedDish]:
     """Return every dish with its versions, by name."""
-    return held_dishes(_book(state[0]))
+    return list_dishes(_book(state[0]))
 
 
 @_kept
-def ingredients_of(state: State) -> list[HeldIngredient]:
+def ingredients_of(state: State) -> list[ListedIngredient]:
     """Return every ingredient, by name."""
-    return held_ingredients(_book(state[0]))
+    return list_ingredients(_book(state[0]))
 
 
 @_kept
 def suppliers_of(state: State) -> list[str]:
     """Return every supplier, by name."""
-    return held_suppliers(_book(state[0]))
+    return list_suppliers(_book(state[0]))
 
 
 @_kept
 def claims_of(state: State, dish: str) -> list[Claim]:
     """Return the published figures of a dish, by date."""
-    return [claim for claim in held_claims(_book(state[0])) if claim.dish == dish]
+    return [claim for claim in list_claims(_book(state[0])) if claim.dish == dish]
 
 
 @_kept

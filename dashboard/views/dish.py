@@ -22,7 +22,7 @@ from dashboard.page_text import plain, sentences
 from dashboard.rooms import ARROW, room
 from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
 from dashboard.words import CAUTION, work_words
-from pricing.contents.choices import HeldDish
+from pricing.contents.choices import ListedDish
 from pricing.contents.printed import Claim
 from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost
@@ -49,7 +49,7 @@ def show() -> None:
 
 
 def _figure(
-    book: TheBook, dish: HeldDish, cost: DishCost, claims: list[Claim], version: str | None
+    book: TheBook, dish: ListedDish, cost: DishCost, claims: list[Claim], version: str | None
 ) -> None:
     large, words = st.columns([2, 5], vertical_alignment="center")
     large.metric(
@@ -89,7 +89,7 @@ def _gaps(cost: DishCost) -> None:
             )
 
 
-def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | None) -> None:
+def _drift(book: TheBook, dish: ListedDish, claims: list[Claim], version: str | None) -> None:
     currency = settings_of(book.state).currency
     first = min([dish.versions[0].effective_from, *(claim.published_on for claim in claims)])
     st.subheader("Cost per portion over the years", anchor=False)

@@ -16,7 +16,7 @@ from dashboard.rooms import ARROW, room
 from dashboard.views.choices import IN_FORCE, day_input, first_day, no_dishes
 from dashboard.words import figure
 from pricing.change.records import Comparison, When
-from pricing.contents.choices import HeldDish
+from pricing.contents.choices import ListedDish
 from pricing.days import month_words
 
 _SIDES = ("then", "now")
@@ -48,14 +48,14 @@ def show() -> None:
     )  # fmt: skip
 
 
-def _start_anew(book: TheBook, dishes: dict[str, HeldDish]) -> None:
+def _start_anew(book: TheBook, dishes: dict[str, ListedDish]) -> None:
     """Go back to the first day of the dish just chosen: the old one's versions are not its own."""
     dish = dishes[st.session_state["dish"]]
     st.session_state["then"], st.session_state["then_version"] = first_day(book, dish)
     st.session_state["now"], st.session_state["now_version"] = book.on, IN_FORCE
 
 
-def _days(book: TheBook, dish: HeldDish) -> tuple[When, When]:
+def _days(book: TheBook, dish: ListedDish) -> tuple[When, When]:
     """Draw the two dates and versions."""
     first, version = first_day(book, dish)
     columns = st.columns(4)

@@ -14,7 +14,7 @@ from ingest.text.readers import quoted
 from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.connect import Connection
-from pricing.book.known import held_values
+from pricing.book.known import known_values
 
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
@@ -29,7 +29,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     ]
     groups = agreeing(rows, thing=_release, facts=_value, problem=_contradiction, checked=checked)
     described = read_series(con, rows, options, checked)
-    held = held_values(con, {row.value["series"] for row in rows})
+    held = known_values(con, {row.value["series"] for row in rows})
     new: list[Group] = []
     for group in groups:
         there = held.get(_release(group.first))

@@ -16,7 +16,7 @@ from pricing.book import known
 from pricing.book.append import name_ingredients
 from pricing.book.connect import Connection
 from pricing.book.known import KnownIngredient
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.book.uses import BASE_AS_IT_WAS, BrokenUse, FactsAfter, broken_uses
 from pricing.errors import Problem
 from pricing.measures.read import IngredientFacts
@@ -223,7 +223,7 @@ def _remark_series(con: Connection, groups: list[Group], checked: Checked) -> No
             f"The book has no series {quoted(series)} yet; prices that use it are not moved by an "
             "index until it is loaded." + (f" Nearest: {', '.join(near)}." if near else "")
         )
-    currency = settings(con).currency
+    currency = read_settings(con).currency
     named = {group.first.value["series"] or "" for group in groups}
     if currency != "USD" and any(series.startswith("us-bls:") for series in named):
         checked.remarks.append(

@@ -10,7 +10,7 @@ from ingest.text.rows import Row
 from pricing.book import known
 from pricing.book.connect import Connection
 from pricing.book.known import KnownIngredient, KnownMeasure
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.errors import Problem
 from pricing.measures.read import IngredientFacts
 from pricing.names import name_key, nearest
@@ -30,7 +30,7 @@ class Kitchen:
     @cached_property
     def system(self) -> str:
         """The book's measure system."""
-        return settings(self._con).measures
+        return read_settings(self._con).measures
 
     @cached_property
     def ingredients(self) -> Mapping[str, KnownIngredient]:

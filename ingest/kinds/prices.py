@@ -12,7 +12,7 @@ from ingest.kinds.unusual import refuse_unusual
 from ingest.text.header import Heading
 from ingest.text.rows import Row
 from pricing.book.connect import Connection
-from pricing.book.known import held_prices
+from pricing.book.known import known_prices
 
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
@@ -37,7 +37,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
 
 def are_held(con: Connection, prices: Sequence[PriceRow]) -> set[int]:
     """Return the places, from 0, of the prices that the book holds already."""
-    return held_prices(con, _asked([price.key for price in prices]))
+    return known_prices(con, _asked([price.key for price in prices]))
 
 
 def _asked(keys: Sequence[tuple[Any, ...]]) -> dict[str, list[Any]]:

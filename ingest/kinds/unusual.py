@@ -8,7 +8,7 @@ from datetime import date
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.price_rows import PriceRow
 from pricing.book.connect import Connection
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.days import day_words
 from pricing.errors import Problem
 from pricing.measures.unit_price import unit_price_words
@@ -27,7 +27,7 @@ def refuse_unusual(
     With accept_unusual all are taken, and a remark counts them.
     """
     expected = expected_prices(con, prices)
-    measures = settings(con).measures
+    measures = read_settings(con).measures
     usual: list[PriceRow] = []
     unusual: list[PriceRow] = []
     for price in prices:

@@ -19,6 +19,8 @@ import zipfile
 from collections.abc import Iterable
 from pathlib import Path
 
+from pricing.reference import table
+
 HERE = Path(__file__).parent
 PREFIX = "us-bls:"
 CLASSIFICATION = "BLS CPI item structure (1998 revision)"
@@ -54,9 +56,8 @@ class CannotMake(Exception):
 
 
 def data_lines(path: Path) -> list[str]:
-    """Return the lines of a table without the comment lines, which begin with `#`."""
-    lines = path.read_text(encoding="utf-8").splitlines()
-    return [line for line in lines if not line.startswith("#")]
+    """Return the lines of a table without its comments."""
+    return table.data_lines(path.read_text(encoding="utf-8"))
 
 
 def read_ladder(path: Path) -> dict[str, str]:

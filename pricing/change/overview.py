@@ -8,7 +8,7 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings, rows
 from pricing.change.effects import effects
 from pricing.change.split import RecipeOnDay
 from pricing.clock import refuse_future
@@ -46,18 +46,17 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         recipes = read_recipes(con, None)
         first: dict[str, Claim] = {}
-        for row in rows(con, "contents/claims_held"):
+        for row in rows(con, "contents/claims"):
             first.setdefault(row["dish"], Claim(**row))
         dishes = [
             _then_and_now(recipes, dish_id, first.get(versions[0].dish), on)
             for dish_id, versions in recipes.versions.items()
         ]
-        ask_pairs(con, {pair for each in dishes for pair in each.pairs(recipes)})
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
-        priced = grid_rows(con, rule, evidence=False)
+        asked = ask_pairs({pair for each in dishes for pair in each.pairs(recipes)})
+        priced = grid_rows(con, Rule.of(settings), asked)
     prices: dict[Pair, float | None] = {
         (row["ingredient_id"], row["on_date"]): row["unit_price"] for row in priced
     }

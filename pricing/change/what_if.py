@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future
-from pricing.contents.choices import HeldIngredient, ingredients_in
+from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest
@@ -73,28 +73,32 @@ def cost_if(
 
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         known = ingredients_in(con)
         changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue = read_catalogue(con, ids)
         if not catalogue.dishes:
             return WhatIf(
-                currency=held.currency, on=on, changes=changes, mean_now=0.0, mean_if=0.0, dishes=()
+                currency=settings.currency,
+                on=on,
+                changes=changes,
+                mean_now=0.0,
+                mean_if=0.0,
+                dishes=(),
             )
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(settings)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
     now = quantity @ price
     then_if = quantity @ (price * _factors(catalogue, known, changes))
+    columns = (now.tolist(), then_if.tolist(), found.complete().tolist())
     rows = [
         DishIf(dish=dish, cost_now=a, cost_if=b, change=b - a, complete=complete)
-        for dish, a, b, complete in zip(
-            catalogue.dishes, now.tolist(), then_if.tolist(), found.complete().tolist(), strict=True
-        )
+        for dish, a, b, complete in zip(catalogue.dishes, *columns, strict=True)
     ]
     return WhatIf(
-        currency=held.currency,
+        currency=settings.currency,
         on=on,
         changes=changes,
         mean_now=float(now.mean()),
@@ -104,7 +108,7 @@ def cost_if(
 
 
 def _factors(
-    catalogue: Catalogue, known: Sequence[HeldIngredient], changes: Sequence[PriceChange]
+    catalogue: Catalogue, known: Sequence[ListedIngredient], changes: Sequence[PriceChange]
 ) -> NDArray[np.float64]:
     """Return by what factor the changes move the price of each ingredient of the catalogue."""
     import numpy as np
@@ -119,7 +123,7 @@ def _factors(
     return factor
 
 
-def _change(text: str, known: Sequence[HeldIngredient]) -> PriceChange:
+def _change(text: str, known: Sequence[ListedIngredient]) -> PriceChange:
     found = _ASKED.fullmatch(text.strip())
     if found is None:
         raise InputRefused(

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from scipy import sparse
 
 from pricing.book.connect import Connection
-from pricing.dishes.matrix import Catalogue, Taken
+from pricing.dishes.matrix import Catalogue, DishesOnDay
 from pricing.prices.both_days import on_both_days
 from pricing.prices.rule import Rule, ask_cross, grid_columns
 
@@ -24,7 +24,7 @@ class TwoDays:
     price on both; what cannot be priced at all, or cannot be measured, counts as nothing."""
 
     catalogue: Catalogue
-    taken: tuple[Taken, Taken]
+    taken: tuple[DishesOnDay, DishesOnDay]
     seen_price: tuple[Floats, Floats]  # [ingredient] as the rule has it; NaN = missing
     bridged: tuple[NDArray[np.bool_], NDArray[np.bool_]]  # [ingredient]
     price: tuple[Floats, Floats]  # [ingredient] as it counts; 0 = priced on neither day
@@ -53,10 +53,9 @@ class TwoDays:
 def two_days(con: Connection, rule: Rule, catalogue: Catalogue, days: Sequence[date]) -> TwoDays:
     """Cost the catalogue on `days`: then and now, in this order. Raises RecipeRefused."""
     then, now = days
-    taken = catalogue.on(then), catalogue.on(now)
+    taken = catalogue.on(con, then), catalogue.on(con, now)
     apart = sorted({then, now})
-    ask_cross(con, catalogue.ingredient_ids.tolist(), apart)
-    grid = grid_columns(con, rule)
+    grid = grid_columns(con, rule, ask_cross(catalogue.ingredient_ids.tolist(), apart))
     shape = (len(catalogue.ingredient_ids), len(apart))
     unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
     bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
@@ -85,7 +84,7 @@ def _counted(seen0: Floats, seen1: Floats) -> tuple[Floats, Floats]:
 
 
 def _measured(
-    taken: tuple[Taken, Taken],
+    taken: tuple[DishesOnDay, DishesOnDay],
 ) -> tuple[tuple[sparse.csr_array, sparse.csr_array], NDArray[np.bool_]]:
     """Return the quantities without those a dish cannot tell on one of the days, and of what."""
     matrices = [each.quantities for each in taken]

@@ -63,17 +63,17 @@ def prepare(
     """Read the catalogue, its prices, its streams and the official series."""
     catalogue = read_catalogue(con, ids)
     known = catalogue.ingredient_ids.tolist()
-    ask_cross(con, known, days)
-    grid = grid_columns(con, rule)
+    asked = ask_cross(known, days)
+    grid = grid_columns(con, rule, asked)
     shape = (len(known), len(days))
-    streams, owner = by_stream(stream_columns(con, rule), days)
+    streams, owner = by_stream(stream_columns(con, rule, asked), days)
     facts = rows(con, "change/ingredient_facts", {"ingredients": known})
     series = {settings.food_series, settings.all_items_series, *(each["series"] for each in facts)}
-    taken = catalogue.on(days[0])
+    taken = catalogue.on(con, days[0])
     recipes = taken.quantities
     baskets = np.empty((len(days), len(known)))
     for at, day in enumerate(days):
-        taken = taken if at == 0 else catalogue.on(day)
+        taken = taken if at == 0 else catalogue.on(con, day)
         baskets[at] = np.asarray(taken.quantities.sum(axis=0)).ravel()
     return Prepared(
         settings=settings,

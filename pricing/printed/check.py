@@ -9,7 +9,7 @@ from typing import Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import Settings, rows, settings
+from pricing.book.read import Settings, read_settings, rows
 from pricing.clock import refuse_future, today
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.errors import InputRefused
@@ -85,11 +85,11 @@ def check_claims(
             "Correct --tolerance."
         )
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         found = rows(con, "printed/claims_to_check", {"on": on})
-        series = held.food_series, held.all_items_series
+        series = settings.food_series, settings.all_items_series
         checking = _Checking(
-            settings=held,
+            settings=settings,
             recipes=read_recipes(con, {row["dish_id"] for row in found}),
             on=on,
             months=usable_months(con, series, {on, *(row["published_on"] for row in found)}),
@@ -105,8 +105,8 @@ def check_claims(
     return Claims(
         on=on,
         tolerance_pct=tolerance_pct,
-        food_series=held.food_series,
-        all_items_series=held.all_items_series,
+        food_series=settings.food_series,
+        all_items_series=settings.all_items_series,
         claims=tuple(sorted(checked, key=_worst_first)),
     )
 
@@ -130,15 +130,14 @@ class _Checking:
         self, con: Connection, currency: str, found: Collection[dict[str, Any]]
     ) -> list[ClaimCheck]:
         """Check the figures of one currency by one run of the price rule."""
-        rule = Rule(currency=currency, fresh_days=self.settings.fresh_days)
+        rule = Rule.of(self.settings, currency=currency)
         taken = [
             (self._taken(row, row["published_on"]), self._taken(row, self.on)) for row in found
         ]
         pairs = {pair for ends in taken for end in ends for pair in end or ()}
-        ask_pairs(con, pairs)
         prices: dict[Pair, float | None] = {
             (row["ingredient_id"], row["on_date"]): row["unit_price"]
-            for row in grid_rows(con, rule, evidence=False)
+            for row in grid_rows(con, rule, ask_pairs(pairs))
         }
         missing = {pair for pair in pairs if prices[pair] is None}
         gaps = read_gaps(con, rule, self.recipes, missing)

@@ -11,7 +11,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Connection
 from pricing.dishes.recipes import Recipes
 from pricing.prices.evidence import Pair, grid_prices
-from pricing.prices.reasons import what_is_held, why_missing
+from pricing.prices.reasons import sightings, why_missing
 from pricing.prices.rule import Rule
 
 # (ingredient, day) → quantity per portion; None = a fact is missing that would tell it
@@ -72,9 +72,9 @@ def read_gaps(con: Connection, rule: Rule, recipes: Recipes, missing: Collection
     }
     if not missing:
         return Gaps(reasons={}, names=names)
-    in_book = what_is_held(con, {pair[0] for pair in missing}, rule)
+    seen = sightings(con, {pair[0] for pair in missing}, rule)
     reasons = {
-        pair: why_missing(names[pair[0]], price, rule, in_book.get(pair[0]))
+        pair: why_missing(names[pair[0]], price, rule, seen.get(pair[0]))
         for pair, price in grid_prices(con, rule, missing).items()
     }
     return Gaps(reasons=reasons, names=names)

@@ -12,7 +12,7 @@ from pricing.answer import Answer
 from pricing.book import known
 from pricing.book.append import Source, append_batch, reserve_row_ids
 from pricing.book.connect import Book, Connection, writing
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import now, refuse_future
 from pricing.days import day_words
 from pricing.dishes.cost import DishCost, cost_in
@@ -60,8 +60,8 @@ def record_claim(
     """
     refuse_future(on)
     with writing(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         cost = cost_in(con, rule, dish, on=on, version=version)
         figure = _Figure(
             cost=cost,
@@ -71,7 +71,7 @@ def record_claim(
             note=note or None,
         )
         _refuse_known(con, figure)
-        evidence = as_text(evidence_of(con, held, cost))
+        evidence = as_text(evidence_of(con, settings, cost))
         recorded_at = now()
         batch = _append(con, figure, evidence, recorded_at)
     return Recorded(

@@ -9,9 +9,10 @@ from typing import Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.dishes.cost import cost_in
 from pricing.errors import RecipeRefused, UnknownName
+from pricing.prices.evidence import weakest
 from pricing.prices.rule import Rule
 from pricing.printed.evidence import Frozen, frozen_claims
 
@@ -82,7 +83,7 @@ def _compared(book: Book, frozen: Frozen) -> SaidAndKnown:
     figure, complete, reason = None, False, None
     try:
         with reading(book) as con:
-            rule = Rule(currency=frozen.currency, fresh_days=settings(con).fresh_days)
+            rule = Rule.of(read_settings(con), currency=frozen.currency)
             now = cost_in(con, rule, frozen.dish, on=frozen.published_on, version=frozen.version)
     except (UnknownName, RecipeRefused) as refused:
         reason = str(refused)
@@ -153,7 +154,7 @@ def _together(one: AsCosted, other: AsCosted) -> AsCosted:
         other,
         as_purchased=_sum(one.as_purchased, other.as_purchased),
         cost=_sum(one.cost, other.cost),
-        basis=min((one.basis, other.basis), key=("missing", "bridged", "observed").index),
+        basis=weakest((one.basis, other.basis)),
     )
 
 

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future, today
-from pricing.contents.choices import HeldIngredient, find_ingredient, ingredients_in
-from pricing.days import DAY_OF_MONTH, month_range
+from pricing.contents.choices import ListedIngredient, find_ingredient, ingredients_in
+from pricing.days import costing_days, month_range
 from pricing.dishes.cost import cost_in
 from pricing.errors import SeriesRefused
 from pricing.prices.rule import Rule, ask_cross, grid_rows
 from pricing.season.year_pattern import YearPattern, year_pattern
+from pricing.series.many_months import usable_months
 
 YEARS = 10  # of history looked at: what the season was a generation ago says little
 
@@ -60,9 +61,9 @@ def season_of_ingredient(book: Book, ingredient: str) -> Season:
     three years without a gap), BookUnreadable.
     """
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         facts = find_ingredient(con, ingredient)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(settings)
         found = _seasons(con, rule, [facts])[facts.ingredient]
     if found is None:
         raise SeriesRefused(
@@ -84,8 +85,8 @@ def season_of_dish(book: Book, dish: str, *, on: date | None = None) -> Season:
     refuse_future(on)
     weights: dict[str, float] = {}
     with reading(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         cost = cost_in(con, rule, dish, on=on)
         for line in cost.ingredient_lines():
             weights[line.ingredient] = weights.get(line.ingredient, 0.0) + (line.cost or 0.0)
@@ -133,7 +134,7 @@ def _part(name: str, share: float, season: Season | None) -> SeasonPart:
 
 
 def _seasons(
-    con: Connection, rule: Rule, facts: Sequence[HeldIngredient]
+    con: Connection, rule: Rule, facts: Sequence[ListedIngredient]
 ) -> dict[str, Season | None]:
     """Return the season of each ingredient; None where neither prices nor series tell one."""
     own = _own(con, rule, [each.ingredient_id for each in facts])
@@ -159,20 +160,17 @@ def _own(con: Connection, rule: Rule, ids: Collection[int]) -> dict[int, dict[da
     Only months in which it was seen within the fresh limit, without a bridge.
     """
     found: dict[int, dict[date, float]] = {each: {} for each in ids}
-    ask_cross(con, ids, list(_days()))
-    for row in grid_rows(con, rule, evidence=False):
+    for row in grid_rows(con, rule, ask_cross(ids, _days())):
         day = row["on_date"]
         if row["basis"] == "observed" and (day - row["d0"]).days <= rule.fresh_days:
             found[row["ingredient_id"]][day.replace(day=1)] = row["unit_price"]
     return found
 
 
-def _days() -> Iterator[date]:
+def _days() -> list[date]:
     now = today()
-    for month in month_range(date(now.year - YEARS, now.month, 1), date(now.year, now.month, 1)):
-        day = month.replace(day=DAY_OF_MONTH)
-        if day <= now:
-            yield day
+    months = month_range(date(now.year - YEARS, now.month, 1), date(now.year, now.month, 1))
+    return costing_days(months, now)
 
 
 def _official(con: Connection, series: str) -> dict[date, float]:
@@ -184,10 +182,8 @@ def _official(con: Connection, series: str) -> dict[date, float]:
     if ends is None or ends[1] is None:
         return {}
     first = max(ends[0], date(ends[1].year - YEARS, ends[1].month, 1))
-    usable = rows(
-        con, "series/series_on", {"series": [series], "months": month_range(first, ends[1])}
-    )
-    return {row["month"]: row["value"] for row in usable}
+    usable = usable_months(con, [series], month_range(first, ends[1]))
+    return {month: each.value for (_, month), each in usable.items()}
 
 
 def _season(name: str, source: str, pattern: YearPattern) -> Season:

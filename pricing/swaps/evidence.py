@@ -10,11 +10,8 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.days import month_text
 from pricing.prices.bridge_error import Key, TypicalError, typical_error
-from pricing.prices.evidence import GridPrice
-from pricing.prices.price_line import SeenPrice
+from pricing.prices.evidence import GridPrice, SeenPrice, weakest
 from pricing.swaps.saving import Goods
-
-WEAKEST = ("missing", "bridged", "observed")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +37,7 @@ def evidence(price: GridPrice, base: str, errors: Mapping[Key, TypicalError]) ->
         unit_price=price.unit_price,
         base=base,
         basis=price.basis,
-        observed=_seen(price),
+        observed=price.observed,
         age_days=price.age_days,
         series=price.series,
         months=tuple(map(month_text, price.months)),
@@ -61,13 +58,12 @@ def evidence_of_dish(
     parts = {goods: amount * (prices[goods].unit_price or 0.0) for goods, amount in taken.items()}
     price = math.fsum(parts.values())
     off = saving_error(parts, prices, errors, on)
-    bases = {prices[goods].basis for goods in taken}
     ages = [age for goods in taken if (age := prices[goods].age_days) is not None]
     return PriceEvidence(
         unit_price=price if complete else None,
         base="g",
-        basis=next((each for each in WEAKEST if each in bases), "missing"),
-        observed=tuple(seen for goods in taken for seen in _seen(prices[goods])),
+        basis=weakest(prices[goods].basis for goods in taken),
+        observed=tuple(seen for goods in taken for seen in prices[goods].observed),
         age_days=max(ages, default=None),
         series=None,
         months=(),
@@ -93,15 +89,3 @@ def saving_error(
         if error is not None:
             off.append(part * error.pct / 100)
     return math.hypot(*off) if off else None
-
-
-def _seen(price: GridPrice) -> tuple[SeenPrice, ...]:
-    return tuple(
-        SeenPrice(
-            date=each.date,
-            supplier=each.supplier,
-            product=each.product,
-            unit_price=each.unit_price,
-        )
-        for each in price.observed
-    )

@@ -7,7 +7,7 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.days import DAY_OF_MONTH
 from pricing.errors import UnknownName
@@ -57,8 +57,8 @@ def swap_history(
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         found = _find(changing.swaps, swap, purchase)
         first = con.execute(
@@ -76,7 +76,7 @@ def swap_history(
     return SwapHistory(
         dish=changing.cost.dish,
         version=changing.cost.version,
-        currency=held.currency,
+        currency=settings.currency,
         ingredient=found.ingredient,
         substitute=found.substitute,
         points=tuple(

@@ -8,17 +8,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
 from pricing.money import least_shown
 from pricing.prices.bridge_error import Key, TypicalError, typical_errors
-from pricing.prices.evidence import GridPrice, grid_prices
+from pricing.prices.evidence import GridPrice, grid_prices, weakest
 from pricing.prices.rule import Rule
 from pricing.swaps.allergens import DishAllergens, dish_allergens
 from pricing.swaps.dish_to_change import DishToChange, read_dish_to_change
 from pricing.swaps.evidence import (
-    WEAKEST,
     PriceEvidence,
     evidence,
     evidence_of_dish,
@@ -51,8 +50,8 @@ def find_swaps(
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         locked = tuple(find_ingredient(con, each).ingredient for each in keep)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         figures = _read_figures(con, rule, changing)
@@ -64,14 +63,14 @@ def find_swaps(
         reached = reach_target(changing, [each.saving for each in found], figures.allergens, asked)
     cost = changing.cost
     return Swaps(
-        dish=cost.dish, version=cost.version, on=on, currency=held.currency,
+        dish=cost.dish, version=cost.version, on=on, currency=settings.currency,
         cost_per_portion=cost.cost_per_portion, complete=cost.complete,
         swaps=tuple(sorted(found, key=_by_saving)),
         target=reached,
         dish_target=changing.version.target,
         locked=locked,
         elsewhere=tuple(each.in_words() for each in changing.elsewhere),
-        allergen_list=held.allergen_list,
+        allergen_list=settings.allergen_list,
         caution=CAUTION,
     )  # fmt: skip
 
@@ -125,7 +124,7 @@ class _Figures:
             typical_error=error,
             too_close=saving is not None
             and abs(saving) < max(error or 0.0, least_shown(self.changing.cost.currency)),
-            basis=next(each for each in WEAKEST if each in bases),
+            basis=weakest(bases),
             price=evidence(before, swap.base, self.errors),
             substitute_price=self._evidence(swap, taken),
             disturbance=swap.disturbance,

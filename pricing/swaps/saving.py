@@ -63,8 +63,8 @@ def unit_prices(
         by_purchase[purchase].append(ingredient_id)
     prices: dict[Goods, Floats] = {}
     for purchase, ids in by_purchase.items():
-        ask_cross(con, ids, days)
-        grid = grid_columns(con, purchase.narrow(rule) if purchase else rule)
+        narrowed = purchase.narrow(rule) if purchase else rule
+        grid = grid_columns(con, narrowed, ask_cross(ids, days))
         rows = np.asarray(grid["unit_price"], dtype=float).reshape(len(ids), len(days))
         prices |= {(each, purchase): row for each, row in zip(ids, rows, strict=True)}
     return prices

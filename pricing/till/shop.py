@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings, rows
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_supplier
 from pricing.dishes.cost import DishCost
@@ -46,12 +46,10 @@ def shop_for(
     refuse_future(on)
     asked = read_dishes(dishes)
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         if supplier is not None:
             supplier = find_supplier(con, supplier)
-        rule = Rule(
-            currency=held.currency, fresh_days=held.fresh_days, supplier=supplier, offers=offers
-        )
+        rule = Rule.of(settings, supplier=supplier, offers=offers)
         made = cost_dishes(con, rule, asked, on, version)
         needs = add_up(made)
         counted = {name: need for name, need in needs.items() if pantry or need.other_lines}

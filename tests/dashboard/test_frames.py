@@ -13,8 +13,8 @@ from dashboard.charts.price_of_ingredient import TYPICAL_MOVED, TYPICAL_SEEN
 from dashboard.page_text import link, plain
 from pricing.book.connect import Book
 from pricing.change.overview import then_and_now
-from pricing.contents.choices import HeldVersion
-from pricing.contents.printed import held_claims
+from pricing.contents.choices import ListedVersion
+from pricing.contents.printed import list_claims
 from pricing.dishes.drift import drift_points
 from pricing.prices.history import price_history
 from tests.kitchen import TODAY
@@ -45,14 +45,14 @@ def test_evidence_of_a_figure_in_words(share: float | None, words: str) -> None:
 
 
 def test_printed_figures_of_another_currency_are_left_out(kitchen: Book) -> None:
-    claims = held_claims(kitchen)
+    claims = list_claims(kitchen)
     assert list(frames.printed_frame(claims, "USD")["label"]) == ["printed $0.40"]
     assert frames.printed_frame(claims, "GBP").empty
 
 
 def test_versions_are_marked_where_they_came_into_force() -> None:
     versions = [
-        HeldVersion(version=label, effective_from=day, portions=4.0)
+        ListedVersion(version=label, effective_from=day, portions=4.0)
         for label, day in (("1", date(2012, 1, 1)), ("2", date(2018, 3, 1)))
     ]
     marks = frames.versions_frame(versions, date(2012, 1, 15), date(2026, 1, 1))

@@ -10,7 +10,7 @@ from pricing.change.effects import effects
 from pricing.change.records import IngredientChange
 from pricing.change.split import Compared, split_effects
 from pricing.dishes.recipes import Line, Recipes, Version
-from pricing.prices.evidence import GridPrice, Pair, StreamPrice
+from pricing.prices.evidence import GridPrice, Pair, SeenPrice
 
 THEN, NOW = date(2013, 5, 4), date(2024, 9, 30)
 START = date(2010, 1, 1)
@@ -142,14 +142,14 @@ def random_price(chance: Random, ingredient: int, day: date, packs: Packs, gaps:
     for shop in ("quay", "mill")[: chance.randint(1, 2)]:
         when = day - timedelta(days=chance.randint(0, 40))
         product = chance.choice([None, "brand"])
-        seen.append(StreamPrice(date=when, supplier=shop, product=product, unit_price=unit_price))
+        seen.append(SeenPrice(date=when, supplier=shop, product=product, unit_price=unit_price))
         if product is not None:
             packs[ingredient, shop, product, when] = chance.choice([500.0, 450.0, 400.0])
     return grid_price(day, unit_price, factor, tuple(seen))
 
 
 def grid_price(
-    day: date, unit_price: float | None, factor: float | None, seen: tuple[StreamPrice, ...]
+    day: date, unit_price: float | None, factor: float | None, seen: tuple[SeenPrice, ...]
 ) -> GridPrice:
     """Return a price that was seen, or (`factor`) moved by an index from one that was."""
     bridged = factor is not None and unit_price is not None
@@ -163,6 +163,8 @@ def grid_price(
         u0=unit_price / factor if bridged and unit_price and factor else None,
         u1=None,
         series="t:food" if bridged else None,
+        series_title=None,
+        named_series=None,
         anchors=(),
         months=(),
         filled=(),

@@ -11,7 +11,7 @@ from typing import Any
 from ingest.offices.reading.collect import Gathered
 from ingest.offices.reading.periods import MONTHS, month_number
 from pricing.book.connect import Connection
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.days import month_words
 
 _ENDED = 18  # months without a value after which a series is said to have ended
@@ -124,7 +124,7 @@ def _ended(series: Sequence[Gathered], today: date) -> Iterator[str]:
 
 def _unset(con: Connection, series: Sequence[Gathered]) -> Iterator[str]:
     """Say how to choose the book's own food and all-items series, where it has none."""
-    held = settings(con)
+    held = read_settings(con)
     if held.food_series is None and any(each.rung for each in series):
         yield (
             "The book has no food series yet by which printed figures are rebased; choose one with "

@@ -117,7 +117,7 @@ class _News:
 
     def __init__(self, con: Connection, series: Sequence[Gathered], today: date) -> None:
         ids = [each.series for each in series]
-        releases = known.held_values(con, ids)
+        releases = known.known_values(con, ids)
         now = known.values_now(con, ids)
         self.months: dict[str, set[date]] = {}  # series → months the book has
         for name, month in now:

@@ -236,9 +236,9 @@ def test_drivers_of_the_demo(demo: Book) -> None:
 
 
 def _dishes(book: Book) -> list[str]:
-    from pricing.contents.choices import held_dishes
+    from pricing.contents.choices import list_dishes
 
-    return [each.dish for each in held_dishes(book)]
+    return [each.dish for each in list_dishes(book)]
 
 
 def test_a_figure_of_the_demo_is_recorded_with_its_evidence(demo: Book) -> None:
