@@ -90,8 +90,7 @@ def cost_if(
         rule = Rule.of(settings)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
-    now = quantity @ price
-    then_if = quantity @ (price * _factors(catalogue, known, changes))
+    now, then_if = quantity @ price, quantity @ (price * _factors(catalogue, known, changes))
     columns = (now.tolist(), then_if.tolist(), found.complete().tolist())
     rows = [
         DishIf(dish=dish, cost_now=a, cost_if=b, change=b - a, complete=complete)
