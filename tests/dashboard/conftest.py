@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 import streamlit as st
@@ -15,6 +17,15 @@ from tests.dashboard.small_kitchen import small_kitchen
 @pytest.fixture(scope="session")
 def _template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return small_kitchen(tmp_path_factory.mktemp("pages")).path
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_components_of_others() -> Iterator[None]:
+    """Streamlit looks before each page through all installed packages, for parts we do not use."""
+    with patch(
+        "streamlit.components.v2.manifest_scanner.scan_component_manifests", return_value=[]
+    ):
+        yield
 
 
 @pytest.fixture
