@@ -7,6 +7,7 @@ from typing import Any
 
 from pricing.book.connect import Connection
 from pricing.book.read import rows, statement
+from pricing.prices.rule import Rule, grid_parameters
 
 MOST_CASES = 20_000  # days held out, so that a book of millions of prices is not asked for all
 
@@ -69,7 +70,7 @@ def errors(
     try:
         con.execute(
             f"CREATE OR REPLACE TEMP TABLE bridged AS {statement('prices/price_grid')}",
-            {"fresh_days": fresh_days, "bridging": True, "evidence": False},
+            grid_parameters(Rule(currency=currency, fresh_days=fresh_days)),
         )
     finally:
         con.execute("DROP VIEW temp.ingredient_now")

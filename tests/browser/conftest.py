@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from dashboard.server import free_port
+from dashboard.terminal.server import free_port
 from pricing.book.connect import Book
 from tests import terminal
 from tests.dashboard.small_kitchen import small_kitchen

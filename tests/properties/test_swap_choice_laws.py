@@ -12,7 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pricing.swaps import solver
 from pricing.swaps.fewest import fewest_swaps, frontier
+from pricing.swaps.one_by_one import one_by_one
 from pricing.swaps.option import Choice, Option
 from tests.loops import rounds
 
@@ -43,7 +45,6 @@ class Case:
         return [
             Option(
                 ingredient=each.ingredient,
-                substitute=f"substitute {place}",
                 saving=each.saving / THOUSAND,
                 mass_change_g=each.mass / THOUSAND,
                 disturbance=each.disturbance / THOUSAND,
@@ -219,7 +220,7 @@ def measured(figures: list[Figures], choice: Choice) -> tuple[int, ...]:
 def test_what_the_frontier_saves_with_so_many_swaps_needs_no_more(seed: int, need: float) -> None:
     # with a disturbance of 1 each the fewest swaps are the first point that saves enough
     options = [
-        Option(ingredient=o.ingredient, substitute=o.substitute, saving=o.saving,
+        Option(ingredient=o.ingredient, saving=o.saving,
                mass_change_g=o.mass_change_g, clashes=o.clashes, needs=o.needs)
         for o in random_case(Random(seed)).options()
     ]  # fmt: skip
@@ -231,3 +232,34 @@ def test_what_the_frontier_saves_with_so_many_swaps_needs_no_more(seed: int, nee
         assert len(found.chosen) == enough[0]
     else:
         assert found.saving == pytest.approx(points[-1].saving, abs=1e-9)
+
+
+@settings(max_examples=80, deadline=None)
+@given(SEEDS, st.integers(0, 4))
+def test_a_stopped_search_is_no_worse_than_one_by_one_and_no_better_than_the_best(
+    seed: int, nodes: int
+) -> None:
+    case = random_case(Random(seed))
+    options, figures = case.options(), case.figures
+    best, simple = fewest_swaps(options, case.need), one_by_one(options, case.need)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(solver, "MOST_NODES", nodes)
+        found = fewest_swaps(options, case.need)
+        assert found == fewest_swaps(options, case.need)
+    if found.proven:
+        assert found == best
+    assert found.chosen in set(sets(figures))
+    assert simple in set(sets(figures))
+    assert found.reached == (in_floats(case, found.chosen) >= case.need)
+    assert best.reached >= found.reached >= (in_floats(case, simple) >= case.need)
+    if found.reached:
+        assert total(figures, best.chosen, "disturbance") <= total(
+            figures, found.chosen, "disturbance"
+        )
+        if in_floats(case, simple) >= case.need:
+            assert total(figures, found.chosen, "disturbance") <= total(
+                figures, simple, "disturbance"
+            )
+    elif not best.reached:
+        most = in_floats(case, one_by_one(options))
+        assert most - 1e-9 <= found.saving <= best.saving + 1e-9

@@ -5,16 +5,18 @@
 --         eligible_stream(ingredient_id, stream_id), eligible_day(ingredient_id, stream_id,
 --         observed_on, unit_price)   stream-day prices that pass the currency, supplier, region and
 --         kind filters
--- Parameters: $fresh_days  a price so many days old still counts as it is
---             $bridging    true: basis `bridged`; false: basis `observed`
---             $evidence    true: also list the stream prices behind each figure
+-- Parameters: $fresh_days     a price so many days old still counts as it is
+--             $usable_months  a value of a series counts for its month and so many after it
+--             $bridging       true: basis `bridged`; false: basis `observed`
+--             $evidence       true: also list the stream prices behind each figure
 -- Columns: ingredient_id, on_date; unit_price (currency per g, ml or each, as purchased; NULL =
 --          missing); basis ('observed', 'bridged', 'missing'); d0 (last day seen on or before
 --          on_date), d1 (first day seen after it), u0, u1 (typical prices on them; NULL where they
 --          were not needed); series (NULL unless bridged), way (1-2 between, 3-4 from d0, 5-6 from
 --          d1; even = a month after the end of the series was held), month, month0, month1 (first
---          days of the months the bridge used), last_month (of the series); seen, seen_later (stream
---          prices behind u or u0, and behind u1).
+--          days of the months the bridge used), filled, filled0, filled1 (inside the series, without a
+--          value of its own), last_month (of the series); seen, seen_later (stream prices behind u
+--          or u0, and behind u1).
 -- Order: ingredient_id, on_date.
 WITH RECURSIVE
 stream_latest AS (                        -- each stream's latest day on or before on_date, of any age
@@ -97,8 +99,9 @@ series_month AS MATERIALIZED (
 ),
 month_value AS MATERIALIZED (                               -- I(month), as design section 5 has it
     SELECT w.series, w.month, v.value, v.last_month,
-           v.month + INTERVAL 3 MONTH >= w.month AS usable,
-           w.month > v.last_month AS after_end
+           v.month + to_months($usable_months) >= w.month AS usable,
+           w.month > v.last_month AS after_end,
+           w.month > v.month AND w.month < v.last_month AS filled
     FROM (SELECT DISTINCT l.series, w.month
           FROM (SELECT DISTINCT ingredient_id, unnest([month, month0, month1]) AS month FROM stale) w
           JOIN ladder l USING (ingredient_id)
@@ -108,6 +111,7 @@ month_value AS MATERIALIZED (                               -- I(month), as desi
 rung_choice AS (
     SELECT s.ingredient_id, s.on_date, l.series, l.rung,
            at_d.value AS i, at_0.value AS i0, at_1.value AS i1, at_d.last_month,
+           at_d.filled, at_0.filled AS filled0, at_1.filled AS filled1,
            -- the months each way needs: usable, or after the end of a series that is usable before it
            at_d.usable AND at_0.usable AND at_1.usable AS between_usable,
            at_d.usable AND at_0.usable AS from_d0_usable,
@@ -131,7 +135,8 @@ way_of_rung AS (
 ),
 bridge AS (                               -- narrowest first; of held series, the one that ended last
     SELECT ingredient_id, on_date, unnest(arg_min(
-               {'series': series, 'i': i, 'i0': i0, 'i1': i1, 'last_month': last_month, 'way': way},
+               {'series': series, 'i': i, 'i0': i0, 'i1': i1, 'last_month': last_month, 'way': way,
+                'filled': filled, 'filled0': filled0, 'filled1': filled1},
                {'way': way,
                 'ended': CASE WHEN way IN (2, 4, 6) THEN DATE '9999-12-31' - last_month ELSE 0 END,
                 'rung': rung}))
@@ -141,6 +146,7 @@ bridge AS (                               -- narrowest first; of held series, th
 priced AS (
     SELECT a.ingredient_id, a.on_date, coalesce(t.seen, n.seen) AS seen, t.d0, s.d1, n.u0, s.u1,
            s.seen1, s.month, s.month0, s.month1, b.series, b.last_month, b.way,
+           b.filled, b.filled0, b.filled1,
            CASE WHEN b.way <= 2 THEN s.u0 * (b.i / b.i0)
                     * pow((s.u1 / s.u0) / (b.i1 / b.i0), (s.on_date - s.d0) / (s.d1 - s.d0))
                 WHEN b.way <= 4 THEN s.u0 * b.i / b.i0
@@ -159,7 +165,7 @@ SELECT ingredient_id, on_date, unit_price,
        CASE WHEN way IS NOT NULL THEN month END AS month,
        CASE WHEN way <= 4 THEN month0 END AS month0,
        CASE WHEN way IN (1, 2, 5, 6) THEN month1 END AS month1,
-       last_month,
+       filled, filled0, filled1, last_month,
        CASE WHEN way IN (5, 6) THEN NULL ELSE seen END AS seen,
        CASE WHEN way IN (1, 2, 5, 6) THEN seen1 END AS seen_later
 FROM priced
