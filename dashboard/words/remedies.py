@@ -37,8 +37,6 @@ def remedy_on_the_page(problem: Problem) -> str:
 def remark_on_the_page(remark: str) -> str:
     """Return a remark about a file, for a reader who has the fields of the page."""
     if isinstance(remark, Remark) and remark.code == Code.SERIES_LEFT_OUT:
-        return (
-            f"{remark.number:,} series besides the food ladder; name those you want in the field "
-            "above: left out."
-        )
+        wanted = "name those you want in the field above"
+        return f"{remark.number:,} series besides the food ladder; {wanted}: left out."
     return remark
