@@ -11,10 +11,15 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+from pricing.book import connect
 from pricing.book.connect import Book
 from tests.kitchen import TODAY
 from tests.loops import WHOLE, rounds
 from tests.order import seconds, unit
+
+# One thread a question: DuckDB's others would only stand in the way of a second process of tests.
+# (The books of tests are so small that it gives one to their questions anyway.)
+connect._CONFIG["threads"] = 1
 
 # no deadline: how long an example takes depends on what else the machine does
 settings.register_profile("whole", max_examples=100, deadline=None)
