@@ -1,8 +1,9 @@
-"""Days and months: as words, as YYYY-MM, and a run of months."""
+"""Days and months: as words, as YYYY-MM, a run of months, and the day each is costed on."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from pricing.errors import DateRefused
@@ -51,3 +52,17 @@ def month_range(start: date, end: date) -> list[date]:
     count = (end.year - start.year) * 12 + end.month - start.month + 1
     months = (start.year * 12 + start.month - 1 + step for step in range(count))
     return [date(number // 12, number % 12 + 1, 1) for number in months]
+
+
+def costing_days(months: Iterable[date], up_to: date) -> list[date]:
+    """Return the 15th of each month that is not after `up_to`."""
+    days = (month.replace(day=DAY_OF_MONTH) for month in months)
+    return [day for day in days if day <= up_to]
+
+
+def left_out_words(months: Sequence[date], days: Sequence[date]) -> tuple[str, ...]:
+    """Return the remark on the last of some months, those without a day to be costed on, if any."""
+    if len(days) == len(months):
+        return ()
+    first = month_words(months[len(days)])
+    return (f"{first} and later are left out: the {DAY_OF_MONTH}th has not been yet.",)

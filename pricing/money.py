@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal, localcontext
 from functools import cache
-from importlib import resources
 
 from pricing.errors import PortionDriftError
+from pricing.reference.table import read_table
 
 _SNAP = Decimal("1e-9")
 
@@ -19,9 +19,7 @@ class CurrencyRefused(PortionDriftError, ValueError):
 @cache
 def minor_units() -> dict[str, int]:
     """Return currency code → number of decimals, from ISO 4217 (see reference/currencies.csv)."""
-    text = resources.files("pricing.reference").joinpath("currencies.csv").read_text("utf-8")
-    rows = [line.split(",") for line in text.splitlines() if line and not line.startswith("#")]
-    return {code: int(digits) for code, digits in rows[1:]}
+    return {row["code"]: int(row["decimals"]) for row in read_table("currencies.csv")}
 
 
 def read_currency(code: str) -> str:
@@ -46,6 +44,15 @@ def round_money(amount: float | Decimal, currency: str) -> Decimal:
         context.prec = 400  # enough for any float
         exact = Decimal(amount).quantize(_SNAP, ROUND_HALF_UP)
         return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+
+
+def least_shown(currency: str) -> float:
+    """Return half of the smallest unit shown: an amount under it rounds to nothing.
+
+    >>> least_shown("USD"), least_shown("JPY"), least_shown("KWD")
+    (0.005, 0.5, 0.0005)
+    """
+    return float(Decimal(5).scaleb(-minor_units().get(currency, 2) - 1))
 
 
 def show_money(amount: float | Decimal | None, currency: str) -> str:

@@ -1,6 +1,6 @@
 """The price rule once more, slowly and in plain Python, written from the rule's text.
 
-It stands against queries/prices/price_grid.sql in property tests. It shares no code with it.
+It stands against prices/which_price_counts.sql in property tests. It shares no code with it.
 """
 
 from __future__ import annotations

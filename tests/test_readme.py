@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from ingest.text.columns import KINDS, TABLES
 from tests.kitchen import TODAY
 
 ROOT = Path(__file__).parents[1]
@@ -57,6 +58,17 @@ def test_the_two_commands_are_one_line_each() -> None:
     assert tests.endswith("-m pytest")
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_columns_of_every_file_are_told_and_the_required_ones_are_bold(kind: str) -> None:
+    table = README.partition("\n## Columns of every file\n")[2].partition("\n## ")[0]
+    (told,) = re.findall(rf"^\| `{kind}` \| (.*) \|$", table, re.M)
+    told = re.sub(r"\([^()]*\)", "", told)  # what explains them
+    columns = [each.strip() for each in told.split(",")]
+    assert columns == [
+        f"**{column.name}**" if column.required else column.name for column in TABLES[kind]
+    ]
+
+
 def test_ten_minutes_from_an_empty_book(environment: dict[str, str], tmp_path: Path) -> None:
     for name, text in FILES:
         (tmp_path / name).write_text(text, "utf-8")
@@ -100,10 +112,10 @@ def served(command: list[str] | str, environment: dict[str, str], folder: Path) 
                 seen.append(line)
                 found = re.search(r"http://127\.0\.0\.1:\d+", line)
                 if found:
-                    return found[0], requests.get(found[0], timeout=30).status_code
+                    return found[0], requests.get(found[0], timeout=60).status_code
         finally:
             os.killpg(process.pid, signal.SIGINT)
-            process.wait(timeout=30)
+            process.wait(timeout=60)
     raise AssertionError("".join(seen))
 
 

@@ -11,7 +11,7 @@ from dashboard.charts.colours import BLUE, GREY, ink, paper
 HEIGHT = 300
 BAR = 26  # pixels wide
 ROOM = 1.35  # of the axis, for the figures at the ends of the bars
-LEAST_REACH = 1.0  # per cent: a flat year is drawn flat
+LEAST_CHANGE = 1.0  # per cent: a flat year is drawn flat
 
 
 def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
@@ -21,7 +21,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
     for the cheapest months, drawn full; the others are hollow), shown (the change in words), said
     (the month read aloud).
     """
-    reach = max(float(months["change"].abs().max()), LEAST_REACH) * ROOM
+    largest = max(float(months["change"].abs().max()), LEAST_CHANGE) * ROOM
     x = alt.X(
         "month:N", sort=list(months["month"]), title=None,
         axis=alt.Axis(labelAngle=0, labelFontSize=12, ticks=False, domain=False, offset=4),
@@ -29,7 +29,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
     y = alt.Y(
         "change:Q",
         title="Against the mean of the year, %",
-        scale=alt.Scale(domain=[-reach, reach], nice=False),
+        scale=alt.Scale(domain=[-largest, largest], nice=False),
         axis=alt.Axis(
             labelExpr="(datum.value > 0 ? '+' : datum.value < 0 ? '−' : '') + abs(datum.value)",
             tickCount=6,
@@ -48,7 +48,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
         if not some.empty
     ]
     zero = alt.Chart(pd.DataFrame({"change": [0.0]})).mark_rule(color=GREY, aria=False).encode(y=y)
-    return finished(alt.layer(*bars, zero, *_figures(months, x, y, dark)), height=HEIGHT)
+    return finished(*bars, zero, *_figures(months, x, y, dark), height=HEIGHT)
 
 
 def _figures(months: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
@@ -58,10 +58,14 @@ def _figures(months: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.C
         for cheap in (False, True):
             some = months[((months["change"] < 0) == below) & (months["cheap"] == cheap)]
             if not some.empty:
-                look = {"fontSize": 11, "fontWeight": "bold" if cheap else "normal"}
                 drawn.append(
                     alt.Chart(some)
-                    .mark_text(**look, dy=11 if below else -9, color=ink(dark=dark))
+                    .mark_text(
+                        fontSize=11,
+                        fontWeight="bold" if cheap else "normal",
+                        dy=11 if below else -9,
+                        color=ink(dark=dark),
+                    )
                     .encode(x=x, y=y, text="shown:N")
                 )
     return drawn

@@ -7,39 +7,36 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, claims_of
-from dashboard.rooms import ARROW, TITLES, WHY, room
-from pricing.contents.choices import HeldDish
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import claims_of
+from dashboard.views.pages import ARROW, TITLES, WHY, page
+from pricing.contents.choices import ListedDish
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"
 
 
-def no_dishes() -> None:
-    """Say what to do in a book without dishes."""
+def start_here(lacking: str) -> None:
+    """Say what to do in a book without dishes, or without ingredients."""
     st.info(
-        "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
+        f"The book holds no {lacking} yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
-    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
+    st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
 
 
-def no_ingredients() -> None:
-    """Say what to do in a book without ingredients."""
-    st.info(
-        "The book holds no ingredients yet. Load ingredients first, then dishes, then prices.",
-        icon=":material/info:",
-    )
-    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
-
-
-def first_day(book: TheBook, dish: HeldDish) -> tuple[date, str]:
+def first_day(book: TheBook, dish: ListedDish) -> tuple[date, str]:
     """Return when a dish was first printed, else first in force, and in which version."""
     claims = claims_of(book.state, dish.dish)
     if claims:
         return claims[0].published_on, claims[0].version
     first = dish.versions[0]
     return min(first.effective_from, book.on), first.version
+
+
+def version_choices(dish: ListedDish) -> list[str]:
+    """Return what the choice of a version offers."""
+    return [IN_FORCE, *(each.version for each in dish.versions)]
 
 
 def day_input(label: str, key: str, start: date, latest: date) -> date:
@@ -52,8 +49,8 @@ def day_input(label: str, key: str, start: date, latest: date) -> date:
 
 
 def dish_day_version(
-    book: TheBook, dishes: Mapping[str, HeldDish]
-) -> tuple[HeldDish, date, str | None]:
+    book: TheBook, dishes: Mapping[str, ListedDish]
+) -> tuple[ListedDish, date, str | None]:
     """Draw the choice of a dish, of the day whose prices count, and of a version.
 
     The version is None for the one in force on that day.
@@ -64,7 +61,7 @@ def dish_day_version(
         on = day_input("Prices of", "on", book.on, book.on)
     picked = label.selectbox(
         "Version",
-        [IN_FORCE, *(each.version for each in dish.versions)],
+        version_choices(dish),
         key=f"version of {dish.dish}",
     )
     return dish, on, None if picked == IN_FORCE else picked
@@ -77,5 +74,5 @@ def why_links(dish: str | None = None) -> None:
     with st.container(horizontal=True, gap="medium"):
         for name in WHY:
             st.page_link(
-                room(name), label=TITLES[name], query_params=ways.get(name, query), icon=ARROW
+                page(name), label=TITLES[name], query_params=ways.get(name, query), icon=ARROW
             )

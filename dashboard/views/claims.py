@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard import claims_table as table
-from dashboard.loaders import TheBook, checked_claims_of, dishes_of, said_of, the_book
-from dashboard.page_text import plain, sentences
-from dashboard.views.choices import no_dishes
+from dashboard.tables import claims as table
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import start_here
 from dashboard.views.evidence import show_evidence
+from dashboard.views.loaders import checked_claims_of, dishes_of, said_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.record_claim import record_claim_form
-from dashboard.words import counted
+from dashboard.views.sentences import sentences
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 from pricing.days import day_words
 from pricing.printed.check import TOLERANCE_PCT, Claims
 
@@ -25,7 +27,7 @@ def show() -> None:
     show_outcome()
     dishes = [dish.dish for dish in dishes_of(book.state)]
     if not dishes:
-        no_dishes()
+        start_here("dishes")
         return
     choose, limit = st.columns([3, 2])
     picked = choose.selectbox("Dish", [ALL, *dishes], key="dish", bind="query-params")

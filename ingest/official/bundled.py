@@ -9,15 +9,13 @@ from datetime import date
 from importlib.resources import files
 from itertools import compress
 
+from pricing.reference.table import data_lines
+
 SOURCE = (
     "U.S. Bureau of Labor Statistics, CPI-U, U.S. city average, not seasonally adjusted, "
     "monthly to August 2026 (public domain; BLS database as carried by the Python package "
     "cpi 2.1.0, made on 2026-09-24)."
 )
-
-# The day the source package was made. The office released the August 2026 figures shortly before;
-# that day is not in the package, so this one stands for the release.
-TAKEN_ON = date(2026, 9, 24)
 
 _PREFIX = "us-bls:"
 
@@ -36,7 +34,7 @@ class BundledSeries:
 def _rows(name: str) -> Iterator[list[str]]:
     """Yield the header, then the rows of one table in this folder; `#` lines are comments."""
     text = files(__package__).joinpath(name).read_text(encoding="utf-8")
-    return csv.reader(line for line in text.splitlines() if not line.startswith("#"))
+    return csv.reader(data_lines(text))
 
 
 def bundled_series() -> list[BundledSeries]:

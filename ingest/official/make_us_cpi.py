@@ -19,6 +19,8 @@ import zipfile
 from collections.abc import Iterable
 from pathlib import Path
 
+from pricing.reference import table
+
 HERE = Path(__file__).parent
 PREFIX = "us-bls:"
 CLASSIFICATION = "BLS CPI item structure (1998 revision)"
@@ -54,9 +56,8 @@ class CannotMake(Exception):
 
 
 def data_lines(path: Path) -> list[str]:
-    """Return the lines of a table without the comment lines, which begin with `#`."""
-    lines = path.read_text(encoding="utf-8").splitlines()
-    return [line for line in lines if not line.startswith("#")]
+    """Return the lines of a table without its comments."""
+    return table.data_lines(path.read_text(encoding="utf-8"))
 
 
 def read_ladder(path: Path) -> dict[str, str]:
@@ -142,8 +143,8 @@ def check_ladder(ladder: dict[str, str], values: Values) -> None:
 
 def months_through(values: Values) -> list[Month]:
     """Return every month from the earliest to the latest value, gaps included."""
-    held = [month for of_item in values.values() for month in of_item]
-    first, last = min(held), max(held)
+    published = [month for of_item in values.values() for month in of_item]
+    first, last = min(published), max(published)
     return [
         (year, month)
         for year in range(first[0], last[0] + 1)

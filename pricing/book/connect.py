@@ -50,12 +50,12 @@ def open_book(path: str | os.PathLike[str], *, wait_seconds: float | None = None
 
 
 def _wait_limit() -> float:
-    told = os.environ.get("PORTIONDRIFT_WAIT_SECONDS", "")
+    stated = os.environ.get("PORTIONDRIFT_WAIT_SECONDS", "")
     try:
-        return min(max(float(told), 0.0), 600.0) if told else WAIT_SECONDS
+        return min(max(float(stated), 0.0), 600.0) if stated else WAIT_SECONDS
     except ValueError:
         raise InputRefused(
-            f"Found PORTIONDRIFT_WAIT_SECONDS={told!r}; expected seconds such as 8. Correct the "
+            f"Found PORTIONDRIFT_WAIT_SECONDS={stated!r}; expected seconds such as 8. Correct the "
             "variable or unset it."
         ) from None
 
@@ -69,8 +69,8 @@ def reading(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
             "Make one with `portiondrift init --currency USD`, or name another with --book."
         )
     with GATE, connected(book, read_only=True) as con:
-        migrate.refuse_foreign(con, str(book.path))
-        if migrate.behind(con):
+        have = migrate.refuse_foreign(con, str(book.path))
+        if migrate.behind(have):
             raise BookUnreadable(
                 f"Found a price book of an older structure at {book.path}; reading never changes a "
                 "book. Run `portiondrift check --upgrade` once to bring it up to date."

@@ -80,12 +80,12 @@ def named_dishes(con: Connection) -> dict[str, int]:
 
 def measures(con: Connection) -> dict[int, dict[str, KnownMeasure]]:
     """Return ingredient id → measure key → the measure in force."""
-    held: dict[int, dict[str, KnownMeasure]] = {}
+    found: dict[int, dict[str, KnownMeasure]] = {}
     for row in rows(con, "book/known_measures"):
-        held.setdefault(row["ingredient_id"], {})[row["measure_key"]] = KnownMeasure(
+        found.setdefault(row["ingredient_id"], {})[row["measure_key"]] = KnownMeasure(
             measure=row["measure"], grams=row["grams"], source=row["source"]
         )
-    return held
+    return found
 
 
 def dishes(con: Connection) -> dict[str, tuple[int, str]]:
@@ -110,11 +110,11 @@ def lines(con: Connection, dish_ids: Collection[int]) -> dict[int, list[tuple[An
     A line is a tuple: ingredient id, sub-dish id, amount, dimension, measure key, state, yield,
     pantry, note.
     """
-    held: dict[int, list[tuple[Any, ...]]] = {}
+    found: dict[int, list[tuple[Any, ...]]] = {}
     for row in rows(con, "book/known_lines", {"dishes": sorted(dish_ids)}):
         version_row, *line = row.values()
-        held.setdefault(version_row, []).append(tuple(line))
-    return held
+        found.setdefault(version_row, []).append(tuple(line))
+    return found
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -150,11 +150,11 @@ SWAP_FACTS = (
 def swaps(con: Connection) -> dict[tuple[Any, ...], dict[str, Any]]:
     """Return SWAP_KEY → SWAP_FACTS of every swap in force; lists are tuples."""
     named = ", ".join((*SWAP_KEY, *SWAP_FACTS))
-    held = {}
+    found = {}
     for row in con.execute(f"SELECT {named} FROM swap_now").fetchall():
         facts = (tuple(each) if isinstance(each, list) else each for each in row[len(SWAP_KEY) :])
-        held[row[: len(SWAP_KEY)]] = dict(zip(SWAP_FACTS, facts, strict=True))
-    return held
+        found[row[: len(SWAP_KEY)]] = dict(zip(SWAP_FACTS, facts, strict=True))
+    return found
 
 
 def claims(con: Connection) -> list[tuple[Any, ...]]:
@@ -180,13 +180,13 @@ def series(con: Connection) -> dict[str, dict[str, Any]]:
     return {row[0]: dict(zip(names, row[1:], strict=True)) for row in found}
 
 
-def held_values(
+def known_values(
     con: Connection, series_ids: Collection[str]
 ) -> dict[tuple[str, date, date | None], float]:
     """Return (series, month, released_on) → value, for the named series."""
     return {
         (row["series"], row["month"], row["released_on"]): row["value"]
-        for row in rows(con, "book/held_values", {"series": sorted(series_ids)})
+        for row in rows(con, "book/known_values", {"series": sorted(series_ids)})
     }
 
 
@@ -198,10 +198,10 @@ def values_now(
     return {(row["series"], row["month"]): (row["value"], row["released_on"]) for row in found}
 
 
-def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]:
+def known_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]:
     """Return the places (from 0) of the asked prices that the book holds already.
 
-    `asked` is equally long columns named as the parameters of queries/book/held_prices.sql.
+    `asked` is equally long columns named as the parameters of queries/book/known_prices.sql.
     """
     decimals = ("price", "pack_amount", "tax_pct")
     sent = {
@@ -210,4 +210,4 @@ def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]
         else list(column)
         for name, column in asked.items()
     }
-    return {row["place"] for row in rows(con, "book/held_prices", sent)}
+    return {row["place"] for row in rows(con, "book/known_prices", sent)}

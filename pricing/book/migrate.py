@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Collection
 from dataclasses import dataclass
 from importlib import resources
 
@@ -37,16 +38,18 @@ def migrations() -> list[Migration]:
 
 def applied(con: duckdb.DuckDBPyConnection) -> dict[int, str]:
     """Return number → sha256 of the steps the open file has taken; empty when it is no book."""
-    known = con.execute(
-        "SELECT count(*) FROM duckdb_tables() WHERE table_name = 'migration' AND NOT internal"
-    ).fetchone()
-    if known is None or known[0] == 0:
+    try:
+        found = con.execute("SELECT number, sha256 FROM migration ORDER BY number")
+    except (duckdb.CatalogException, duckdb.BinderException):  # no such table, or columns
         return {}
-    return dict(con.execute("SELECT number, sha256 FROM migration ORDER BY number").fetchall())
+    return dict(found.fetchall())
 
 
-def refuse_foreign(con: duckdb.DuckDBPyConnection, path: str) -> None:
-    """Raise BookUnreadable when the open file is not a book, or is from a newer version."""
+def refuse_foreign(con: duckdb.DuckDBPyConnection, path: str) -> dict[int, str]:
+    """Return what the open file has `applied`.
+
+    Raises BookUnreadable when it is not a book, or is from a newer version.
+    """
     have = applied(con)
     if not have:
         raise BookUnreadable(
@@ -59,18 +62,18 @@ def refuse_foreign(con: duckdb.DuckDBPyConnection, path: str) -> None:
             f"Found a price book at structure {max(have)} in {path}; this version of portiondrift "
             f"knows structures up to {newest}. Install a newer portiondrift to open it."
         )
+    return have
 
 
-def behind(con: duckdb.DuckDBPyConnection) -> list[Migration]:
-    """Return the steps the open book has not taken yet."""
-    have = applied(con)
+def behind(have: Collection[int]) -> list[Migration]:
+    """Return the steps that are not among those a book has taken."""
     return [step for step in migrations() if step.number not in have]
 
 
 def migrate(con: duckdb.DuckDBPyConnection) -> list[int]:
     """Take every missing step, its record in the same transaction; return their numbers."""
-    taken = []
-    for step in behind(con):
+    added = []
+    for step in behind(applied(con)):
         con.execute("BEGIN")
         try:
             con.execute(
@@ -86,5 +89,5 @@ def migrate(con: duckdb.DuckDBPyConnection) -> list[int]:
         except BaseException:
             con.execute("ROLLBACK")
             raise
-        taken.append(step.number)
-    return taken
+        added.append(step.number)
+    return added

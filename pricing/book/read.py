@@ -36,29 +36,37 @@ def rows(
     con: duckdb.DuckDBPyConnection, name: str, parameters: Mapping[str, Any] | None = None
 ) -> list[dict[str, Any]]:
     """Run queries/`name`.sql and return its rows as dictionaries keyed by column."""
-    result = con.execute(statement(name), dict(parameters or {}))
-    columns = [column[0] for column in result.description or ()]
-    return [dict(zip(columns, row, strict=True)) for row in result.fetchall()]
+    return dictionaries(con, statement(name), parameters)
 
 
-def settings(con: duckdb.DuckDBPyConnection) -> Settings:
+def dictionaries(
+    con: duckdb.DuckDBPyConnection, text: str, parameters: Mapping[str, Any] | None = None
+) -> list[dict[str, Any]]:
+    """Run a statement and return its rows as dictionaries keyed by column."""
+    result = con.execute(text, dict(parameters or {}))
+    names = [column[0] for column in result.description or ()]
+    return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
+
+
+def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
     """Return the settings of the open book."""
-    held = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
+    stated = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
     return Settings(
-        currency=held["currency"],
-        measures=held["measures"],
-        fresh_days=int(held["fresh_days"]),
-        food_series=held.get("food_series"),
-        all_items_series=held.get("all_items_series"),
-        allergen_list=held.get("allergen_list") or ("us" if held["currency"] == "USD" else "eu"),
-        rate_per_hour=float(held["rate_per_hour"]) if "rate_per_hour" in held else None,
+        currency=stated["currency"],
+        measures=stated["measures"],
+        fresh_days=int(stated["fresh_days"]),
+        food_series=stated.get("food_series"),
+        all_items_series=stated.get("all_items_series"),
+        allergen_list=stated.get("allergen_list")
+        or ("us" if stated["currency"] == "USD" else "eu"),
+        rate_per_hour=float(stated["rate_per_hour"]) if "rate_per_hour" in stated else None,
     )
 
 
 def book_settings(book: Book) -> Settings:
     """Return the settings of a closed book."""
     with reading(book) as con:
-        return settings(con)
+        return read_settings(con)
 
 
 def columns(

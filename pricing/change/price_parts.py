@@ -11,7 +11,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Connection
 from pricing.book.read import rows
 from pricing.names import name_key
-from pricing.prices.evidence import GridPrice, StreamPrice
+from pricing.prices.evidence import GridPrice, SeenPrice
 
 # (ingredient id, supplier key, product key, day) → pack size in the base unit
 Packs = Mapping[tuple[int, str, str, date], float]
@@ -99,14 +99,14 @@ def pack_factor(ingredient_id: int, prices: tuple[GridPrice, GridPrice], packs: 
     return math.exp(moved / (sum(counts) / 2))
 
 
-def _behind(price: GridPrice) -> list[StreamPrice]:
+def _behind(price: GridPrice) -> list[SeenPrice]:
     """Return the stream prices of the day a price was seen on, or was moved from."""
     before = [seen for seen in price.observed if seen.date <= price.on_date]
     return before or list(price.observed)
 
 
 def _sizes(
-    ingredient_id: int, seen: Collection[StreamPrice], packs: Packs
+    ingredient_id: int, seen: Collection[SeenPrice], packs: Packs
 ) -> dict[tuple[str, str], float]:
     found = {}
     for each in seen:

@@ -11,8 +11,7 @@ from pricing.answer import Answer, plain
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import rows
 from pricing.days import month_text
-from pricing.errors import UnknownName
-from pricing.names import nearest
+from pricing.names import find
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -143,7 +142,5 @@ def find_series(con: Connection, series: str) -> str | None:
     titles: dict[str, str | None] = dict(
         con.execute("SELECT series, title FROM series_now").fetchall()
     )
-    if series not in titles:
-        remedy = "List them with `portiondrift index list`."
-        raise UnknownName("series", series, nearest(series, titles), remedy)
-    return titles[series]
+    remedy = "List them with `portiondrift index list`."
+    return find(series, titles, kind="series", remedy=remedy, compared=str)

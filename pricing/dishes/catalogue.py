@@ -49,19 +49,18 @@ def cost_catalogue(
     """
     days = sorted(set(days))
     catalogue = read_catalogue(con, dish_ids)
-    in_force = _in_force(catalogue, days)
+    in_force = catalogue.in_force(days)
     costed = in_force[catalogue.shown]
     if version is not None:
-        costed[:] = _named(catalogue, version)[:, None]
+        costed[:] = _named(con, catalogue, version)[:, None]
 
-    ask_cross(con, catalogue.ingredient_ids.tolist(), days)
-    grid = grid_columns(con, rule)
+    grid = grid_columns(con, rule, ask_cross(catalogue.ingredient_ids.tolist(), days))
     shape = (len(catalogue.ingredient_ids), len(days))
     unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
     bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
 
     own = _own(catalogue.bought, unit_price, bridged)
-    total = _with_parts(catalogue, days, in_force, costed, own)
+    total = _with_parts(con, catalogue, days, in_force, costed, own)
     portions = catalogue.portions[costed]
     labels, label_of = np.unique(catalogue.labels.astype(str), return_inverse=True)
     return CatalogueCost(
@@ -75,17 +74,7 @@ def cost_catalogue(
     )
 
 
-def _in_force(catalogue: Catalogue, days: Sequence[date]) -> Ints:
-    """Return the place of the version in force, [dish][day]: the first before any is."""
-    if not len(catalogue.first):
-        return np.empty((0, len(days)), dtype=np.int64)
-    started = catalogue.effective_from[:, None] <= np.array(days, dtype="datetime64[D]")
-    many = np.add.reduceat(started.astype(np.int64), catalogue.first)
-    places: Ints = catalogue.first[:, None] + np.maximum(many - 1, 0)
-    return places
-
-
-def _named(catalogue: Catalogue, label: str) -> Ints:
+def _named(con: Connection, catalogue: Catalogue, label: str) -> Ints:
     """Return the place of the version called `label` of each dish asked for."""
     dish = np.searchsorted(catalogue.first, np.arange(len(catalogue.labels)), side="right") - 1
     place = np.full(len(catalogue.first), -1)
@@ -93,7 +82,7 @@ def _named(catalogue: Catalogue, label: str) -> Ints:
     place[dish[called]] = called
     found: Ints = place[catalogue.shown]
     for dish_id in catalogue.dish_ids[catalogue.shown][found < 0].tolist():
-        read_recipes(catalogue.con, [dish_id]).named(dish_id, label)  # says it in a sentence
+        read_recipes(con, [dish_id]).named(dish_id, label)  # says it in a sentence
     return found
 
 
@@ -119,7 +108,12 @@ def _own(bought: sparse.csr_array, unit_price: Floats, bridged: NDArray[np.bool_
 
 
 def _with_parts(
-    catalogue: Catalogue, days: Sequence[date], in_force: Ints, costed: Ints, own: Floats
+    con: Connection,
+    catalogue: Catalogue,
+    days: Sequence[date],
+    in_force: Ints,
+    costed: Ints,
+    own: Floats,
 ) -> Floats:
     """Return what a batch costs with its parts: [cost, bridged, gaps][dish asked for][day].
 
@@ -127,19 +121,47 @@ def _with_parts(
     """
     day = np.arange(len(days))
     total = own[:, costed, day]
-    version, part = catalogue.part_version, catalogue.part_dish
-    if not len(part):
+    version = catalogue.part_version
+    if not len(version):
         return total
     user = np.searchsorted(catalogue.first, version, side="right") - 1
-    _refuse_circles(catalogue, days, user, costed)
+    _refuse_circles(con, catalogue, days, user, costed)
     batches = _batches(catalogue, in_force)
     unweighed = np.isnan(batches)
     batches[unweighed] = 1.0  # for now: it is refused below, if it counts
-    # what each dish that is a part or takes one costs with all that is in it, and, as a fourth
-    # figure, whether a weight is missing in it
-    dishes, place = np.unique(np.concatenate([user, part]), return_inverse=True)
+    parts = _parts(catalogue, in_force, own, user, batches, unweighed)
+    # what the dishes asked for take of them, in the version costed
+    line = np.flatnonzero(np.isin(user, catalogue.shown))
+    by_place = np.argsort(catalogue.shown)
+    at = by_place[np.searchsorted(catalogue.shown[by_place], user[line])]
+    in_use = costed[at] == version[line][:, None]
+    inside = np.where(in_use, parts[:, line] * batches[line], 0.0)
+    inside[3] += in_use & unweighed[line]
+    asked, at = np.unique(at, return_inverse=True)
+    added = _add_up(inside, at, len(asked))
+    total[:, asked] += added[:3]
+    if added[3].any():
+        dish, on = np.argwhere(added[3])[0]
+        _refuse_unweighed(con, catalogue, asked[dish], costed[asked[dish], on], days[on])
+    return total
+
+
+def _parts(
+    catalogue: Catalogue,
+    in_force: Ints,
+    own: Floats,
+    user: Ints,
+    batches: Floats,
+    unweighed: NDArray[np.bool_],
+) -> Floats:
+    """Return what a batch of each part costs with all that is in it: [figure][part line][day].
+
+    The figures are cost, bridged, gaps and, as a fourth, whether a weight is missing inside.
+    """
+    day = np.arange(in_force.shape[1])
+    in_use = in_force[user] == catalogue.part_version[:, None]
+    dishes, place = np.unique(np.concatenate([user, catalogue.part_dish]), return_inverse=True)
     user_at, part_at = place[: len(user)], place[len(user) :]
-    in_use = in_force[user] == version[:, None]
     lost = _add_up((in_use & unweighed)[None].astype(float), user_at, len(dishes))
     whole = step = np.concatenate([own[:, in_force[dishes], day], lost])
     for _ in dishes:  # what parts cost, what their parts cost, …
@@ -147,20 +169,8 @@ def _with_parts(
         if not step.any():
             break
         whole = whole + step
-    # and what the dishes asked for take of them, in the version costed
-    line = np.flatnonzero(np.isin(user, catalogue.shown))
-    by_place = np.argsort(catalogue.shown)
-    at = by_place[np.searchsorted(catalogue.shown[by_place], user[line])]
-    in_use = costed[at] == version[line][:, None]
-    taken = np.where(in_use, whole[:, part_at[line]] * batches[line], 0.0)
-    taken[3] += in_use & unweighed[line]
-    asked, at = np.unique(at, return_inverse=True)
-    added = _add_up(taken, at, len(asked))
-    total[:, asked] += added[:3]
-    if added[3].any():
-        dish, on = np.argwhere(added[3])[0]
-        _refuse_unweighed(catalogue, asked[dish], costed[asked[dish], on], days[on])
-    return total
+    figures: Floats = whole[:, part_at]
+    return figures
 
 
 def _batches(catalogue: Catalogue, in_force: Ints) -> Floats:
@@ -179,7 +189,9 @@ def _add_up(figures: Floats, at: Ints, many: int) -> Floats:
     return np.stack([sums @ each for each in figures])
 
 
-def _refuse_circles(catalogue: Catalogue, days: Sequence[date], user: Ints, costed: Ints) -> None:
+def _refuse_circles(
+    con: Connection, catalogue: Catalogue, days: Sequence[date], user: Ints, costed: Ints
+) -> None:
     """Raise RecipeRefused when on one of the days a dish asked for takes itself."""
     uses: dict[int, set[int]] = defaultdict(set)
     for taker, part in zip(user.tolist(), catalogue.part_dish.tolist(), strict=True):
@@ -187,14 +199,16 @@ def _refuse_circles(catalogue: Catalogue, days: Sequence[date], user: Ints, cost
     near = near_circles(uses)
     for place in np.flatnonzero(np.isin(catalogue.shown, list(near))).tolist():
         dish_id = int(catalogue.dish_ids[catalogue.shown[place]])
-        recipes = read_recipes(catalogue.con, [dish_id])
+        recipes = read_recipes(con, [dish_id])
         for day, version in zip(days, costed[place].tolist(), strict=True):
             # which may be, if never on one day
             recipes.per_portion(recipes.named(dish_id, str(catalogue.labels[version])), day)
 
 
-def _refuse_unweighed(catalogue: Catalogue, dish: int, version: int, on: date) -> None:
+def _refuse_unweighed(
+    con: Connection, catalogue: Catalogue, dish: int, version: int, on: date
+) -> None:
     """Raise RecipeRefused for a part by weight of a batch without a weight."""
     dish_id = int(catalogue.dish_ids[catalogue.shown[dish]])
-    recipes = read_recipes(catalogue.con, [dish_id])
+    recipes = read_recipes(con, [dish_id])
     recipes.per_portion(recipes.named(dish_id, str(catalogue.labels[version])), on)

@@ -8,27 +8,16 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import settings
+from pricing.book.read import Settings, read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_supplier
-from pricing.days import month_text
-from pricing.dishes.recipes import Line, Recipes, Version, find_dish, read_recipes, refuse_path
+from pricing.dishes.cost_lines import price_recipe
+from pricing.dishes.recipes import Version, read_dish
 from pricing.errors import UnknownName
 from pricing.money import show_money
-from pricing.prices.bridge_error import (
-    CostBand,
-    Key,
-    TypicalError,
-    cost_band,
-    typical_error,
-    typical_errors,
-)
-from pricing.prices.evidence import GridPrice, Pair, grid_prices
-from pricing.prices.price_line import CostLine, SeenPrice
-from pricing.prices.reasons import Held, what_is_held, why_held, why_missing
+from pricing.prices.bridge_error import CostBand, cost_band
+from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
-
-_WEAKEST = ("missing", "bridged", "observed")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,189 +75,65 @@ def cost_dish(
         raise UnknownName("basis", basis, remedy="Ask for bridged or observed.")
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         if supplier is not None:
             supplier = find_supplier(con, supplier)
-        rule = Rule(
-            currency=held.currency,
-            fresh_days=held.fresh_days,
-            basis=basis,
-            supplier=supplier,
-            region=region,
-            offers=offers,
-        )
-        return cost_in(con, rule, dish, on=on, version=version)
+        rule = Rule.of(settings, basis=basis, supplier=supplier, region=region, offers=offers)
+        return cost_in(con, rule, dish, on=on, version=version, settings=settings)
 
 
 def cost_in(
-    con: Connection, rule: Rule, dish: str, *, on: date, version: str | None = None
-) -> DishCost:
-    """`cost_dish` by a rule, in an open book. Raises UnknownName, RecipeRefused."""
-    dish_id = find_dish(con, dish)
-    return _cost(con, rule, read_recipes(con, [dish_id]), dish_id, on, version)
-
-
-def _cost(
     con: Connection,
     rule: Rule,
-    recipes: Recipes,
-    dish_id: int,
+    dish: str,
+    *,
     on: date,
-    label: str | None,
+    version: str | None = None,
+    settings: Settings | None = None,
 ) -> DishCost:
+    """`cost_dish` by a rule, in an open book whose settings may have been read already.
+
+    Raises UnknownName, RecipeRefused.
+    """
+    dish_id, recipes = read_dish(con, dish)
     current, started = recipes.in_force(dish_id, on)
-    version = current if label is None else recipes.named(dish_id, label)
-    ids = {line.ingredient_id for line, _ in recipes.unfold(version, on)} - {None}
-    pairs: set[Pair] = {(each, on) for each in ids if each is not None}
-    prices = grid_prices(con, rule, pairs)
-    missing = [pair[0] for pair, price in prices.items() if price.basis == "missing"]
-    bridging = any(price.basis == "bridged" for price in prices.values())
-    work = _Work(
-        rule=rule,
-        recipes=recipes,
-        on=on,
-        prices={pair[0]: price for pair, price in prices.items()},
-        held=what_is_held(con, missing, rule),
-        errors=typical_errors(con) if bridging else {},
-        titles=dict(con.execute("SELECT series, title FROM series_now").fetchall()),
-        mapped=dict(con.execute("SELECT ingredient_id, series FROM ingredient_now").fetchall()),
-    )
-    lines = work.lines(version, 1.0, pantry=False, path=())
+    costed = current if version is None else recipes.named(dish_id, version)
+    lines = price_recipe(con, rule, recipes, costed, on).lines(costed, 1.0, pantry=False, path=())
     total = sum(line.cost or 0.0 for line in lines)
     flat = [each for line in lines for each in line.ingredient_lines()]
-    per_portion = total / version.portions
+    per_portion = total / costed.portions
     complete = all(line.basis != "missing" for line in flat)
     shown = show_money(per_portion, rule.currency)
     return DishCost(
-        dish=version.dish,
-        version=version.version,
-        version_in_force=started and version.row == current.row,
+        dish=costed.dish,
+        version=costed.version,
+        version_in_force=started and costed.row == current.row,
         on=on,
         currency=rule.currency,
-        portions=version.portions,
+        portions=costed.portions,
         complete=complete,
         cost_per_batch=total,
         cost_per_portion=per_portion,
-        pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / version.portions,
+        pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / costed.portions,
         display={"cost_per_portion": shown if complete else f"at least {shown}"},
-        lines=tuple(_shared(line, total) for line in lines),
+        lines=tuple(_with_shares(line, total) for line in lines),
         basis=rule.basis,
-        band=cost_band(per_portion, _bridged(flat, version.portions)),
-        minutes=version.minutes,
-        work_per_portion=_work_per_portion(con, rule, version),
+        band=cost_band(per_portion, _bridged(flat, costed.portions)),
+        minutes=costed.minutes,
+        work_per_portion=None
+        if costed.minutes is None
+        else _work_per_portion(settings or read_settings(con), rule, costed, costed.minutes),
     )
 
 
-def _work_per_portion(con: Connection, rule: Rule, version: Version) -> float | None:
-    """Return what the stated minutes of work cost a portion; None without minutes or a rate."""
-    held = settings(con)
-    if version.minutes is None or held.rate_per_hour is None or held.currency != rule.currency:
+def _work_per_portion(
+    settings: Settings, rule: Rule, version: Version, minutes: float
+) -> float | None:
+    """Return what the minutes of work of a batch cost a portion; None without a rate."""
+    rate = settings.rate_per_hour
+    if rate is None or settings.currency != rule.currency:
         return None
-    return version.minutes / 60 * held.rate_per_hour / version.portions
-
-
-@dataclass(frozen=True, kw_only=True)
-class _Work:
-    """What building the lines of one costing needs at hand."""
-
-    rule: Rule
-    recipes: Recipes
-    on: date
-    prices: dict[int, GridPrice]
-    held: Held
-    errors: dict[Key, TypicalError]  # of bridges, by ends and gap; empty when nothing is bridged
-    titles: dict[str, str | None]
-    mapped: dict[int, str | None]
-
-    def lines(
-        self, version: Version, times: float, *, pantry: bool, path: tuple[Version, ...]
-    ) -> tuple[CostLine, ...]:
-        """Return the lines of a version taken `times` over; `pantry` marks all of them."""
-        refuse_path(version, path)
-        made = []
-        for line in self.recipes.lines.get(version.row, []):
-            if line.sub_dish_id is None:
-                made.append(self._ingredient(line, times, pantry))
-            else:
-                made.append(self._sub_recipe(line, version, times, pantry, path))
-        return tuple(made)
-
-    def _sub_recipe(
-        self, line: Line, version: Version, times: float, pantry: bool, path: tuple[Version, ...]
-    ) -> CostLine:
-        assert line.sub_dish_id is not None
-        sub, started = self.recipes.in_force(line.sub_dish_id, self.on)
-        taken = times * self.recipes.batches_taken(line, sub, version.dish)
-        quantity, unit = line.written()
-        inside = self.lines(sub, taken, pantry=pantry or line.pantry, path=(*path, version))
-        bases = {each.basis for each in inside}
-        gaps = [each.ingredient for each in inside if each.basis == "missing"]
-        return CostLine(
-            ingredient=f"dish:{sub.dish}",
-            quantity=quantity * times,
-            unit=unit,
-            state=line.state,
-            as_purchased=None,
-            base=None,
-            unit_price=None,
-            cost=sum(each.cost or 0.0 for each in inside),
-            share=None,
-            pantry=pantry or line.pantry,
-            basis=next(basis for basis in _WEAKEST if basis in bases),
-            reason=f"Without a price inside: {', '.join(gaps)}." if gaps else None,
-            version=sub.version,
-            version_in_force=started,
-            lines=inside,
-        )
-
-    def _ingredient(self, line: Line, times: float, pantry: bool) -> CostLine:
-        assert line.ingredient_id is not None
-        price = self.prices[line.ingredient_id]
-        quantity, unit = line.written()
-        bought = None if line.as_purchased is None else line.as_purchased * times
-        known = bought is not None and price.unit_price is not None
-        error = typical_error(self.errors, price.anchors, self.on)
-        reason = why_held(price, self.rule, self.mapped.get(line.ingredient_id))
-        if bought is None:
-            reason = (
-                f"{line.quantity} {line.unit} cannot be turned into {line.base}: a density, grams "
-                "each, a measure or a yield is missing. Load the ingredient's facts again."
-            )
-        elif price.unit_price is None:
-            reason = why_missing(line.name, price, self.rule, self.held.get(line.ingredient_id))
-        return CostLine(
-            ingredient=line.name,
-            quantity=quantity * times,
-            unit=unit,
-            state=line.state,
-            as_purchased=bought,
-            base=line.base,
-            unit_price=price.unit_price,
-            cost=bought * price.unit_price if known else None,  # type: ignore[operator]
-            share=None,
-            pantry=pantry or line.pantry,
-            basis=price.basis if known else "missing",
-            observed=tuple(
-                SeenPrice(
-                    date=seen.date,
-                    supplier=seen.supplier,
-                    product=seen.product,
-                    unit_price=seen.unit_price,
-                )
-                for seen in price.observed
-            ),
-            age_days=price.age_days,
-            series=price.series,
-            series_title=self.titles.get(price.series) if price.series else None,
-            months=tuple(month_text(month) for month in price.months),
-            filled=tuple(month_text(month) for month in price.filled),
-            held_at=month_text(price.held_at) if price.held_at else None,
-            factor=price.factor,
-            typical_error_pct=error.pct if error else None,
-            typical_error_from=error.source if error else None,
-            anchors=price.anchors,
-            reason=reason,
-        )
+    return minutes / 60 * rate / version.portions
 
 
 def _bridged(
@@ -281,10 +146,10 @@ def _bridged(
             yield line.ingredient, line.cost / portions, line.typical_error_pct, own
 
 
-def _shared(line: CostLine, total: float) -> CostLine:
+def _with_shares(line: CostLine, total: float) -> CostLine:
     """Return the line with its share of `total`, and those inside it."""
     return replace(
         line,
         share=line.cost / total if line.cost is not None and total > 0 else None,
-        lines=tuple(_shared(inside, total) for inside in line.lines),
+        lines=tuple(_with_shares(inside, total) for inside in line.lines),
     )

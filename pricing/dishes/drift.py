@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import today
-from pricing.days import DAY_OF_MONTH, month_range, month_text, month_words, read_month
+from pricing.days import costing_days, left_out_words, month_range, month_text, read_month
 from pricing.dishes.recipes import find_dish
 from pricing.prices.rule import Rule
 
@@ -55,7 +55,7 @@ class Drift(Answer):
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Asked:
+class _CostedMonths:
     currency: str
     remarks: tuple[str, ...]
     found: CatalogueCost | None  # None: no month is left to cost
@@ -63,25 +63,18 @@ class _Asked:
 
 def _cost_months(
     book: Book, dishes: Sequence[str] | None, start: str, end: str, version: str | None
-) -> _Asked:
+) -> _CostedMonths:
     from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when they are needed
 
     months = month_range(read_month(start), read_month(end))
-    now = today()
-    days = [month.replace(day=DAY_OF_MONTH) for month in months]
-    kept = [day for day in days if day <= now]
-    remarks: tuple[str, ...] = ()
-    if len(kept) < len(days):
-        first = month_words(days[len(kept)])
-        remarks = (f"{first} and later are left out: the 15th has not been yet.",)
+    days = costing_days(months, today())
     with reading(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(read_settings(con))
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         found = None
-        if kept:
-            found = cost_catalogue(con, rule, kept, dish_ids=ids, version=version)
-    return _Asked(currency=held.currency, remarks=remarks, found=found)
+        if days:
+            found = cost_catalogue(con, rule, days, dish_ids=ids, version=version)
+    return _CostedMonths(currency=rule.currency, remarks=left_out_words(months, days), found=found)
 
 
 def drift_points(
@@ -97,10 +90,10 @@ def drift_points(
     A month whose 15th is after today is left out, with a remark.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    asked = _cost_months(book, dishes, start, end, version)
-    found = asked.found
+    costed = _cost_months(book, dishes, start, end, version)
+    found = costed.found
     return Drift(
-        currency=asked.currency,
+        currency=costed.currency,
         dishes=()
         if found is None
         else tuple(
@@ -127,7 +120,7 @@ def drift_points(
             )
             for i, dish in enumerate(found.dishes)
         ),
-        remarks=asked.remarks,
+        remarks=costed.remarks,
     )
 
 

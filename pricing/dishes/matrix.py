@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +20,7 @@ Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Taken:
+class DishesOnDay:
     """Dishes on one day, each in the version in force."""
 
     quantities: sparse.csr_array  # [dish][ingredient], as purchased per portion; NaN = unknown
@@ -32,7 +33,6 @@ class Taken:
 class Catalogue:
     """Dishes asked for and all that they use, as columns; versions by dish, then by date."""
 
-    con: Connection
     dish_ids: Ints  # [dish], by name
     names: NDArray[np.object_]  # [dish]
     shown: Ints  # places in dish_ids of the dishes asked for, in the order asked
@@ -57,17 +57,30 @@ class Catalogue:
         """The names of the dishes asked for."""
         return tuple(self.names[self.shown].tolist())
 
-    def on(self, day: date) -> Taken:
+    def in_force(self, days: Sequence[date]) -> Ints:
+        """Return the place of the version in force, [dish][day]: the first before any is."""
+        places: Ints = self.first[:, None] + np.maximum(self._started(days) - 1, 0)
+        return places
+
+    def _started(self, days: Sequence[date]) -> Ints:
+        """Return how many versions of each dish have come into force, [dish][day]."""
+        if not len(self.first):
+            return np.empty((0, len(days)), dtype=np.int64)
+        started = self.effective_from[:, None] <= np.array(days, dtype="datetime64[D]")
+        many: Ints = np.add.reduceat(started.astype(np.int64), self.first)
+        return many
+
+    def on(self, con: Connection, day: date) -> DishesOnDay:
         """Return what a portion of each dish asked for takes on a day.
 
         Sub-recipes are in the version in force on that day. Raises RecipeRefused (a circle, a
         missing batch weight).
         """
-        started = self.effective_from <= np.datetime64(day)
-        many = np.add.reduceat(started.astype(np.int64), self.first)
-        version = self.first + np.maximum(many - 1, 0)
+        version = self.in_force([day])[:, 0]
         per_batch = self.bought[version]
-        takes = self._takes(version, day)
+        takes = self._takes(version)
+        if takes.nnz:
+            self._refuse_unfoldable(con, takes, day)
         term = per_batch
         for _ in range(takes.shape[0] + 1):
             term = takes @ term
@@ -75,14 +88,14 @@ class Catalogue:
                 break
             per_batch = per_batch + term
         per_portion = sparse.diags_array(1 / self.portions[version]) @ per_batch
-        return Taken(
+        return DishesOnDay(
             quantities=per_portion.tocsr()[self.shown],
             version=version[self.shown],
             labels=self.labels[version][self.shown],
-            started=(many > 0)[self.shown],
+            started=(self._started([day])[:, 0] > 0)[self.shown],
         )
 
-    def _takes(self, version: Ints, day: date) -> sparse.csr_array:
+    def _takes(self, version: Ints) -> sparse.csr_array:
         """Return [dish][dish]: how many batches of the one a batch of the other takes."""
         at = np.full(len(self.labels), -1)
         at[version] = np.arange(len(version))
@@ -95,13 +108,13 @@ class Catalogue:
             np.where(self.in_batches[here], 1.0, self.batch_weight[version[sub]]),
         )
         shape = (len(version), len(version))
-        takes = sparse.csr_array((self.part_amount[here] / size, (user[here], sub)), shape=shape)
-        if takes.nnz:
-            self._refuse_unfoldable(takes, day)
-        return takes
+        return sparse.csr_array((self.part_amount[here] / size, (user[here], sub)), shape=shape)
 
-    def _refuse_unfoldable(self, takes: sparse.csr_array, day: date) -> None:
-        """Raise RecipeRefused for a circle, or a part by weight of a batch without one."""
+    def _refuse_unfoldable(self, con: Connection, takes: sparse.csr_array, day: date) -> None:
+        """Raise RecipeRefused for a circle, or a part by weight of a batch without one.
+
+        The recipes are read again only then, for a sentence that names them.
+        """
         uses = takes.copy()
         uses.data = np.ones_like(uses.data)
         reached = np.zeros(takes.shape[0])
@@ -118,7 +131,7 @@ class Catalogue:
         )
         if not (below.any() or unweighed):
             return
-        recipes = read_recipes(self.con, self.dish_ids[self.shown].tolist())
+        recipes = read_recipes(con, self.dish_ids[self.shown].tolist())
         for dish_id in self.dish_ids[self.shown].tolist():  # one of them says it in a sentence
             recipes.per_portion(recipes.in_force(dish_id, day)[0], day)
 
@@ -139,27 +152,18 @@ def _with_none(column: NDArray[np.object_]) -> NDArray[np.object_]:
 def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalogue:
     """Read the dishes (None: all, by name) and every dish they use. The order asked is kept."""
     wanted = None if dish_ids is None else list(dict.fromkeys(dish_ids))
-    found = columns(con, "dishes/recipe_versions", {"dishes": wanted})
+    found = columns(con, "dishes/recipe_versions", {"dishes": wanted, "dish_key": None})
     version_rows = found["version_row"].astype(np.int64)
     dish_of = found["dish_id"].astype(np.int64)
     starts = np.flatnonzero(np.diff(dish_of, prepend=-1))
     ids = dish_of[starts]
     by_id = np.argsort(ids, kind="stable")
-    lines = columns(
-        con,
-        "dishes/recipe_amounts",
-        {"versions": None if wanted is None else version_rows.tolist()},
-    )
-    by_row = np.argsort(version_rows, kind="stable")
-    known = np.isin(lines["version_row"], version_rows)  # the others are not in force any more
-    lines = {name: column[known] for name, column in lines.items()}
-    version = by_row[np.searchsorted(version_rows[by_row], lines["version_row"])]
+    lines, version = _lines(con, version_rows, everything=wanted is None)
     is_part = lines["sub_dish_id"] > 0
     ingredient_ids, column = np.unique(
         lines["ingredient_id"][~is_part].astype(np.int64), return_inverse=True
     )
     return Catalogue(
-        con=con,
         dish_ids=ids,
         names=found["dish"][starts],
         shown=np.arange(len(ids))
@@ -184,3 +188,13 @@ def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalog
         in_portions=lines["in_portions"][is_part].astype(bool),
         in_batches=lines["in_batches"][is_part].astype(bool),
     )
+
+
+def _lines(con: Connection, version_rows: Ints, *, everything: bool) -> tuple[dict[str, Any], Ints]:
+    """Return the lines of the versions as columns, and of each line the place of its version."""
+    wanted = None if everything else version_rows.tolist()
+    found = columns(con, "dishes/recipe_amounts", {"versions": wanted})
+    by_row = np.argsort(version_rows, kind="stable")
+    known = np.isin(found["version_row"], version_rows)  # the others are not in force any more
+    lines = {name: column[known] for name, column in found.items()}
+    return lines, by_row[np.searchsorted(version_rows[by_row], lines["version_row"])]

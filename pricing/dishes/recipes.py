@@ -11,7 +11,7 @@ from pricing.book.connect import Connection
 from pricing.book.read import rows
 from pricing.errors import MeasureRefused, RecipeRefused, UnknownName
 from pricing.measures.read import read_number
-from pricing.names import name_key, nearest
+from pricing.names import find, name_key
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -107,13 +107,13 @@ class Recipes:
         Sub-recipes are in the version in force on `on`. Raises RecipeRefused on a cycle.
         """
         walked = self._unfold(version, on, 1.0, ())
-        for count, taken in enumerate(walked, start=1):
+        for count, line_and_times in enumerate(walked, start=1):
             if count > MOST_LINES:
                 raise RecipeRefused(
                     f"Found more than {MOST_LINES:,} lines in '{version.dish}', sub-recipes inside "
                     "sub-recipes counted; expected fewer. Take some ingredients directly."
                 )
-            yield taken
+            yield line_and_times
 
     def _unfold(
         self, version: Version, on: date, times: float, path: tuple[Version, ...]
@@ -124,8 +124,8 @@ class Recipes:
                 yield line, times
                 continue
             sub, _ = self.in_force(line.sub_dish_id, on)
-            taken = times * self.batches_taken(line, sub, version.dish)
-            yield from self._unfold(sub, on, taken, (*path, version))
+            batches = times * self.batches_taken(line, sub, version.dish)
+            yield from self._unfold(sub, on, batches, (*path, version))
 
     def dishes_in(self, version: Version, on: date) -> set[int]:
         """Return the ids of the dish and of every dish inside it, in force on `on`."""
@@ -170,8 +170,11 @@ class Recipes:
                 times = self.batches_taken(line, sub, version.dish)
                 parts = self._per_batch(sub, on, (*path, version), known)
             for each, quantity in parts.items():
-                held = totals.get(each, 0.0)
-                totals[each] = None if held is None or quantity is None else held + times * quantity
+                before = totals.get(each, 0.0)
+                if before is None or quantity is None:
+                    totals[each] = None
+                else:
+                    totals[each] = before + times * quantity
         known[version.row] = totals
         return totals
 
@@ -197,10 +200,28 @@ def refuse_path(version: Version, path: Sequence[Version]) -> None:
 
 def read_recipes(con: Connection, dish_ids: Collection[int] | None) -> Recipes:
     """Read the dishes (None: all) and every dish they use, each version with its lines."""
-    wanted = None if dish_ids is None else sorted(dish_ids)
+    return _read(con, None if dish_ids is None else sorted(dish_ids), None)
+
+
+def read_dish(con: Connection, name: str) -> tuple[int, Recipes]:
+    """Read the dish called `name` and every dish it uses; return its id with them.
+
+    Raises UnknownName with the nearest names.
+    """
+    recipes = _read(con, [], name_key(name))
+    for dish_id, versions in recipes.versions.items():
+        if name_key(versions[0].dish) == name_key(name):
+            return dish_id, recipes
+    dish_id = find_dish(con, name)
+    return dish_id, read_recipes(con, [dish_id])
+
+
+def _read(con: Connection, dish_ids: list[int] | None, name_as_compared: str | None) -> Recipes:
     versions: dict[int, list[Version]] = defaultdict(list)
     version_rows = []
-    for row in rows(con, "dishes/recipe_versions", {"dishes": wanted}):
+    for row in rows(
+        con, "dishes/recipe_versions", {"dishes": dish_ids, "dish_key": name_as_compared}
+    ):
         version_rows.append(row["version_row"])
         versions[row["dish_id"]].append(Version(row=row.pop("version_row"), **row))
     lines: dict[int, list[Line]] = defaultdict(list)
@@ -221,8 +242,5 @@ def dish_names(con: Connection) -> dict[str, int]:
 def find_dish(con: Connection, name: str) -> int:
     """Return the id of the dish called `name`. Raises UnknownName with the nearest names."""
     names = dish_names(con)
-    for held, dish_id in names.items():
-        if name_key(held) == name_key(name):
-            return dish_id
     remedy = "" if names else "Load dishes with `portiondrift load dishes FILE`."
-    raise UnknownName("dish", name, nearest(name, names), remedy)
+    return find(name, names, kind="dish", remedy=remedy)

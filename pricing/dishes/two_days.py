@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from scipy import sparse
 
 from pricing.book.connect import Connection
-from pricing.dishes.matrix import Catalogue, Taken
+from pricing.dishes.matrix import Catalogue, DishesOnDay
+from pricing.prices.both_days import on_both_days
 from pricing.prices.rule import Rule, ask_cross, grid_columns
 
 Floats = NDArray[np.float64]
@@ -23,7 +24,7 @@ class TwoDays:
     price on both; what cannot be priced at all, or cannot be measured, counts as nothing."""
 
     catalogue: Catalogue
-    taken: tuple[Taken, Taken]
+    taken: tuple[DishesOnDay, DishesOnDay]
     seen_price: tuple[Floats, Floats]  # [ingredient] as the rule has it; NaN = missing
     bridged: tuple[NDArray[np.bool_], NDArray[np.bool_]]  # [ingredient]
     price: tuple[Floats, Floats]  # [ingredient] as it counts; 0 = priced on neither day
@@ -52,10 +53,9 @@ class TwoDays:
 def two_days(con: Connection, rule: Rule, catalogue: Catalogue, days: Sequence[date]) -> TwoDays:
     """Cost the catalogue on `days`: then and now, in this order. Raises RecipeRefused."""
     then, now = days
-    taken = catalogue.on(then), catalogue.on(now)
+    taken = catalogue.on(con, then), catalogue.on(con, now)
     apart = sorted({then, now})
-    ask_cross(con, catalogue.ingredient_ids.tolist(), apart)
-    grid = grid_columns(con, rule)
+    grid = grid_columns(con, rule, ask_cross(catalogue.ingredient_ids.tolist(), apart))
     shape = (len(catalogue.ingredient_ids), len(apart))
     unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
     bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
@@ -67,17 +67,24 @@ def two_days(con: Connection, rule: Rule, catalogue: Catalogue, days: Sequence[d
         taken=taken,
         seen_price=(seen0, seen1),
         bridged=(bridged[:, at0], bridged[:, at1]),
-        price=(
-            np.nan_to_num(np.where(np.isnan(seen0), seen1, seen0)),
-            np.nan_to_num(np.where(np.isnan(seen1), seen0, seen1)),
-        ),
+        price=_counted(seen0, seen1),
         quantity=quantity,
         unmeasured=unmeasured,
     )
 
 
+def _counted(seen0: Floats, seen1: Floats) -> tuple[Floats, Floats]:
+    """Return the prices of two days as they count; 0 where there is none on either."""
+    known = ([None if each != each else each for each in seen.tolist()] for seen in (seen0, seen1))
+    both = [on_both_days(then, now) for then, now in zip(*known, strict=True)]
+    return (
+        np.array([then or 0.0 for then, _ in both], dtype=float),
+        np.array([now or 0.0 for _, now in both], dtype=float),
+    )
+
+
 def _measured(
-    taken: tuple[Taken, Taken],
+    taken: tuple[DishesOnDay, DishesOnDay],
 ) -> tuple[tuple[sparse.csr_array, sparse.csr_array], NDArray[np.bool_]]:
     """Return the quantities without those a dish cannot tell on one of the days, and of what."""
     matrices = [each.quantities for each in taken]

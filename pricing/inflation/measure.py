@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import today
-from pricing.days import DAY_OF_MONTH, month_range, month_words, read_month
+from pricing.days import costing_days, left_out_words, month_range, read_month
 from pricing.dishes.recipes import find_dish
 from pricing.errors import DateRefused
 from pricing.inflation.records import Inflation
 from pricing.prices.rule import Rule
-
-if TYPE_CHECKING:
-    pass
 
 
 def measure_inflation(
@@ -31,24 +27,19 @@ def measure_inflation(
     A month whose 15th is after today is left out, with a remark.
     Raises DateRefused (fewer than two months), UnknownName, RecipeRefused, BookUnreadable.
     """
-    from pricing.inflation.work import prepare, worked_out  # numpy and scipy only when needed
+    from pricing.inflation.kitchen_index import worked_out  # numpy and scipy only when needed
+    from pricing.inflation.prepared import prepare
 
-    days = [
-        month.replace(day=DAY_OF_MONTH) for month in month_range(read_month(start), read_month(end))
-    ]
-    kept = [day for day in days if day <= today()]
+    months = month_range(read_month(start), read_month(end))
+    kept = costing_days(months, today())
     if len(kept) < 2:
         raise DateRefused(
             f"Found the months {start} to {end}, of which {len(kept)} can be costed; expected two "
             "at least, whose 15th has been. Choose an earlier --from."
         )
     with reading(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
-        found = prepare(con, held, rule, ids, kept)
-    remarks: tuple[str, ...] = ()
-    if len(kept) < len(days):
-        first = month_words(days[len(kept)])
-        remarks = (f"{first} and later are left out: the 15th has not been yet.",)
-    return replace(worked_out(found), remarks=remarks)
+        found = prepare(con, settings, rule, ids, kept)
+    return replace(worked_out(found), remarks=left_out_words(months, kept))

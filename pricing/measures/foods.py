@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from difflib import SequenceMatcher
 from fractions import Fraction
 from functools import cache
-from importlib import resources
 
 from pricing.measures.quantities import as_amount
 from pricing.names import name_key
+from pricing.reference.table import read_table
 
 NOTE = (
     "The refuse is that of one market form of the food (almonds carry 60 % for their shells). "
@@ -100,22 +99,17 @@ def _measure(row: Mapping[str, str], refuse_pct: Decimal | None) -> FoodMeasure:
     )
 
 
-def _rows(file_name: str) -> Iterator[dict[str, str]]:
-    text = (resources.files("pricing") / "reference" / file_name).read_text(encoding="utf-8")
-    yield from csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
-
-
 @cache
 def _foods() -> Mapping[str, Mapping[str, str]]:
     """Return NDB number -> row of foods.csv."""
-    return {row["ndb_no"]: row for row in _rows("foods.csv")}
+    return {row["ndb_no"]: row for row in read_table("foods.csv")}
 
 
 @cache
 def _measures() -> Mapping[str, list[Mapping[str, str]]]:
     """Return NDB number -> its rows of food_measures.csv; none for a food without measures."""
     found: defaultdict[str, list[Mapping[str, str]]] = defaultdict(list)
-    for row in _rows("food_measures.csv"):
+    for row in read_table("food_measures.csv"):
         found[row["ndb_no"]].append(row)
     return found
 

@@ -2,35 +2,20 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
-from importlib.resources import files
 from typing import Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading, writing
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import now
 from pricing.contents.series import find_series
 from pricing.errors import BookUnreadable
-from pricing.prices.bridge_error import EDGES, ENOUGH, NATIONAL
+from pricing.prices.bridge_error import EDGES, ENOUGH, GapErrors, national_table
 from pricing.prices.held_out import MOST_CASES, errors, own_cases
 
 _KEPT = ("ends", "up_to_months", "cases", "bridge_pct", "hold_pct", "line_pct")
-
-
-@dataclass(frozen=True, kw_only=True)
-class GapErrors(Answer):
-    """Typical errors over gaps of one length: median absolute error in % of the price held out."""
-
-    ends: str  # "two": between two observations; "one": from the earlier alone
-    up_to_months: int | None  # length of the gap; None: longer than all the others
-    cases: int
-    bridge_pct: float
-    hold_pct: float  # the last price, held
-    line_pct: float  # a straight line; from one observation the same as holding
-    bridge_best: int | None = None  # cases in which the bridge was as near as the better of these
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,9 +46,9 @@ def check_bridges(book: Book, series: str | None = None) -> BridgeCheck:
     with reading(book) as con:
         if series is not None:
             find_series(con, series)
-        held = settings(con)
-        many = own_cases(con, held.currency, held.fresh_days, None)
-        found = errors(con, held.currency, held.fresh_days, EDGES, series) if many else []
+        settings = read_settings(con)
+        many = own_cases(con, settings.currency, settings.fresh_days, None)
+        found = errors(con, settings.currency, settings.fresh_days, EDGES, series) if many else []
         days = con.execute("SELECT count(DISTINCT (ingredient_id, on_date)) FROM held_out")
         held_out = int((days.fetchone() or (0,))[0])
         same = _kept(con) == [tuple(row[name] for name in _KEPT) for row in found]
@@ -85,22 +70,6 @@ def check_bridges(book: Book, series: str | None = None) -> BridgeCheck:
         enough=ENOUGH,
         kept=kept,
         remarks=tuple(remarks),
-    )
-
-
-def national_table() -> tuple[GapErrors, ...]:
-    """Return the table of the bundled US series, as made by ingest.official.make_bridge_errors."""
-    text = files("pricing.reference").joinpath(NATIONAL).read_text(encoding="utf-8")
-    return tuple(
-        GapErrors(
-            ends=row["ends"],
-            up_to_months=int(row["up_to_months"]) if row["up_to_months"] else None,
-            cases=int(row["cases"]),
-            bridge_pct=float(row["bridge_pct"]),
-            hold_pct=float(row["hold_pct"]),
-            line_pct=float(row["line_pct"]),
-        )
-        for row in csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     )
 
 

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from importlib.resources import files
 
 from pricing.answer import Answer
 from pricing.book.connect import Connection
+from pricing.reference.table import read_table
 
 EDGES = (3, 6, 12, 24, 48, 96)  # gap lengths in months at which a class ends
 ENOUGH = 20  # cases of the book's own that outweigh the national table
-NATIONAL = "bridge_errors.csv"  # made by ingest.official.make_bridge_errors
+NATIONAL = "bridge_errors.csv"  # made by ingest.make_bridge_errors
 DAYS_A_MONTH = 30.4375
 
 Key = tuple[str, int | None]  # "two" or "one" ends; class by its end in months, None = longer
@@ -28,6 +27,19 @@ class TypicalError(Answer):
     pct: float  # of the price
     source: str  # "book" or "national"
     cases: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class GapErrors(Answer):
+    """Typical errors over gaps of one length: median absolute error in % of the price held out."""
+
+    ends: str  # "two": between two observations; "one": from the earlier alone
+    up_to_months: int | None  # length of the gap; None: longer than all the others
+    cases: int
+    bridge_pct: float
+    hold_pct: float  # the last price, held
+    line_pct: float  # a straight line; from one observation the same as holding
+    bridge_best: int | None = None  # cases in which the bridge was as near as the better of these
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,16 +63,29 @@ def gap_class(months: float) -> int | None:
     return next((edge for edge in EDGES if edge >= months - 0.05), None)
 
 
+def national_table() -> tuple[GapErrors, ...]:
+    """Return the table of the bundled US series, as made by ingest.make_bridge_errors."""
+    return tuple(
+        GapErrors(
+            ends=row["ends"],
+            up_to_months=int(row["up_to_months"]) if row["up_to_months"] else None,
+            cases=int(row["cases"]),
+            bridge_pct=float(row["bridge_pct"]),
+            hold_pct=float(row["hold_pct"]),
+            line_pct=float(row["line_pct"]),
+        )
+        for row in read_table(NATIONAL)
+    )
+
+
 @cache
 def national_errors() -> Mapping[Key, TypicalError]:
     """Return the national table. Source: the comments of `reference/bridge_errors.csv`."""
-    text = files("pricing.reference").joinpath(NATIONAL).read_text(encoding="utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     return {
-        (row["ends"], int(row["up_to_months"]) if row["up_to_months"] else None): TypicalError(
-            pct=float(row["bridge_pct"]), source="national", cases=int(row["cases"])
+        (row.ends, row.up_to_months): TypicalError(
+            pct=row.bridge_pct, source="national", cases=row.cases
         )
-        for row in rows
+        for row in national_table()
     }
 
 

@@ -7,16 +7,21 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from pricing.answer import Answer
 from pricing.book.connect import Connection
-from pricing.book.read import rows, settings
-from pricing.prices.rule import Rule, ask_pairs, grid_rows
+from pricing.book.read import read_settings
+from pricing.prices.rule import Rule, ask_pairs, evidence_rows, grid_rows
 
 Pair = tuple[int, date]  # ingredient id, date
 
+_WEAKEST_FIRST = ("missing", "bridged", "observed")
+# the days whose typical prices a series moved, by the way of queries/prices/which_price_counts.sql
+_ANCHORS = {1: ("d0", "d1"), 2: ("d0", "d1"), 3: ("d0",), 4: ("d0",), 5: ("d1",), 6: ("d1",)}
+
 
 @dataclass(frozen=True, kw_only=True)
-class StreamPrice:
-    """One supplier's (and product's) price behind a figure."""
+class SeenPrice(Answer):
+    """The price that one supplier asked (for one product), behind a figure."""
 
     date: date
     supplier: str | None
@@ -36,11 +41,13 @@ class GridPrice:
     u0: float | None  # typical price on d0, where d0 is not fresh
     u1: float | None  # typical price on d1
     series: str | None  # that moved the price
+    series_title: str | None
+    named_series: str | None  # that the ingredient names
     anchors: tuple[date, ...]  # the days whose typical prices the series moved: d0, d1 or both
     months: tuple[date, ...]  # first days of the index months used, in order
     filled: tuple[date, ...]  # of these, months that took an earlier month's value
     held_at: date | None  # last month of the series, where a later one was needed
-    observed: tuple[StreamPrice, ...]
+    observed: tuple[SeenPrice, ...]
 
     @property
     def factor(self) -> float | None:
@@ -57,14 +64,16 @@ class GridPrice:
         return None if seen is None else (self.on_date - seen).days
 
 
+def weakest(bases: Iterable[str]) -> str:
+    """Return the weakest of some bases: missing, then bridged, then observed. Of none: missing."""
+    return min(bases, key=_WEAKEST_FIRST.index, default="missing")
+
+
 def grid_prices(con: Connection, rule: Rule, pairs: Collection[Pair]) -> dict[Pair, GridPrice]:
     """Price every (ingredient, date) pair, with evidence."""
-    ask_pairs(con, pairs)
-    priced = grid_rows(con, rule, evidence=True)
-    names = {row["stream_id"]: row for row in rows(con, "prices/stream_names")} if priced else {}
-    filled = _filled_months(con, priced)
     return {
-        (row["ingredient_id"], row["on_date"]): _grid_price(row, names, filled) for row in priced
+        (row["ingredient_id"], row["on_date"]): _grid_price(row)
+        for row in evidence_rows(con, rule, ask_pairs(pairs))
     }
 
 
@@ -72,55 +81,33 @@ def typical_prices(con: Connection, currency: str, pairs: Collection[Pair]) -> d
     """Return the default-basis unit price of each pair that has one (currency per base unit)."""
     if not pairs:
         return {}
-    ask_pairs(con, pairs)
-    rule = Rule(currency=currency, fresh_days=settings(con).fresh_days)
+    rule = Rule.of(read_settings(con), currency=currency)
     return {
         (row["ingredient_id"], row["on_date"]): row["unit_price"]
-        for row in grid_rows(con, rule, evidence=False)
+        for row in grid_rows(con, rule, ask_pairs(pairs))
         if row["unit_price"] is not None
     }
 
 
-def _months(row: dict[str, Any]) -> list[date]:
-    return sorted({m for m in (row["month0"], row["month"], row["month1"]) if m is not None})
-
-
-def _filled_months(con: Connection, priced: Iterable[dict[str, Any]]) -> set[tuple[str, date]]:
-    wanted = {(row["series"], m) for row in priced if row["series"] for m in _months(row)}
-    if not wanted:
-        return set()
-    series, months = zip(*sorted(wanted), strict=True)
-    found = rows(con, "prices/filled_months", {"series": list(series), "months": list(months)})
-    return {(row["series"], row["month"]) for row in found}
-
-
-def _grid_price(
-    row: dict[str, Any], names: dict[int, dict[str, Any]], filled: set[tuple[str, date]]
-) -> GridPrice:
-    seen = [*(row["seen"] or ()), *(row["seen_later"] or ())]
-    months = _months(row) if row["series"] else []
+def _grid_price(row: dict[str, Any]) -> GridPrice:
+    filled = {  # month → whether it took an earlier month's value
+        row[month]: row[mark]
+        for month, mark in (("month", "filled"), ("month0", "filled0"), ("month1", "filled1"))
+        if row[month] is not None
+    }
+    months = tuple(sorted(filled))
     last = row["last_month"]
-    ways = {1: ("d0", "d1"), 2: ("d0", "d1"), 3: ("d0",), 4: ("d0",), 5: ("d1",), 6: ("d1",)}
     return GridPrice(
-        on_date=row["on_date"],
-        unit_price=row["unit_price"],
-        basis=row["basis"],
-        d0=row["d0"],
-        d1=row["d1"],
-        u0=row["u0"],
-        u1=row["u1"],
-        series=row["series"],
-        anchors=tuple(row[day] for day in ways.get(row["way"], ())),
-        months=tuple(months),
-        filled=tuple(m for m in months if (row["series"], m) in filled),
+        **{name: row[name] for name in _AS_IN_THE_ROW},
+        anchors=tuple(row[day] for day in _ANCHORS.get(row["way"], ())),
+        months=months,
+        filled=tuple(month for month in months if filled[month]),
         held_at=last if months and months[-1] > last else None,
-        observed=tuple(
-            StreamPrice(
-                date=price["observed_on"],
-                supplier=names[price["stream_id"]]["supplier"],
-                product=names[price["stream_id"]]["product"],
-                unit_price=price["unit_price"],
-            )
-            for price in seen
-        ),
+        observed=tuple(SeenPrice(**seen) for seen in row["observed"] or ()),
     )
+
+
+_AS_IN_THE_ROW = (
+    "on_date", "unit_price", "basis", "d0", "d1", "u0", "u1", "series", "series_title",
+    "named_series",
+)  # fmt: skip

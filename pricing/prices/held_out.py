@@ -7,6 +7,7 @@ from typing import Any
 
 from pricing.book.connect import Connection
 from pricing.book.read import rows, statement
+from pricing.prices.rule import Rule, grid_parameters
 
 MOST_CASES = 20_000  # days held out, so that a book of millions of prices is not asked for all
 
@@ -45,8 +46,8 @@ def errors(
 ) -> list[dict[str, Any]]:
     """Bridge every case laid out and return the rows of queries/prices/held_out_errors.sql.
 
-    The bridging is that of queries/prices/price_grid.sql: each case stands in the place of an
-    ingredient.
+    The bridging is that of queries/prices/which_price_counts.sql: each case stands in the place of
+    an ingredient.
     """
     words = {"currency": currency, "fresh_days": fresh_days}
     con.execute(
@@ -68,8 +69,8 @@ def errors(
     con.execute("CREATE TEMP VIEW ingredient_now AS FROM case_series")
     try:
         con.execute(
-            f"CREATE OR REPLACE TEMP TABLE bridged AS {statement('prices/price_grid')}",
-            {"fresh_days": fresh_days, "bridging": True, "evidence": False},
+            f"CREATE OR REPLACE TEMP TABLE bridged AS {statement('prices/which_price_counts')}",
+            grid_parameters(Rule(currency=currency, fresh_days=fresh_days)),
         )
     finally:
         con.execute("DROP VIEW temp.ingredient_now")

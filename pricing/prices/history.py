@@ -10,13 +10,13 @@ from decimal import Decimal
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings, rows
 from pricing.clock import refuse_future
-from pricing.contents.choices import HeldIngredient, find_ingredient
-from pricing.days import DAY_OF_MONTH, month_range, month_text
+from pricing.contents.choices import ListedIngredient, find_ingredient
+from pricing.days import costing_days, month_range
 from pricing.prices.evidence import grid_prices
-from pricing.prices.price_line import CostLine, SeenPrice
-from pricing.prices.reasons import what_is_held, why_held, why_missing
+from pricing.prices.price_line import CostLine, evidence_of
+from pricing.prices.reasons import sightings, why_held, why_missing
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
 
 
@@ -52,7 +52,7 @@ class TypicalPrice(Answer):
 class PriceHistory(Answer):
     """An ingredient's prices up to a day."""
 
-    facts: HeldIngredient
+    facts: ListedIngredient
     currency: str  # the book's
     on: date
     observations: tuple[Observation, ...]  # newest first, every currency
@@ -72,18 +72,18 @@ def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         facts = find_ingredient(con, ingredient)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(settings)
         seen = tuple(
             Observation(**row)
             for row in rows(con, "prices/price_history", {"ingredient_id": facts.ingredient_id})
         )
         typical = _typical(con, rule, facts, on)
-        days_seen = {each.observed_on for each in seen if each.currency == held.currency}
+        days_seen = {each.observed_on for each in seen if each.currency == settings.currency}
         return PriceHistory(
             facts=facts,
-            currency=held.currency,
+            currency=settings.currency,
             on=on,
             observations=seen,
             typical=typical,
@@ -93,7 +93,7 @@ def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
 
 
 def _typical(
-    con: Connection, rule: Rule, facts: HeldIngredient, on: date
+    con: Connection, rule: Rule, facts: ListedIngredient, on: date
 ) -> tuple[TypicalPrice, ...]:
     if facts.first_on is None or facts.first_on > on:
         return ()
@@ -102,19 +102,18 @@ def _typical(
         {"id": facts.ingredient_id},
     ).fetchall()
     months = month_range(facts.first_on.replace(day=1), on.replace(day=1))
-    days = {day for (day,) in observed} | {month.replace(day=DAY_OF_MONTH) for month in months}
-    kept = {day for day in days | {on} if facts.first_on <= day <= on}
-    ask_pairs(con, {(facts.ingredient_id, day) for day in kept})
+    days = {day for (day,) in observed} | {*costing_days(months, on), on}
+    asked = ask_pairs({(facts.ingredient_id, day) for day in days if facts.first_on <= day <= on})
     return tuple(
         TypicalPrice(on=row["on_date"], unit_price=row["unit_price"], basis=row["basis"])
-        for row in grid_rows(con, rule, evidence=False)
+        for row in grid_rows(con, rule, asked)
         if row["unit_price"] is not None
     )
 
 
 def _official(
     con: Connection,
-    facts: HeldIngredient,
+    facts: ListedIngredient,
     typical: tuple[TypicalPrice, ...],
     days_seen: Collection[date],
     on: date,
@@ -140,15 +139,14 @@ def _official(
     return tuple((month, value * factor) for month, value in values.items() if month >= first)
 
 
-def _now(con: Connection, rule: Rule, facts: HeldIngredient, on: date) -> CostLine:
+def _now(con: Connection, rule: Rule, facts: ListedIngredient, on: date) -> CostLine:
     pair = (facts.ingredient_id, on)
     price = grid_prices(con, rule, {pair})[pair]
     if price.unit_price is None:
-        held = what_is_held(con, [facts.ingredient_id], rule).get(facts.ingredient_id)
-        reason: str | None = why_missing(facts.ingredient, price, rule, held)
+        seen = sightings(con, [facts.ingredient_id], rule).get(facts.ingredient_id)
+        reason: str | None = why_missing(facts.ingredient, price, rule, seen)
     else:
-        reason = why_held(price, rule, facts.series)
-    titles = dict(con.execute("SELECT series, title FROM series_now").fetchall())
+        reason = why_held(price, rule)
     return CostLine(
         ingredient=facts.ingredient,
         quantity=1.0,
@@ -161,22 +159,6 @@ def _now(con: Connection, rule: Rule, facts: HeldIngredient, on: date) -> CostLi
         share=None,
         pantry=False,
         basis=price.basis,
-        observed=tuple(
-            SeenPrice(
-                date=seen.date,
-                supplier=seen.supplier,
-                product=seen.product,
-                unit_price=seen.unit_price,
-            )
-            for seen in price.observed
-        ),
-        age_days=price.age_days,
-        series=price.series,
-        series_title=titles.get(price.series) if price.series else None,
-        months=tuple(month_text(month) for month in price.months),
-        filled=tuple(month_text(month) for month in price.filled),
-        held_at=month_text(price.held_at) if price.held_at else None,
-        factor=price.factor,
-        anchors=price.anchors,
         reason=reason,
+        **evidence_of(price),
     )

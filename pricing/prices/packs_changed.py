@@ -8,7 +8,7 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import rows, settings
+from pricing.book.read import read_settings, rows
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,7 +66,7 @@ def packs_changed_in(
         "prices/packs_changed",
         {
             "ingredients": None if ingredient_ids is None else sorted(ingredient_ids),
-            "currency": settings(con).currency,
+            "currency": read_settings(con).currency,
             "first": first,
             "last": last,
         },

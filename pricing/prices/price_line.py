@@ -5,18 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from pricing.answer import Answer
-
-
-@dataclass(frozen=True, kw_only=True)
-class SeenPrice(Answer):
-    """One stream price behind a figure."""
-
-    date: date
-    supplier: str | None
-    product: str | None
-    unit_price: float  # currency per base unit, as purchased
+from pricing.days import month_text
+from pricing.prices.bridge_error import TypicalError
+from pricing.prices.evidence import GridPrice, SeenPrice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,3 +57,20 @@ class CostLine(Answer):
             yield self
         for line in self.lines:
             yield from line.ingredient_lines()
+
+
+def evidence_of(price: GridPrice, error: TypicalError | None = None) -> dict[str, Any]:
+    """Return the fields of a line that say what its price rests on; `error`: of a bridged one."""
+    return {
+        "observed": price.observed,
+        "age_days": price.age_days,
+        "series": price.series,
+        "series_title": price.series_title,
+        "months": tuple(month_text(month) for month in price.months),
+        "filled": tuple(month_text(month) for month in price.filled),
+        "held_at": month_text(price.held_at) if price.held_at else None,
+        "factor": price.factor,
+        "typical_error_pct": error.pct if error else None,
+        "typical_error_from": error.source if error else None,
+        "anchors": price.anchors,
+    }

@@ -11,11 +11,11 @@ from pricing.days import day_words
 from pricing.prices.evidence import GridPrice
 from pricing.prices.rule import Rule
 
-Held = dict[int, dict[str, Any]]  # ingredient id → what the book holds of it
+Sightings = dict[int, dict[str, Any]]  # ingredient id → a row of queries/prices/price_reasons.sql
 
 
-def what_is_held(con: Connection, ingredient_ids: Collection[int], rule: Rule) -> Held:
-    """Return, for each ingredient with observations, a row of queries/prices/price_reasons.sql."""
+def sightings(con: Connection, ingredient_ids: Collection[int], rule: Rule) -> Sightings:
+    """Return what the book knows of ingredients without a price; nothing of one never seen."""
     if not ingredient_ids:
         return {}
     found = rows(
@@ -26,12 +26,15 @@ def what_is_held(con: Connection, ingredient_ids: Collection[int], rule: Rule) -
     return {row["ingredient_id"]: row for row in found}
 
 
-def why_missing(name: str, price: GridPrice, rule: Rule, held: dict[str, Any] | None) -> str:
-    """Return why `name` has no price on the date under the rule, and what would mend it."""
-    if held is None:
+def why_missing(name: str, price: GridPrice, rule: Rule, seen: dict[str, Any] | None) -> str:
+    """Return why `name` has no price on the date under the rule, and what would mend it.
+
+    `seen` is what `sightings` has of the ingredient.
+    """
+    if seen is None:
         return f"No price of {name} is in the book. Log one with `portiondrift price`."
-    if held["in_currency"] == 0:
-        others = ", ".join(held["other_currencies"])
+    if seen["in_currency"] == 0:
+        others = ", ".join(seen["other_currencies"])
         return (
             f"{name} has prices in {others} only; this costing is in {rule.currency}. "
             f"Log a price in {rule.currency}: currencies are never converted."
@@ -39,15 +42,15 @@ def why_missing(name: str, price: GridPrice, rule: Rule, held: dict[str, Any] | 
     if rule.supplier is not None or rule.region is not None:
         where = rule.supplier or rule.region
         return f"No price of {name} from {where} can be used on {day_words(price.on_date)}."
-    if held["first_on"] is None:
+    if seen["first_on"] is None:
         return f"{name} has been seen on offer only; offers do not count unless asked for."
-    first = f"{name} was first seen on {day_words(held['first_on'])}"
+    first = f"{name} was first seen on {day_words(seen['first_on'])}"
     if rule.basis == "observed":
         return f"{first}; on basis observed a later price is never used for an earlier date."
     return f"{first}, and no official series of the book reaches from then to this date."
 
 
-def why_held(price: GridPrice, rule: Rule, series: str | None) -> str | None:
+def why_held(price: GridPrice, rule: Rule) -> str | None:
     """Return why a price older than the fresh limit was used as it is; None when it is fresh."""
     age = price.age_days
     if price.basis != "observed" or price.d0 is None or age is None or age <= rule.fresh_days:
@@ -55,6 +58,6 @@ def why_held(price: GridPrice, rule: Rule, series: str | None) -> str | None:
     start = f"Held from {day_words(price.d0)}"
     if rule.basis == "observed":
         return f"{start}: basis observed takes the last price as it is."
-    if series is None:
+    if price.named_series is None:
         return f"{start}: no official series is named for this ingredient."
     return f"{start}: its official series has no value for the months needed."

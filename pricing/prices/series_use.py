@@ -8,7 +8,7 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import ingredients_in
 from pricing.prices.evidence import grid_prices
@@ -36,9 +36,9 @@ def series_uses(book: Book, *, on: date) -> dict[str, SeriesUse]:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
+        settings = read_settings(con)
         known = ingredients_in(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        rule = Rule.of(settings)
         prices = grid_prices(con, rule, {(each.ingredient_id, on) for each in known})
         parents = _parents(con)
     found: dict[str, dict[str, list[str]]] = {}

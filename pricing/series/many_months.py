@@ -8,6 +8,7 @@ from datetime import date
 
 from pricing.book.connect import Connection
 from pricing.book.read import rows
+from pricing.series.month_value import USABLE_MONTHS
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,9 +30,10 @@ def usable_months(
     if not wanted or not months:
         return {}
     starts = sorted({day.replace(day=1) for day in months})
+    words = {"series": wanted, "months": starts, "usable_months": USABLE_MONTHS}
     return {
         (row["series"], row["month"]): MonthOf(value=row["value"], held=row["held"])
-        for row in rows(con, "series/series_on", {"series": wanted, "months": starts})
+        for row in rows(con, "series/series_on", words)
     }
 
 

@@ -7,7 +7,7 @@ from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.contents.series import find_series
 from pricing.errors import SeriesRefused, UnknownName
 from pricing.series.month_value import month_value
@@ -32,8 +32,8 @@ def rebased_paths(book: Book, amount: float, *, start: date, end: date) -> tuple
     book's food-at-home and all-items series, where it has them. Raises BookUnreadable.
     """
     with reading(book) as con:
-        held = settings(con)
-        named = (("food", held.food_series), ("all items", held.all_items_series))
+        settings = read_settings(con)
+        named = (("food", settings.food_series), ("all items", settings.all_items_series))
         return tuple(
             _path(con, which, series, amount, start, end)
             for which, series in named

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from typing import TypeVar
 
 from pricing.names import name_key
+from pricing.reference.table import read_table
 
 LISTS = ("eu", "us")  # Regulation (EU) No 1169/2011, Annex II (UK law keeps it); 21 U.S.C. 321(qq)
 
@@ -83,9 +82,9 @@ def allergen_change(
     A word the table does not know is compared by its name alone. Names come back as entered.
     Raises KeyError for an ingredient that its mapping does not have.
 
-    >>> dish = {"flour": ("wheat",), "egg": ("egg",), "stout": ("barley",)}
+    >>> dish = {"flour": ("wheat",), "egg": ("egg",), "malt": ("barley",)}
     >>> dish_after = {"flour": ("wheat",), "egg": ("egg",), "broth": ("celery",)}
-    >>> allergen_change(dish, dish_after, replaced="stout", substitute="broth")
+    >>> allergen_change(dish, dish_after, replaced="malt", substitute="broth")
     AllergenChange(added=('celery',), removed=('barley',))
     """
     added: Entered = ()
@@ -131,15 +130,13 @@ def _once(words: Iterable[str]) -> tuple[str, ...]:
 @cache
 def all_words() -> tuple[Word, ...]:
     """Return every word of the table, read once and not before it is needed."""
-    text = (resources.files("pricing") / "reference" / "allergens.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     return tuple(
         Word(
             spellings=frozenset(map(name_key, row["words"].split(";"))),
             names={each: frozenset(filter(None, row[each].split(";"))) for each in LISTS},
             whole=frozenset(filter(None, row["whole"].split(";"))),
         )
-        for row in rows
+        for row in read_table("allergens.csv")
     )
 
 

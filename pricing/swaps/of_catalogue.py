@@ -12,9 +12,9 @@ from scipy import sparse
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.clock import refuse_future
-from pricing.dishes.matrix import Catalogue, Taken, read_catalogue
+from pricing.dishes.matrix import Catalogue, DishesOnDay, read_catalogue
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.rule import Rule
 from pricing.swaps.dish_to_change import put_through
@@ -70,12 +70,12 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = settings(con)
-        rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         catalogue, swaps = read_catalogue(con, None), swaps_in(con)
         if not catalogue.dishes:
             return CatalogueSwaps(
-                on=on, currency=held.currency, dishes=0, told_how_often=0, swaps=(), targets=0,
+                on=on, currency=settings.currency, dishes=0, told_how_often=0, swaps=(), targets=0,
                 over_target=(),
             )  # fmt: skip
         put = [s.substitute_dish_id for s in swaps if s.substitute_dish_id is not None]
@@ -83,8 +83,8 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
         saving, _ = savings_per_unit(con, rule, swaps, recipes, [on])
         ids = catalogue.ingredient_ids.tolist()
         prices = unit_prices(con, rule, {(each, None) for each in ids}, [on])
-    taken = catalogue.on(on)
-    work = _Work(
+        taken = catalogue.on(con, on)
+    sums = _Sums(
         catalogue=catalogue,
         taken=taken,
         recipes=recipes,
@@ -95,11 +95,11 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
         ],
         on=on,
     )
-    found = [work.over_all(swap, row[0]) for swap, row in zip(swaps, saving, strict=True)]
+    found = [sums.over_all(swap, row[0]) for swap, row in zip(swaps, saving, strict=True)]
     price = np.array([prices[each, None][0] for each in ids])
     return CatalogueSwaps(
         on=on,
-        currency=held.currency,
+        currency=settings.currency,
         dishes=len(catalogue.dishes),
         told_how_often=int(np.isfinite(catalogue.made_per_month[taken.version]).sum()),
         swaps=tuple(sorted((each for each in found if each.dishes), key=_most_first)),
@@ -114,11 +114,11 @@ def _most_first(swap: CatalogueSwap) -> tuple[bool, float, float, str, str]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Work:
-    """What summing a swap over the catalogue needs at hand."""
+class _Sums:
+    """The quantities of every dish, over which a swap is summed."""
 
     catalogue: Catalogue
-    taken: Taken
+    taken: DishesOnDay
     recipes: Recipes  # of the dishes that may take an ingredient's place
     columns: sparse.csc_array  # [dish][ingredient] per portion, as purchased; NaN = unknown
     keys: Sequence[frozenset[str]]  # [dish] under which a swap may name it
@@ -144,15 +144,15 @@ class _Work:
         version = self.taken.version[dishes]
         per_batch = per_portion * self.catalogue.portions[version]
         made = self.catalogue.made_per_month[version]
-        told = np.isfinite(made)
+        stated = np.isfinite(made)
         most = int(np.argmax(per_portion)) if known else 0
         return CatalogueSwap(
             **swap.named(),
             note=swap.note,
             dishes=len(dishes),
             saving=float(per_batch.sum()) if known else None,
-            saving_per_month=float((per_batch[told] * made[told]).sum())
-            if known and told.any()
+            saving_per_month=float((per_batch[stated] * made[stated]).sum())
+            if known and stated.any()
             else None,
             most_in=self.catalogue.dishes[int(dishes[most])] if known else None,
             most_per_portion=float(per_portion[most]) if known else None,
@@ -178,7 +178,7 @@ class _Work:
         return barred
 
 
-def _over_target(catalogue: Catalogue, taken: Taken, price: Floats) -> tuple[OverTarget, ...]:
+def _over_target(catalogue: Catalogue, taken: DishesOnDay, price: Floats) -> tuple[OverTarget, ...]:
     """Return the dishes over their target, furthest first. `price`: [ingredient]; NaN = missing."""
     target = catalogue.target[taken.version]
     quantity = taken.quantities.copy()

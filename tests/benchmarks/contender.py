@@ -35,7 +35,7 @@ def portiondrift(folder: Path, first: str, last: str) -> dict[str, Run]:
 
     import pricing
     from pricing.book.connect import reading
-    from pricing.book.read import settings
+    from pricing.book.read import read_settings
     from pricing.dishes.catalogue import cost_catalogue
     from pricing.prices.rule import Rule
 
@@ -43,8 +43,7 @@ def portiondrift(folder: Path, first: str, last: str) -> dict[str, Run]:
 
     def catalogue() -> object:
         with reading(book) as con:
-            held = settings(con)
-            rule = Rule(currency=held.currency, fresh_days=held.fresh_days)
+            rule = Rule.of(read_settings(con))
             return cost_catalogue(con, rule, months(first, last))
 
     return {"drift": lambda: pricing.drift(book, start=first, end=last), "catalogue": catalogue}

@@ -57,7 +57,7 @@ def frames(book: Book) -> tuple[pd.DataFrame, pd.DataFrame, pd.DataFrame]:
     """Return lines (dish, ingredient_id, quantity a batch), prices, and swaps."""
     with reading(book) as con:
         catalogue = read_catalogue(con, None)
-        taken = catalogue.on(ON)
+        taken = catalogue.on(con, ON)
         ids = catalogue.ingredient_ids.tolist()
         swaps = con.execute(
             "SELECT ingredient_id, substitute_id, ratio::DOUBLE AS ratio FROM swap_now"

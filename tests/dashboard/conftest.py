@@ -3,18 +3,33 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 import streamlit as st
 
 from pricing.book.connect import Book
+from pricing.change.compare import compare
+from pricing.change.records import Comparison
 from tests.dashboard.small_kitchen import small_kitchen
+from tests.kitchen import TODAY
 
 
 @pytest.fixture(scope="session")
 def _template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return small_kitchen(tmp_path_factory.mktemp("pages")).path
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_components_of_others() -> Iterator[None]:
+    """Streamlit looks before each page through all installed packages, for parts we do not use."""
+    with patch(
+        "streamlit.components.v2.manifest_scanner.scan_component_manifests", return_value=[]
+    ):
+        yield
 
 
 @pytest.fixture
@@ -26,3 +41,9 @@ def kitchen(_template: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setenv("PORTIONDRIFT_WAIT_SECONDS", "0.5")
     st.cache_data.clear()
     return Book(path=path, wait_seconds=0.5)
+
+
+@pytest.fixture
+def bowl(kitchen: Book) -> Comparison:
+    """Version 1 in June and 2 in November: see tests/dashboard/small_kitchen.py."""
+    return compare(kitchen, "barley bowl", then=date(2026, 6, 15), now=TODAY)

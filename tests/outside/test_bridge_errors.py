@@ -7,9 +7,8 @@ from collections import defaultdict
 
 import pytest
 
-from ingest.official import make_bridge_errors as maker
-from pricing.prices.bridge_check import GapErrors, national_table
-from pricing.prices.bridge_error import EDGES
+from ingest import make_bridge_errors as maker
+from pricing.prices.bridge_error import EDGES, GapErrors, national_table
 from tests.benchmarks import bridging
 
 HELD = bridging.indices()

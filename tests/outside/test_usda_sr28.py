@@ -269,7 +269,7 @@ def test_every_measure_is_as_in_the_release_and_none_is_left_out() -> None:
 @pytest.mark.wheel
 @needs_release
 def test_the_script_makes_the_same_tables_again(tmp_path: Path) -> None:
-    script = REFERENCE / "make_foods.py"
-    subprocess.run([sys.executable, str(script), FOLDER, str(tmp_path)], check=True)
+    script = [sys.executable, "-m", "pricing.reference.make_foods"]
+    subprocess.run([*script, FOLDER, str(tmp_path)], check=True)
     for name in ("foods.csv", "food_measures.csv"):
         assert (tmp_path / name).read_bytes() == (REFERENCE / name).read_bytes()

@@ -15,7 +15,7 @@ from pricing.dishes.matrix import read_catalogue
 from pricing.dishes.recipes import read_recipes
 from pricing.errors import RecipeRefused
 from pricing.prices import rule as grid
-from pricing.prices.rule import Rule, ask_cross, grid_columns, grid_rows
+from pricing.prices.rule import Rule, ask_cross, evidence_rows, grid_columns
 from tests.kitchen import load, make_book
 from tests.properties.test_costing_laws import (
     HEAD,
@@ -53,8 +53,11 @@ def test_drivers_are_the_mean_of_the_comparisons(
     lines: list[Line], other: list[Line], prices: Prices, then: date, now: date
 ) -> None:
     book = book_of(prices, dishes_of(lines, other))
-    found = pricing.rank_drivers(book, then=then, now=now)
-    alone = [pricing.compare(book, dish, then=then, now=now) for dish in ("pie", "half", "supper")]
+    with reading(book):  # opened once for all that is asked
+        found = pricing.rank_drivers(book, then=then, now=now)
+        back = pricing.rank_drivers(book, then=now, now=then)
+        dishes = ("pie", "half", "supper")
+        alone = [pricing.compare(book, dish, then=then, now=now) for dish in dishes]
     assert found.mean_then == pytest.approx(sum(c.corners.then_recipe_then for c in alone) / 3)
     assert found.mean_now == pytest.approx(sum(c.corners.now_recipe_now for c in alone) / 3)
     total = sum(each.contribution for each in found.ingredients)
@@ -68,7 +71,6 @@ def test_drivers_are_the_mean_of_the_comparisons(
         assert each.recipe_effect == pytest.approx(recipe, abs=1e-9)
     sizes = [abs(each.contribution) for each in found.ingredients]
     assert sizes == sorted(sizes, reverse=True)
-    back = pricing.rank_drivers(book, then=now, now=then)
     assert back.change == pytest.approx(-found.change, abs=1e-9)
 
 
@@ -82,7 +84,7 @@ def test_the_quantity_matrix_unfolds_as_the_recipes_do(
         recipes = read_recipes(con, None)
         ids = {versions[0].dish: dish_id for dish_id, versions in recipes.versions.items()}
         catalogue = read_catalogue(con, [ids[dish] for dish in order])
-        taken = catalogue.on(day)
+        taken = catalogue.on(con, day)
     assert catalogue.dishes == tuple(order)
     for row, dish in enumerate(order):
         in_force, started = recipes.in_force(ids[dish], day)
@@ -117,13 +119,13 @@ def test_the_matrix_refuses_what_the_recipes_refuse(tmp_path: Path) -> None:
         )
     with reading(book) as con:
         catalogue = read_catalogue(con, None)
-        assert catalogue.on(date(2015, 1, 1)).quantities.sum() == pytest.approx(400 + 80 + 100)
+        assert catalogue.on(con, date(2015, 1, 1)).quantities.sum() == pytest.approx(400 + 80 + 100)
         with pytest.raises(RecipeRefused, match="batch_weight_g in version 2 of 'dough'"):
-            catalogue.on(date(2021, 1, 1))
+            catalogue.on(con, date(2021, 1, 1))
         (bread,) = (each[0] for each in con.execute(
             "SELECT dish_id FROM dish WHERE name = 'bread'").fetchall())  # fmt: skip
         alone = read_catalogue(con, [bread])
-        assert alone.on(date(2021, 1, 1)).quantities.sum() == pytest.approx(100)
+        assert alone.on(con, date(2021, 1, 1)).quantities.sum() == pytest.approx(100)
 
 
 @SLOW
@@ -138,9 +140,9 @@ def test_the_short_way_to_few_days_gives_the_same_prices(prices: Prices, days: l
             for many in (1, 10**9):  # always near, never near
                 with pytest.MonkeyPatch.context() as patch:
                     patch.setattr(grid, "_MANY_PAIRS", many)
-                    ask_cross(con, ids, days)
-                    columns = {k: v.tolist() for k, v in grid_columns(con, rule).items()}
-                    answers.append((str(columns), grid_rows(con, rule, evidence=True)))
+                    asked = ask_cross(ids, days)
+                    columns = {k: v.tolist() for k, v in grid_columns(con, rule, asked).items()}
+                    answers.append((str(columns), evidence_rows(con, rule, asked)))
             assert answers[0] == answers[1]
 
 

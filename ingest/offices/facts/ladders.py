@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 from ingest.official.bundled import bundled_series
 from pricing.names import name_key
+from pricing.reference.table import read_table
 
 _FILES = {
     "uk-ons": "ladder_uk.csv",
@@ -32,10 +31,9 @@ class Rung:
     coicop: str | None = None  # class number in the title, where the office prints it
 
 
-def table_rows(name: str) -> Iterator[dict[str, str]]:
-    """Yield the rows of a table of this folder; `#` lines are comments."""
-    text = files(__package__).joinpath(name).read_text(encoding="utf-8")
-    yield from csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
+def table_rows(name: str) -> list[dict[str, str]]:
+    """Return the rows of a table of this folder."""
+    return read_table(name, __package__)
 
 
 @cache

@@ -122,9 +122,9 @@ def names(con: Connection) -> Iterator[str]:
 
 def settings(con: Connection) -> Iterator[str]:
     """Yield a sentence for every setting that a book cannot do without and lacks."""
-    held = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
+    settings = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
     for name in ("currency", "measures", "fresh_days"):
-        if name not in held:
+        if name not in settings:
             yield f"Found no setting '{name}'; expected one from `portiondrift init`. {_RESTORE}"
 
 
@@ -140,7 +140,7 @@ def circles(con: Connection) -> Iterator[str]:
             f"Found a dish that takes itself: {path}; expected sub-recipes without a circle. "
             "Correct one of these dishes and load it with --replace."
         )
-    parents = {series: {held["parent"]} for series, held in known.series(con).items()}
+    parents = {series: {facts["parent"]} for series, facts in known.series(con).items()}
     if path := _circle(parents):
         yield (
             f"Found a series that is its own parent: {path}; expected a way up to a series without "

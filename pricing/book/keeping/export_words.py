@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from pricing.book import known
 from pricing.book.connect import Connection
-from pricing.book.read import settings
+from pricing.book.read import read_settings
 from pricing.errors import MeasureRefused
 from pricing.measures.read import Quantity, read_pack, read_quantity
 
@@ -65,8 +65,8 @@ class Words:
 
 def words(con: Connection) -> Words:
     """Return the words of the open book."""
-    own = {held: tuple(measures) for held, measures in known.measures(con).items()}
-    return Words(system=settings(con).measures, own=own)
+    own = {each: tuple(measures) for each, measures in known.measures(con).items()}
+    return Words(system=read_settings(con).measures, own=own)
 
 
 def plain(value: Decimal) -> str:

@@ -7,12 +7,14 @@ from datetime import date
 import duckdb
 import pytest
 
+import pricing
 from pricing.book import migrate
 from pricing.book.connect import Book, writing
 from pricing.book.keeping import check_structure
 from pricing.book.keeping.check import check
 from pricing.book.keeping.info import info
 from pricing.errors import BookUnreadable
+from tests.loops import WHOLE
 
 
 def tamper(book: Book, table: str, *statements: str) -> None:
@@ -275,11 +277,14 @@ def test_rows_against_the_rules_of_their_table_are_found() -> None:
 
 
 def test_damage_anywhere_in_the_file_is_told_or_touches_nothing(book: Book) -> None:
-    """One byte turned over in each block of the file: DuckDB keeps a checksum of every block."""
+    """One byte turned over in a block of the file: DuckDB keeps a checksum of every block.
+
+    Each block in its turn, or each third where long loops are not whole.
+    """
     whole = book.path.read_bytes()
     sound = check(book)
     told = 0
-    for at in range(100, len(whole), 256 * 1024):
+    for at in range(100, len(whole), (1 if WHOLE else 3) * 256 * 1024):
         book.path.write_bytes(whole[:at] + bytes([whole[at] ^ 0xFF]) + whole[at + 1 :])
         try:
             report = check(book)
@@ -310,6 +315,21 @@ def test_an_older_book_is_upgraded_only_when_asked(
         check_structure._rules.cache_clear()
     assert report.problems == ()
     assert report.counts["cellar"] == 0
+
+
+def test_a_book_made_before_the_views_of_step_5_answers_the_same_once_upgraded(book: Book) -> None:
+    def cost() -> object:
+        return pricing.cost_dish(book, "Harbour soup", on=date(2020, 1, 8)).as_json()
+
+    before = cost()
+    with duckdb.connect(str(book.path)) as con:
+        con.execute("DROP VIEW observation_priced")
+        con.execute("DROP VIEW dish_line_bought")
+        con.execute("DELETE FROM migration WHERE number >= 5")
+    with pytest.raises(BookUnreadable, match="check --upgrade"):
+        cost()
+    assert check(book, upgrade=True).problems == ()
+    assert cost() == before
 
 
 def test_info_says_what_the_book_holds(book: Book) -> None:

@@ -14,12 +14,11 @@ import pytest
 
 import pricing
 from ingest.load import load_bytes, load_file, undo
-from ingest.new_book import create_book
 from pricing.book.connect import Book, reading, writing
 from pricing.book.keeping.check import check
 from pricing.book.keeping.export import export
 from pricing.errors import DateRefused, InputRefused, NotComplete, UnknownName
-from pricing.printed.evidence import frozen_claims
+from pricing.printed.evidence import as_text, frozen_claims
 from tests.kitchen import TODAY, load, make_book
 
 FILES = {
@@ -53,6 +52,12 @@ ON = date(2021, 1, 20)
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
     return make_book(tmp_path, FILES)
+
+
+def test_the_text_kept_is_the_same_whatever_the_order_of_its_keys() -> None:
+    one = {"prices": [{"pack": "½ kg", "line": 2}], "format": 1}
+    other = {"format": 1, "prices": [{"line": 2, "pack": "½ kg"}]}
+    assert as_text(one) == as_text(other) == '{"format":1,"prices":[{"line":2,"pack":"½ kg"}]}'
 
 
 def kept(book: Book) -> list[tuple[str, str]]:
@@ -185,7 +190,7 @@ def test_kept_text_cannot_be_edited(book: Book) -> None:
 
 def carried(book: Book, folder: Path) -> Book:
     """Export a book and load the files into a new one, each as the kind of its name."""
-    new = create_book(folder / "new.duckdb", "USD", "us")
+    new = make_book(folder, name="new.duckdb")
     for file in export(book, folder / "out"):
         if file.stem != "settings":
             report = load_file(new, file.stem, file, today=TODAY, replace=True, accept_unusual=True)

@@ -6,7 +6,10 @@ from pricing.printed.evidence import as_text, sha256
 
 
 def test_keys_stand_in_order_and_nothing_idle_between_them() -> None:
-    given = {"prices": [{"price": "1.20", "pack": "1 kg"}], "costing": {"dish": "crème", "basis": 1}}
+    given = {
+        "prices": [{"price": "1.20", "pack": "1 kg"}],
+        "costing": {"dish": "crème", "basis": 1},
+    }
     written = '{"costing":{"basis":1,"dish":"crème"},"prices":[{"pack":"1 kg","price":"1.20"}]}'
     assert as_text(given) == written
     turned = {"costing": dict(reversed(given["costing"].items())), "prices": given["prices"]}

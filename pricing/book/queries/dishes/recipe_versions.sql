@@ -1,11 +1,13 @@
 -- Versions of dishes, of the dishes asked for and of every dish they use as a sub-recipe.
--- Parameters: $dishes  list of dish ids, or NULL for all
+-- Parameters: $dishes    list of dish ids, or NULL for all
+--             $dish_key  name of one more dish, as compared, or NULL
 -- Columns: version_row, dish_id, dish, version, effective_from, portions, batch_weight_g, group,
 --          minutes, made_per_month, target.
 -- Order: dish, effective_from, then as entered.
 WITH RECURSIVE used AS (
     SELECT dish_id FROM dish_version_now
     WHERE $dishes::INTEGER[] IS NULL OR dish_id IN (SELECT unnest($dishes::INTEGER[]))
+       OR dish_key = $dish_key::VARCHAR
     UNION
     SELECT l.sub_dish_id
     FROM used u JOIN dish_version_now v USING (dish_id) JOIN dish_line l ON l.version_row = v.row_id

@@ -98,13 +98,8 @@ wrong AS (
     SELECT 'published figures of a dish version that is not in force', 'dishes', row_id
     FROM claim_now ANTI JOIN dish_version_now USING (dish_id, version)
     UNION ALL
-    SELECT 'prices whose pack cannot be turned into the ingredient''s base unit', 'measures', o.row_id
-    FROM observation_now o
-    JOIN ingredient_now i USING (ingredient_id)
-    LEFT JOIN measure_now m
-           ON m.ingredient_id = o.ingredient_id AND m.measure_key = o.pack_measure_key
-    WHERE in_base(o.pack_amount, o.pack_dimension, m.grams, i.base, i.density_g_per_ml,
-                  i.grams_each) IS NULL
+    SELECT 'prices whose pack cannot be turned into the ingredient''s base unit', 'measures', row_id
+    FROM observation_priced WHERE size IS NULL
 )
 SELECT found,
        CASE what

@@ -1,4 +1,4 @@
--- The stream-days that queries/prices/price_grid.sql can need for a few days, out of millions: where an
+-- The stream-days that which_price_counts.sql can need for a few days, out of millions: where an
 -- ingredient was seen within the fresh limit of a day, only those of that time count; where it was
 -- not, each stream's last day up to the asked day, and its first day after it.
 -- Reads asked and eligible_day (both made by pricing/prices/rule.py).

@@ -9,18 +9,12 @@
 --          size_after, price_after. Prices: medians of the last day of the one and the first of the
 --          other. Order: after_on, ingredient as compared, supplier, product.
 WITH seen AS (
-    SELECT o.ingredient_id, o.supplier_key, o.product_key, o.observed_on, o.row_id,
-           o.supplier, o.product, o.pack,
-           o.price::DOUBLE * (1 + coalesce(o.tax_pct, 0)::DOUBLE / 100) AS price,
-           in_base(o.pack_amount, o.pack_dimension, m.grams, i.base, i.density_g_per_ml, i.grams_each)
-               AS size
-    FROM observation_now o
-    JOIN ingredient_now i USING (ingredient_id)
-    LEFT JOIN measure_now m
-           ON m.ingredient_id = o.ingredient_id AND m.measure_key = o.pack_measure_key
-    WHERE o.product_key <> '' AND o.kind <> 'offer' AND o.currency = $currency
+    SELECT ingredient_id, supplier_key, product_key, observed_on, row_id, supplier, product, pack,
+           paid AS price, size
+    FROM observation_priced
+    WHERE product_key <> '' AND kind <> 'offer' AND currency = $currency
       AND ($ingredients::INTEGER[] IS NULL
-           OR o.ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))
+           OR ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))
 ),
 day_of_size AS (                            -- a size to the sixth digit: 1 lb is 453.59237 g or 16 oz
     SELECT ingredient_id, supplier_key, product_key, round(size, 6) AS size, observed_on,

@@ -9,16 +9,12 @@ WITH wanted AS (
                     unnest($suppliers::VARCHAR[]) AS supplier_key,
                     unnest($products::VARCHAR[]) AS product_key
 )
-SELECT i.name AS ingredient, o.observed_on, o.price, o.currency, o.pack, o.tax_pct, o.kind,
+SELECT o.ingredient, o.observed_on, o.price, o.currency, o.pack, o.tax_pct, o.kind,
        o.supplier, o.product, o.region, o.source, o.note, b.file_name AS file, o.line, o.batch,
-       o.price::DOUBLE * (1 + coalesce(o.tax_pct, 0)::DOUBLE / 100)
-       / in_base(o.pack_amount, o.pack_dimension, m.grams, i.base, i.density_g_per_ml, i.grams_each)
-       AS unit_price
+       o.unit_price
 FROM wanted w
-JOIN ingredient_now i ON i.name = w.name
-JOIN observation_now o ON o.ingredient_id = i.ingredient_id AND o.observed_on = w.observed_on
+JOIN observation_priced o ON o.ingredient = w.name AND o.observed_on = w.observed_on
      AND o.supplier_key = w.supplier_key AND o.product_key = w.product_key
 JOIN load_batch b ON b.batch = o.batch
-LEFT JOIN measure_now m ON m.ingredient_id = o.ingredient_id AND m.measure_key = o.pack_measure_key
 WHERE o.currency = $currency AND o.kind <> 'offer'
-ORDER BY i.name_key, o.observed_on, o.row_id
+ORDER BY o.ingredient_key, o.observed_on, o.row_id

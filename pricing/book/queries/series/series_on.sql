@@ -1,16 +1,17 @@
 -- What some official series say of some months, every series of every month it is usable in.
--- Parameters: $series (list of ids), $months (list of first days of months)
--- Columns: series, month (as asked), value (of that month, or of the latest of the three before it
---          that has one, as design section 5 has it), held (the month is after the last of the
+-- Parameters: $series (list of ids), $months (list of first days of months), $usable_months (a value
+--             counts for its month and so many after it)
+-- Columns: series, month (as asked), value (of that month, or of the latest of the usable months
+--          before it that has one, as design section 5 has it), held (the month is after the last of the
 --          series). A month without such a value has no row. Order: series, month.
 WITH series_month AS (
     SELECT series, month, value, max(month) OVER (PARTITION BY series) AS last_month
     FROM series_value_now
     WHERE series IN (SELECT unnest($series::VARCHAR[]))
 ),
-serves AS (                                 -- a value serves its own month and the three after it
+serves AS (
     SELECT series, month AS value_month, value, last_month,
-           (month + to_months(unnest([0, 1, 2, 3])))::DATE AS month
+           (month + to_months(unnest(range($usable_months + 1))::INTEGER))::DATE AS month
     FROM series_month
 )
 SELECT series, month, value, month > last_month AS held

@@ -15,16 +15,11 @@ WITH wanted AS (
            unnest($lasts::DATE[]) AS time_to
 ),
 seen AS (                                   -- what was seen after the time is not looked at
-    SELECT i.ingredient_id, i.name, i.name_key, w.time_from, o.supplier_key, o.product_key,
-           o.observed_on, o.row_id, o.supplier, o.product, o.pack,
-           o.price::DOUBLE * (1 + coalesce(o.tax_pct, 0)::DOUBLE / 100) AS price,
-           in_base(o.pack_amount, o.pack_dimension, m.grams, i.base, i.density_g_per_ml, i.grams_each)
-               AS size
+    SELECT o.ingredient_id, w.name, o.ingredient_key AS name_key, w.time_from, o.supplier_key,
+           o.product_key, o.observed_on, o.row_id, o.supplier, o.product, o.pack, o.paid AS price,
+           o.size
     FROM wanted w
-    JOIN ingredient_now i ON i.name = w.name
-    JOIN observation_now o ON o.ingredient_id = i.ingredient_id AND o.observed_on <= w.time_to
-    LEFT JOIN measure_now m
-           ON m.ingredient_id = o.ingredient_id AND m.measure_key = o.pack_measure_key
+    JOIN observation_priced o ON o.ingredient = w.name AND o.observed_on <= w.time_to
     WHERE o.currency = $currency AND ($offers::BOOLEAN OR o.kind <> 'offer')
       AND ($supplier::VARCHAR IS NULL OR o.supplier_key = $supplier)
 ),

@@ -1,0 +1,119 @@
+"""What every command shares: where the book is, how an answer is printed, how an error ends."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import sys
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, NoReturn
+
+import typer
+
+from pricing.answer import plain
+from pricing.book.connect import Book, open_book
+from pricing.clock import today
+from pricing.errors import (
+    DateRefused,
+    InputRefused,
+    MeasureRefused,
+    PortionDriftError,
+    UnknownName,
+)
+from pricing.money import CurrencyRefused
+
+# Exit status 2: the command itself was wrong. All else a user can mend ends with 1. (Bad rows
+# of a file are no error here: they are the report that `load` prints.)
+_COMMAND_WRONG = (DateRefused, UnknownName, CurrencyRefused, MeasureRefused, InputRefused)
+
+
+@dataclass(kw_only=True)
+class Chosen:
+    """Options that stand before the command."""
+
+    book: Path | None = None
+    json: bool = False
+
+
+CHOSEN = Chosen()
+
+
+def book_path() -> Path:
+    """Return the book's file: --book, else $PORTIONDRIFT_BOOK, else one in the data folder."""
+    if CHOSEN.book is not None:
+        return CHOSEN.book
+    named = os.environ.get("PORTIONDRIFT_BOOK")
+    if named:
+        return Path(named)
+    import platformdirs
+
+    return Path(platformdirs.user_data_dir("portiondrift", appauthor=False)) / "kitchen.duckdb"
+
+
+def the_book() -> Book:
+    """Return the chosen book after looking that it can be read."""
+    return open_book(book_path())
+
+
+def answer(value: Mapping[str, Any], text: Callable[[], str], *, as_json: bool) -> None:
+    """Print an answer: one JSON object, or (made only then) text for a cook."""
+    if as_json or CHOSEN.json:
+        whole = value.as_json() if hasattr(value, "as_json") else plain(value)
+        sys.stdout.write(json.dumps(whole, ensure_ascii=False, allow_nan=False) + "\n")
+    else:
+        sys.stdout.write(text() + "\n")
+
+
+def remark(sentence: str) -> None:
+    """Print a remark beside the answer."""
+    sys.stderr.write(sentence + "\n")
+
+
+def stop(status: int) -> NoReturn:
+    """End with an exit status after the answer was printed."""
+    raise typer.Exit(status)
+
+
+def read_date(text: str) -> date:
+    """Return a date written YYYY-MM-DD. Raises DateRefused."""
+    try:
+        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
+            return date.fromisoformat(text)
+    except ValueError:
+        pass
+    raise DateRefused(
+        f"Found the date '{text}'; expected YYYY-MM-DD such as 2026-11-24. Correct the date."
+    )
+
+
+def read_day(text: str) -> date:
+    """Return a date written YYYY-MM-DD, today where none is written. Raises DateRefused."""
+    return read_date(text) if text else today()
+
+
+def misused(error: Any) -> int:
+    """Print what is wrong with a command that could not be read; return the exit status."""
+    if wants_json():
+        sys.stdout.write(json.dumps({"error": error.format_message()}, ensure_ascii=False) + "\n")
+    error.show()  # how the command is used, and what is wrong, on stderr
+    return 2
+
+
+def wants_json() -> bool:
+    """Whether --json stands anywhere in the command: a wrong one may not be read in full."""
+    return CHOSEN.json or "--json" in sys.argv
+
+
+def refused(error: PortionDriftError) -> int:
+    """Print what was refused and return the exit status."""
+    if wants_json():
+        sys.stdout.write(json.dumps({"error": str(error)}, ensure_ascii=False) + "\n")
+    sys.stderr.write(f"{error}\n")
+    if isinstance(error, InputRefused):
+        for problem in error.problems:
+            sys.stderr.write(f"  {problem.sentence()}\n")
+    return 2 if isinstance(error, _COMMAND_WRONG) else 1

@@ -1,0 +1,278 @@
+"""The one place where the pages keep what they read: everything hangs on the state of the book."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+import pandas as pd
+
+from dashboard.tables.dish import drift_frame, rebased_frame
+from dashboard.views.book import State, book_of, day_of, kept
+from ingest.load import FileReport, load_bytes
+from pricing.book.connect import Book
+from pricing.book.read import Settings, book_settings
+from pricing.change.compare import compare
+from pricing.change.drivers import Drivers, rank_drivers
+from pricing.change.overview import DishThenAndNow, then_and_now
+from pricing.change.records import Comparison, When
+from pricing.change.what_if import WhatIf, cost_if
+from pricing.contents.choices import (
+    ListedDish,
+    ListedIngredient,
+    list_dishes,
+    list_ingredients,
+    list_suppliers,
+)
+from pricing.contents.printed import Claim, list_claims
+from pricing.contents.series import SeriesFacts, SeriesShown, list_series, show_series
+from pricing.days import month_text
+from pricing.dishes.cost import DishCost, cost_dish
+from pricing.dishes.drift import drift, drift_points
+from pricing.inflation.measure import measure_inflation
+from pricing.inflation.records import Inflation
+from pricing.prices.history import PriceHistory, price_history
+from pricing.prices.series_use import SeriesUse, series_uses
+from pricing.prices.swings import Swing, price_swings
+from pricing.printed.check import Claims, check_claims
+from pricing.printed.said_and_known import SaidAndKnown, said_and_known
+from pricing.season.season import Season, season_of_dish, season_of_ingredient
+from pricing.series.moved_amount import rebased_paths
+from pricing.swaps.history import SwapHistory, swap_history
+from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
+from pricing.swaps.of_dish import find_swaps
+from pricing.swaps.records import Swaps
+from pricing.swaps.swap import SwapName
+from pricing.till.records import Till
+from pricing.till.shop import shop_for
+
+TREND_POINTS = 60  # of a small trend line
+
+
+@kept
+def settings_of(state: State) -> Settings:
+    """Return what the book decides for itself."""
+    return book_settings(book_of(state))
+
+
+@kept
+def dishes_of(state: State) -> list[ListedDish]:
+    """Return every dish with its versions, by name."""
+    return list_dishes(book_of(state))
+
+
+@kept
+def ingredients_of(state: State) -> list[ListedIngredient]:
+    """Return every ingredient, by name."""
+    return list_ingredients(book_of(state))
+
+
+@kept
+def suppliers_of(state: State) -> list[str]:
+    """Return every supplier, by name."""
+    return list_suppliers(book_of(state))
+
+
+@kept
+def claims_of(state: State, dish: str) -> list[Claim]:
+    """Return the published figures of a dish, by date."""
+    return [claim for claim in list_claims(book_of(state)) if claim.dish == dish]
+
+
+@kept
+def catalogue_of(state: State) -> list[DishThenAndNow]:
+    """Return every dish then and now."""
+    return then_and_now(book_of(state), on=day_of(state))
+
+
+@kept
+def trends_of(state: State, start: str) -> dict[str, list[float]]:
+    """Return each dish's cost per portion since the month `start`, thinned to a small line.
+
+    Without the months in which a price is missing: their figures are only at least.
+    """
+    points = drift(book_of(state), start=start, end=_this_month(state))
+    points = points[points["complete"]]
+    return {
+        str(dish): costs[:: -max(1, -(-len(costs) // TREND_POINTS))][::-1]
+        for dish, costs in points.groupby("dish")["cost_per_portion"].agg(list).items()
+    }
+
+
+@kept
+def drift_of(state: State, dish: str, start: str, version: str | None) -> pd.DataFrame:
+    """Return a dish's cost month by month since `start` (YYYY-MM), as `drift_frame`."""
+    book, end = book_of(state), _this_month(state)
+    return drift_frame(drift_points(book, [dish], start=start, end=end, version=version))
+
+
+def _this_month(state: State) -> str:
+    return month_text(day_of(state))
+
+
+@kept
+def cost_of(state: State, dish: str, on: date, version: str | None) -> DishCost:
+    """Return a dish costed on a date."""
+    return cost_dish(book_of(state), dish, on=on, version=version)
+
+
+@kept
+def change_of(state: State, dish: str, then: When, now: When) -> Comparison:
+    """Return a dish then and now."""
+    return compare(book_of(state), dish, then=then, now=now)
+
+
+@kept
+def checked_claims_of(state: State, tolerance_pct: float, dish: str | None) -> Claims:
+    """Return every published figure checked today, those of one dish if it is named."""
+    on = day_of(state)
+    found = check_claims(book_of(state), on=on, tolerance_pct=tolerance_pct)
+    if dish is None:
+        return found
+    return replace(found, claims=tuple(each for each in found.claims if each.dish == dish))
+
+
+@kept
+def said_of(state: State) -> list[SaidAndKnown]:
+    """Return every figure with kept evidence: what we said beside what we know now."""
+    return said_and_known(book_of(state))
+
+
+@kept
+def drivers_of(state: State, dishes: tuple[str, ...], then: date, now: date) -> Drivers:
+    """Return the ingredients ranked by what they added to the mean cost of dishes (none: all)."""
+    return rank_drivers(book_of(state), dishes, then=then, now=now)
+
+
+@kept
+def swings_of(state: State, ingredients: tuple[str, ...], start: str, end: str) -> dict[str, Swing]:
+    """Return how the prices of ingredients swing between two months, by ingredient."""
+    found = price_swings(book_of(state), ingredients, start=start, end=end)
+    return {each.ingredient: each for each in found}
+
+
+@kept
+def what_if_of(state: State, asked: str, dishes: tuple[str, ...], on: date) -> WhatIf:
+    """Return what one change of price ("NAME=+10%") would do to dishes (none: all)."""
+    return cost_if(book_of(state), [asked], dishes, on=on)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SwapsAsked:
+    """What is asked of the swaps of a dish beside its day: a target, what stays, what few means."""
+
+    target: float | None = None  # per portion
+    keep: tuple[str, ...] = ()
+    least_disturbing: bool = False
+
+
+@kept
+def swaps_of(state: State, dish: str, on: date, version: str | None, asked: SwapsAsked) -> Swaps:
+    """Return the swaps of a dish; with a target, those that reach it."""
+    return find_swaps(
+        book_of(state), dish, on=on, version=version, target=asked.target, keep=asked.keep,
+        least_disturbing=asked.least_disturbing,
+    )  # fmt: skip
+
+
+@kept
+def swap_history_of(
+    state: State, dish: str, swap: SwapName, on: date, version: str | None
+) -> SwapHistory:
+    """Return what a swap of a dish would have saved month by month."""
+    return swap_history(
+        book_of(state), dish, (swap.ingredient, swap.substitute), on=on, version=version,
+        purchase=(swap.supplier, swap.product, swap.pack),
+    )  # fmt: skip
+
+
+@kept
+def till_of(
+    state: State, dishes: tuple[tuple[str, float], ...], on: date, supplier: str | None,
+    pantry: bool, version: tuple[str, str] | None,
+) -> Till:  # fmt: skip
+    """Return what a shop for dishes (each with its batches) costs; `version`: of one of them."""
+    return shop_for(
+        book_of(state), dishes, on=on, supplier=supplier, pantry=pantry,
+        version=dict([version]) if version else None,
+    )  # fmt: skip
+
+
+@kept
+def catalogue_swaps_of(state: State, on: date) -> CatalogueSwaps:
+    """Return the swaps over all dishes, and the dishes over their target."""
+    return catalogue_swaps(book_of(state), on=on)
+
+
+@kept
+def inflation_of(state: State, dishes: tuple[str, ...], start: str, end: str) -> Inflation:
+    """Return the kitchen's own index of dishes (none: all) between two months (YYYY-MM)."""
+    return measure_inflation(book_of(state), dishes, start=start, end=end)
+
+
+@kept
+def season_of(state: State, name: str, dish: bool) -> Season:
+    """Return the pattern of the year of an ingredient, or of a dish at today's prices."""
+    book = book_of(state)
+    if dish:
+        return season_of_dish(book, name, on=day_of(state))
+    return season_of_ingredient(book, name)
+
+
+@kept
+def rebased_of(state: State, amount: float, start: date) -> pd.DataFrame:
+    """Return an amount of a month moved by official series, as `rebased_frame`."""
+    end = day_of(state).replace(day=1)
+    paths = rebased_paths(book_of(state), amount, start=start.replace(day=1), end=end)
+    return rebased_frame(paths, settings_of(state).currency)
+
+
+@kept
+def history_of(state: State, ingredient: str) -> PriceHistory:
+    """Return the price history of an ingredient up to today."""
+    return price_history(book_of(state), ingredient, on=day_of(state))
+
+
+@kept
+def series_of(state: State) -> list[SeriesFacts]:
+    """Return every official series, by id."""
+    return list_series(book_of(state))
+
+
+@kept
+def series_uses_of(state: State) -> dict[str, SeriesUse]:
+    """Return who leans on each official series, at prices of today."""
+    return series_uses(book_of(state), on=day_of(state))
+
+
+@kept
+def shown_series_of(state: State, series: str) -> SeriesShown:
+    """Return one official series in full."""
+    return show_series(book_of(state), series)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChosenFile:
+    """A file that a reader chose, and how it is to be loaded, as `load_bytes` has it."""
+
+    kind: str
+    name: str
+    data: bytes
+    replace: bool = False
+    unusual: bool = False
+    series: tuple[str, ...] = ()
+    title: str | None = None
+
+    def load_into(self, book: Book, *, today: date, dry_run: bool = False) -> FileReport:
+        """Load it, or in a dry run say what that would do."""
+        return load_bytes(
+            book, self.kind, self.name, self.data, today=today, dry_run=dry_run,
+            replace=self.replace, accept_unusual=self.unusual, series=self.series,
+            title=self.title,
+        )  # fmt: skip
+
+
+@kept
+def dry_run_of(state: State, file: ChosenFile) -> FileReport:
+    """Return what loading a file would do to the book, without doing it."""
+    return file.load_into(book_of(state), today=day_of(state), dry_run=True)

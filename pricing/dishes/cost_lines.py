@@ -1,0 +1,121 @@
+"""The lines of one dish's costing: each ingredient at its price, sub-recipes with lines inside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from pricing.book.connect import Connection
+from pricing.dishes.recipes import Line, Recipes, Version, refuse_path
+from pricing.prices.bridge_error import Key, TypicalError, typical_error, typical_errors
+from pricing.prices.evidence import GridPrice, Pair, grid_prices, weakest
+from pricing.prices.price_line import CostLine, evidence_of
+from pricing.prices.reasons import Sightings, sightings, why_held, why_missing
+from pricing.prices.rule import Rule
+
+
+@dataclass(frozen=True, kw_only=True)
+class PricedRecipe:
+    """A recipe and all it takes, with the prices of a day."""
+
+    rule: Rule
+    recipes: Recipes
+    on: date
+    prices: dict[int, GridPrice]  # by ingredient id
+    unpriced: Sightings  # of the ingredients without a price
+    errors: dict[Key, TypicalError]  # of bridges, by ends and gap; empty when nothing is bridged
+
+    def lines(
+        self, version: Version, times: float, *, pantry: bool, path: tuple[Version, ...]
+    ) -> tuple[CostLine, ...]:
+        """Return the lines of a version taken `times` over; `pantry` marks all of them."""
+        refuse_path(version, path)
+        made = []
+        for line in self.recipes.lines.get(version.row, []):
+            if line.sub_dish_id is None:
+                made.append(self._ingredient(line, times, pantry))
+            else:
+                made.append(self._sub_recipe(line, version, times, pantry, path))
+        return tuple(made)
+
+    def _sub_recipe(
+        self, line: Line, version: Version, times: float, pantry: bool, path: tuple[Version, ...]
+    ) -> CostLine:
+        assert line.sub_dish_id is not None
+        sub, started = self.recipes.in_force(line.sub_dish_id, self.on)
+        batches = times * self.recipes.batches_taken(line, sub, version.dish)
+        quantity, unit = line.written()
+        inside = self.lines(sub, batches, pantry=pantry or line.pantry, path=(*path, version))
+        gaps = [each.ingredient for each in inside if each.basis == "missing"]
+        return CostLine(
+            ingredient=f"dish:{sub.dish}",
+            quantity=quantity * times,
+            unit=unit,
+            state=line.state,
+            as_purchased=None,
+            base=None,
+            unit_price=None,
+            cost=sum(each.cost or 0.0 for each in inside),
+            share=None,
+            pantry=pantry or line.pantry,
+            basis=weakest(each.basis for each in inside),
+            reason=f"Without a price inside: {', '.join(gaps)}." if gaps else None,
+            version=sub.version,
+            version_in_force=started,
+            lines=inside,
+        )
+
+    def _ingredient(self, line: Line, times: float, pantry: bool) -> CostLine:
+        assert line.ingredient_id is not None
+        price = self.prices[line.ingredient_id]
+        quantity, unit = line.written()
+        bought = None if line.as_purchased is None else line.as_purchased * times
+        cost = None
+        if bought is not None and price.unit_price is not None:
+            cost = bought * price.unit_price
+        return CostLine(
+            ingredient=line.name,
+            quantity=quantity * times,
+            unit=unit,
+            state=line.state,
+            as_purchased=bought,
+            base=line.base,
+            unit_price=price.unit_price,
+            cost=cost,
+            share=None,
+            pantry=pantry or line.pantry,
+            basis="missing" if cost is None else price.basis,
+            reason=self._reason(line, price),
+            **evidence_of(price, typical_error(self.errors, price.anchors, self.on)),
+        )
+
+    def _reason(self, line: Line, price: GridPrice) -> str | None:
+        """Return why an ingredient line has no cost, or an old price; None when it is fresh."""
+        if line.as_purchased is None:
+            return (
+                f"{line.quantity} {line.unit} cannot be turned into {line.base}: a density, grams "
+                "each, a measure or a yield is missing. Load the ingredient's facts again."
+            )
+        if price.unit_price is None:
+            seen = self.unpriced.get(line.ingredient_id or 0)
+            return why_missing(line.name, price, self.rule, seen)
+        return why_held(price, self.rule)
+
+
+def price_recipe(
+    con: Connection, rule: Rule, recipes: Recipes, version: Version, on: date
+) -> PricedRecipe:
+    """Price all that a version takes on a day. Raises RecipeRefused."""
+    ids = {line.ingredient_id for line, _ in recipes.unfold(version, on)} - {None}
+    asked: set[Pair] = {(each, on) for each in ids if each is not None}
+    prices = {pair[0]: price for pair, price in grid_prices(con, rule, asked).items()}
+    missing = [each for each, price in prices.items() if price.basis == "missing"]
+    bridging = any(price.basis == "bridged" for price in prices.values())
+    return PricedRecipe(
+        rule=rule,
+        recipes=recipes,
+        on=on,
+        prices=prices,
+        unpriced=sightings(con, missing, rule),
+        errors=typical_errors(con) if bridging else {},
+    )
