@@ -12,6 +12,8 @@ import duckdb
 
 from pricing.book.connect import Book, reading
 
+HALF_LIFE_DAYS = 180  # unless a book says otherwise
+
 
 @dataclass(frozen=True, kw_only=True)
 class Settings:
@@ -20,7 +22,9 @@ class Settings:
     currency: str  # ISO 4217
     measures: str  # metric, uk, us or au: how a bare cup or pint is read
     fresh_days: int  # a price seen within so many days counts as it is
-    food_series: str | None  # food at home, for rebasing
+    half_life_days: int  # an older price of a source counts half as much for every so many days
+    market: str  # shop, trade or any: whose prices are asked for
+    food_series: str | None  # food at home, for rebasing; it moves what has no series of its own
     all_items_series: str | None
     allergen_list: str  # eu or us: whose standard names of allergens are shown
     rate_per_hour: float | None  # of work, in the book's currency; None: work is not priced
@@ -55,6 +59,8 @@ def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
         currency=held["currency"],
         measures=held["measures"],
         fresh_days=int(held["fresh_days"]),
+        half_life_days=int(held.get("half_life_days", HALF_LIFE_DAYS)),
+        market=held.get("market", "shop"),
         food_series=held.get("food_series"),
         all_items_series=held.get("all_items_series"),
         allergen_list=held.get("allergen_list") or ("us" if held["currency"] == "USD" else "eu"),

@@ -6,10 +6,16 @@ import re
 
 from pricing.book.append import write_settings
 from pricing.book.connect import Book, writing
+from pricing.book.derive import refresh_moved_prices
 from pricing.contents.series import find_series
 from pricing.errors import InputRefused
 
-CHANGEABLE = ("fresh_days", "food_series", "all_items_series", "allergen_list", "rate_per_hour")
+CHANGEABLE = (
+    "fresh_days", "half_life_days", "market", "food_series", "all_items_series", "allergen_list",
+    "rate_per_hour",
+)  # fmt: skip
+OF_THE_PRICE_RULE = ("fresh_days", "half_life_days", "food_series")  # typical prices rest on them
+MARKETS = ("shop", "trade", "any")
 MOST_DAYS = 3660
 _AMOUNT = re.compile(r"[0-9]{1,14}(\.[0-9]{1,4})?")
 
@@ -17,7 +23,7 @@ _AMOUNT = re.compile(r"[0-9]{1,14}(\.[0-9]{1,4})?")
 def change_setting(book: Book, name: str, value: str) -> None:
     """Set one of CHANGEABLE.
 
-    `fresh_days` is whole days, `food_series` and `all_items_series` are series of the book,
+    `fresh_days` and `half_life_days` are whole days, `market` is one of MARKETS, `food_series` and `all_items_series` are series of the book,
     `allergen_list` is "eu" (Regulation (EU) No 1169/2011, kept in UK law) or "us", `rate_per_hour`
     an amount of the book's currency for an hour of work.
     Currency and measures stay as the book was made: what is stored was read by them.
@@ -36,6 +42,18 @@ def change_setting(book: Book, name: str, value: str) -> None:
             f"Found fresh_days '{value}'; expected whole days from 0 to {MOST_DAYS}. A price seen "
             "within so many days counts as it is."
         )
+    if name == "half_life_days" and not (
+        value.isascii() and value.isdigit() and 1 <= int(value) <= MOST_DAYS
+    ):
+        raise InputRefused(
+            f"Found half_life_days '{value}'; expected whole days from 1 to {MOST_DAYS}. A price "
+            "counts half as much in the mean for every so many days of its age."
+        )
+    if name == "market" and value not in MARKETS:
+        raise InputRefused(
+            f"Found market '{value}'; expected shop (shelf prices, receipts and offers), trade "
+            "(invoices and quotes) or any (both as one)."
+        )
     if name == "allergen_list" and value not in ("eu", "us"):
         raise InputRefused(
             f"Found allergen_list '{value}'; expected eu (the 14 of the European Union and the "
@@ -50,3 +68,5 @@ def change_setting(book: Book, name: str, value: str) -> None:
         if name.endswith("_series"):
             find_series(con, value)
         write_settings(con, {name: value})
+        if name in OF_THE_PRICE_RULE:
+            refresh_moved_prices(con)
