@@ -17,9 +17,9 @@ def near_circles(edges: Mapping[Node, Collection[Node]]) -> set[Node]:
     """
     takers: dict[Node, list[Node]] = {}
     open_ends: dict[Node, int] = {}
-    for node, taken in edges.items():
-        open_ends[node] = len(set(taken))
-        for other in set(taken):
+    for node, others in edges.items():
+        open_ends[node] = len(set(others))
+        for other in set(others):
             takers.setdefault(other, []).append(node)
             open_ends.setdefault(other, 0)
     done = deque(node for node, count in open_ends.items() if count == 0)

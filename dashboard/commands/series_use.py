@@ -95,10 +95,7 @@ def index_link(
             (older, facts[0].classification), (newer, facts[1].classification),
             approximate=approximate, reason=reason,
         )  # fmt: skip
-        found = link_series(
-            book, older, newer, months=months, series=name,
-            approximate=judged.approximate, reason=judged.reason,
-        )  # fmt: skip
+        found = link_series(book, older, newer, months=months, series=name, judged=judged)
     for sentence in found.remarks:
         remark(sentence)
     answer(found, lambda: linked_text(found), as_json=json)

@@ -83,8 +83,8 @@ def name_dishes(con: Connection, names: Mapping[str, str]) -> dict[str, int]:
 
 def reserve_row_ids(con: Connection, count: int) -> list[int]:
     """Take `count` row ids in ascending order, for rows that others will point to."""
-    taken = con.execute("SELECT nextval('next_row_id') FROM range($n)", {"n": count}).fetchall()
-    return sorted(row[0] for row in taken)
+    ids = con.execute("SELECT nextval('next_row_id') FROM range($n)", {"n": count}).fetchall()
+    return sorted(row[0] for row in ids)
 
 
 def write_settings(con: Connection, values: Mapping[str, str]) -> None:

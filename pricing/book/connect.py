@@ -50,12 +50,12 @@ def open_book(path: str | os.PathLike[str], *, wait_seconds: float | None = None
 
 
 def _wait_limit() -> float:
-    told = os.environ.get("PORTIONDRIFT_WAIT_SECONDS", "")
+    stated = os.environ.get("PORTIONDRIFT_WAIT_SECONDS", "")
     try:
-        return min(max(float(told), 0.0), 600.0) if told else WAIT_SECONDS
+        return min(max(float(stated), 0.0), 600.0) if stated else WAIT_SECONDS
     except ValueError:
         raise InputRefused(
-            f"Found PORTIONDRIFT_WAIT_SECONDS={told!r}; expected seconds such as 8. Correct the "
+            f"Found PORTIONDRIFT_WAIT_SECONDS={stated!r}; expected seconds such as 8. Correct the "
             "variable or unset it."
         ) from None
 

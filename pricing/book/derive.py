@@ -92,6 +92,14 @@ def _refresh_typical(con: duckdb.DuckDBPyConnection) -> None:
         "DELETE FROM typical_day USING news_since n "
         "WHERE n.ingredient_id = typical_day.ingredient_id AND observed_on >= n.since"
     )
+    _price_news(con, "typical_day")
+    con.execute(statement("book/next_news"))
+    con.execute("DROP TABLE news")
+    con.execute("DROP TABLE news_since")
+
+
+def _price_news(con: duckdb.DuckDBPyConnection, table: str) -> None:
+    """Put the typical prices of the days that news_since names into a table: the rule's own."""
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE news AS {statement('book/news_to_price')}",
         {"at_once": _AT_ONCE},
@@ -99,34 +107,42 @@ def _refresh_typical(con: duckdb.DuckDBPyConnection) -> None:
     settings = read_settings(con)
     parts = con.execute("SELECT DISTINCT currency, part FROM news ORDER BY currency, part")
     for currency, part in parts.fetchall():
-        _price_news(con, settings, currency, part)
-    con.execute(statement("book/next_news"))
-    con.execute("DROP TABLE news")
-    con.execute("DROP TABLE news_since")
+        here = {"currency": currency, "part": part}
+        con.execute(
+            "CREATE OR REPLACE TEMP TABLE asked AS SELECT ingredient_id, observed_on AS on_date, "
+            "market FROM news WHERE currency = $currency AND part = $part",
+            here,
+        )
+        con.execute(
+            f"INSERT INTO {table} {eligible(kept=False)} "
+            "SELECT g.ingredient_id, n.currency, g.market, g.on_date, n.next_on, g.unit_price, "
+            f"g.moved_share, g.as_seen FROM ({grid()}) g JOIN news n ON n.currency = $currency "
+            "AND n.ingredient_id = g.ingredient_id AND n.market = g.market "
+            "AND n.observed_on = g.on_date ORDER BY g.ingredient_id, g.market, g.on_date",
+            {
+                "currency": currency,
+                "supplier": None,
+                "without": [],
+                "product": None,
+                **grid_parameters(settings),
+            },
+        )
 
 
-def _price_news(
-    con: duckdb.DuckDBPyConnection, settings: Settings, currency: str, part: int
-) -> None:
-    """Store the typical prices of one part of the days of news: the price rule's own."""
+def differing_prices(con: duckdb.DuckDBPyConnection) -> tuple[int, int]:
+    """Return how many kept prices a fresh derivation lacks or has otherwise, and has not."""
     con.execute(
-        "CREATE OR REPLACE TEMP TABLE asked AS SELECT ingredient_id, observed_on AS on_date, market "
-        "FROM news WHERE currency = $currency AND part = $part",
-        {"currency": currency, "part": part},
+        f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('book/source_day')}",
+        {**KEPT, "ingredients": None},
     )
     con.execute(
-        "INSERT INTO typical_day "
-        f"{eligible(kept=False)} "
-        "SELECT g.ingredient_id, $currency, g.market, g.on_date, n.next_on, g.unit_price, "
-        "g.moved_share, g.as_seen "
-        f"FROM ({grid()}) g JOIN news n ON n.currency = $currency "
-        "AND n.ingredient_id = g.ingredient_id AND n.market = g.market "
-        "AND n.observed_on = g.on_date ORDER BY g.ingredient_id, g.market, g.on_date",
-        {
-            "currency": currency,
-            "supplier": None,
-            "without": [],
-            "product": None,
-            **grid_parameters(settings),
-        },
+        "CREATE OR REPLACE TEMP TABLE news_since AS "
+        "SELECT ingredient_id, min(observed_on) AS since FROM source_day GROUP BY ingredient_id"
     )
+    con.execute("CREATE OR REPLACE TEMP TABLE fresh_typical AS FROM typical_day LIMIT 0")
+    _price_news(con, "fresh_typical")
+    found = con.execute(statement("keeping/check_prices")).fetchone()
+    for table in ("fresh_day", "fresh_typical", "news", "news_since"):
+        con.execute(f"DROP TABLE {table}")
+    missing, left_over = found or (0, 0)
+    return int(missing), int(left_over)

@@ -80,12 +80,12 @@ def named_dishes(con: Connection) -> dict[str, int]:
 
 def measures(con: Connection) -> dict[int, dict[str, KnownMeasure]]:
     """Return ingredient id → measure key → the measure in force."""
-    held: dict[int, dict[str, KnownMeasure]] = {}
+    found: dict[int, dict[str, KnownMeasure]] = {}
     for row in rows(con, "book/known_measures"):
-        held.setdefault(row["ingredient_id"], {})[row["measure_key"]] = KnownMeasure(
+        found.setdefault(row["ingredient_id"], {})[row["measure_key"]] = KnownMeasure(
             measure=row["measure"], grams=row["grams"], source=row["source"]
         )
-    return held
+    return found
 
 
 def dishes(con: Connection) -> dict[str, tuple[int, str]]:
@@ -110,11 +110,11 @@ def lines(con: Connection, dish_ids: Collection[int]) -> dict[int, list[tuple[An
     A line is a tuple: ingredient id, sub-dish id, amount, dimension, measure key, state, yield,
     pantry, note.
     """
-    held: dict[int, list[tuple[Any, ...]]] = {}
+    found: dict[int, list[tuple[Any, ...]]] = {}
     for row in rows(con, "book/known_lines", {"dishes": sorted(dish_ids)}):
         version_row, *line = row.values()
-        held.setdefault(version_row, []).append(tuple(line))
-    return held
+        found.setdefault(version_row, []).append(tuple(line))
+    return found
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -150,11 +150,11 @@ SWAP_FACTS = (
 def swaps(con: Connection) -> dict[tuple[Any, ...], dict[str, Any]]:
     """Return SWAP_KEY → SWAP_FACTS of every swap in force; lists are tuples."""
     named = ", ".join((*SWAP_KEY, *SWAP_FACTS))
-    held = {}
+    found = {}
     for row in con.execute(f"SELECT {named} FROM swap_now").fetchall():
         facts = (tuple(each) if isinstance(each, list) else each for each in row[len(SWAP_KEY) :])
-        held[row[: len(SWAP_KEY)]] = dict(zip(SWAP_FACTS, facts, strict=True))
-    return held
+        found[row[: len(SWAP_KEY)]] = dict(zip(SWAP_FACTS, facts, strict=True))
+    return found
 
 
 def claims(con: Connection) -> list[tuple[Any, ...]]:

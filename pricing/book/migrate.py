@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable
 from collections.abc import Collection
 from dataclasses import dataclass
 from importlib import resources
@@ -85,6 +86,8 @@ def migrate(con: duckdb.DuckDBPyConnection) -> list[int]:
                 "INSERT INTO migration VALUES (?, ?, ?, ?)",
                 [step.number, step.name, step.sha256, now()],
             )
+            if step is steps[-1]:
+                derive(con)
             con.execute("COMMIT")
         except BaseException:
             con.execute("ROLLBACK")

@@ -54,17 +54,18 @@ def dictionaries(
 
 def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
     """Return the settings of the open book."""
-    held = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
+    stated = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
     return Settings(
-        currency=held["currency"],
-        measures=held["measures"],
-        fresh_days=int(held["fresh_days"]),
-        half_life_days=int(held.get("half_life_days", HALF_LIFE_DAYS)),
-        market=held.get("market", "shop"),
-        food_series=held.get("food_series"),
-        all_items_series=held.get("all_items_series"),
-        allergen_list=held.get("allergen_list") or ("us" if held["currency"] == "USD" else "eu"),
-        rate_per_hour=float(held["rate_per_hour"]) if "rate_per_hour" in held else None,
+        currency=stated["currency"],
+        measures=stated["measures"],
+        fresh_days=int(stated["fresh_days"]),
+        half_life_days=int(stated.get("half_life_days", HALF_LIFE_DAYS)),
+        market=stated.get("market", "shop"),
+        food_series=stated.get("food_series"),
+        all_items_series=stated.get("all_items_series"),
+        allergen_list=stated.get("allergen_list")
+        or ("us" if stated["currency"] == "USD" else "eu"),
+        rate_per_hour=float(stated["rate_per_hour"]) if "rate_per_hour" in stated else None,
     )
 
 

@@ -52,21 +52,21 @@ def retract_batch(con: Connection, batch: int) -> int:
 
 
 def _kind_of(con: Connection, batch: int) -> str:
-    held = con.execute(
+    loaded = con.execute(
         "SELECT kind, file_name FROM load_batch WHERE batch = $batch", {"batch": batch}
     ).fetchone()
-    if held is None:
+    if loaded is None:
         last = (con.execute("SELECT max(batch) FROM load_batch").fetchone() or (0,))[0]
         raise InputRefused(
             f"Found no batch {batch} in the book; expected a number up to {last}. "
             "See `portiondrift info` for the batches."
         )
-    if held[1] == BUNDLED:
+    if loaded[1] == BUNDLED:
         raise InputRefused(
             f"Found batch {batch}, the official series that come with every book; expected a batch "
             "of your own. They cannot be taken out; a later release of a month takes their place."
         )
-    return str(held[0])
+    return str(loaded[0])
 
 
 def _touched(con: Connection, kind: str, batch: int) -> set[int]:
@@ -106,11 +106,11 @@ def _refuse_needed_by_links(con: Connection, batch: int) -> None:
 
 
 def _refuse_broken_uses(con: Connection, batch: int, touched: Mapping[int, str | None]) -> None:
-    held = {each.ingredient_id: each for each in known.ingredients(con)}
+    in_force = {each.ingredient_id: each for each in known.ingredients(con)}
     own = known.measures(con)
     after: dict[int, FactsAfter | None] = {}
     for each, base in touched.items():
-        ingredient = held.get(each)
+        ingredient = in_force.get(each)
         after[each] = (
             ingredient
             if ingredient is None

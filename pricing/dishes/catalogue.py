@@ -121,32 +121,21 @@ def _with_parts(
     """
     day = np.arange(len(days))
     total = own[:, costed, day]
-    version, part = catalogue.part_version, catalogue.part_dish
-    if not len(part):
+    version = catalogue.part_version
+    if not len(version):
         return total
     user = np.searchsorted(catalogue.first, version, side="right") - 1
     _refuse_circles(con, catalogue, days, user, costed)
     batches = _batches(catalogue, in_force)
     unweighed = np.isnan(batches)
     batches[unweighed] = 1.0  # for now: it is refused below, if it counts
-    # what each dish that is a part or takes one costs with all that is in it, and, as a fourth
-    # figure, whether a weight is missing in it
-    dishes, place = np.unique(np.concatenate([user, part]), return_inverse=True)
-    user_at, part_at = place[: len(user)], place[len(user) :]
-    in_use = in_force[user] == version[:, None]
-    lost = _add_up((in_use & unweighed)[None].astype(float), user_at, len(dishes))
-    whole = step = np.concatenate([own[:, in_force[dishes], day], lost])
-    for _ in dishes:  # what parts cost, what their parts cost, …
-        step = _add_up(np.where(in_use, step[:, part_at] * batches, 0.0), user_at, len(dishes))
-        if not step.any():
-            break
-        whole = whole + step
-    # and what the dishes asked for take of them, in the version costed
+    parts = _parts(catalogue, in_force, own, user, batches, unweighed)
+    # what the dishes asked for take of them, in the version costed
     line = np.flatnonzero(np.isin(user, catalogue.shown))
     by_place = np.argsort(catalogue.shown)
     at = by_place[np.searchsorted(catalogue.shown[by_place], user[line])]
     in_use = costed[at] == version[line][:, None]
-    inside = np.where(in_use, whole[:, part_at[line]] * batches[line], 0.0)
+    inside = np.where(in_use, parts[:, line] * batches[line], 0.0)
     inside[3] += in_use & unweighed[line]
     asked, at = np.unique(at, return_inverse=True)
     added = _add_up(inside, at, len(asked))
@@ -155,6 +144,33 @@ def _with_parts(
         dish, on = np.argwhere(added[3])[0]
         _refuse_unweighed(con, catalogue, asked[dish], costed[asked[dish], on], days[on])
     return total
+
+
+def _parts(
+    catalogue: Catalogue,
+    in_force: Ints,
+    own: Floats,
+    user: Ints,
+    batches: Floats,
+    unweighed: NDArray[np.bool_],
+) -> Floats:
+    """Return what a batch of each part costs with all that is in it: [figure][part line][day].
+
+    The figures are cost, bridged, gaps and, as a fourth, whether a weight is missing inside.
+    """
+    day = np.arange(in_force.shape[1])
+    in_use = in_force[user] == catalogue.part_version[:, None]
+    dishes, place = np.unique(np.concatenate([user, catalogue.part_dish]), return_inverse=True)
+    user_at, part_at = place[: len(user)], place[len(user) :]
+    lost = _add_up((in_use & unweighed)[None].astype(float), user_at, len(dishes))
+    whole = step = np.concatenate([own[:, in_force[dishes], day], lost])
+    for _ in dishes:  # what parts cost, what their parts cost, …
+        step = _add_up(np.where(in_use, step[:, part_at] * batches, 0.0), user_at, len(dishes))
+        if not step.any():
+            break
+        whole = whole + step
+    figures: Floats = whole[:, part_at]
+    return figures
 
 
 def _batches(catalogue: Catalogue, in_force: Ints) -> Floats:

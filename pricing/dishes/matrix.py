@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -157,15 +158,7 @@ def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalog
     starts = np.flatnonzero(np.diff(dish_of, prepend=-1))
     ids = dish_of[starts]
     by_id = np.argsort(ids, kind="stable")
-    lines = columns(
-        con,
-        "dishes/recipe_amounts",
-        {"versions": None if wanted is None else version_rows.tolist()},
-    )
-    by_row = np.argsort(version_rows, kind="stable")
-    known = np.isin(lines["version_row"], version_rows)  # the others are not in force any more
-    lines = {name: column[known] for name, column in lines.items()}
-    version = by_row[np.searchsorted(version_rows[by_row], lines["version_row"])]
+    lines, version = _lines(con, version_rows, everything=wanted is None)
     is_part = lines["sub_dish_id"] > 0
     ingredient_ids, column = np.unique(
         lines["ingredient_id"][~is_part].astype(np.int64), return_inverse=True
@@ -195,3 +188,13 @@ def read_catalogue(con: Connection, dish_ids: Collection[int] | None) -> Catalog
         in_portions=lines["in_portions"][is_part].astype(bool),
         in_batches=lines["in_batches"][is_part].astype(bool),
     )
+
+
+def _lines(con: Connection, version_rows: Ints, *, everything: bool) -> tuple[dict[str, Any], Ints]:
+    """Return the lines of the versions as columns, and of each line the place of its version."""
+    wanted = None if everything else version_rows.tolist()
+    found = columns(con, "dishes/recipe_amounts", {"versions": wanted})
+    by_row = np.argsort(version_rows, kind="stable")
+    known = np.isin(found["version_row"], version_rows)  # the others are not in force any more
+    lines = {name: column[known] for name, column in found.items()}
+    return lines, by_row[np.searchsorted(version_rows[by_row], lines["version_row"])]

@@ -107,13 +107,13 @@ class Recipes:
         Sub-recipes are in the version in force on `on`. Raises RecipeRefused on a cycle.
         """
         walked = self._unfold(version, on, 1.0, ())
-        for count, taken in enumerate(walked, start=1):
+        for count, line_and_times in enumerate(walked, start=1):
             if count > MOST_LINES:
                 raise RecipeRefused(
                     f"Found more than {MOST_LINES:,} lines in '{version.dish}', sub-recipes inside "
                     "sub-recipes counted; expected fewer. Take some ingredients directly."
                 )
-            yield taken
+            yield line_and_times
 
     def _unfold(
         self, version: Version, on: date, times: float, path: tuple[Version, ...]
@@ -124,8 +124,8 @@ class Recipes:
                 yield line, times
                 continue
             sub, _ = self.in_force(line.sub_dish_id, on)
-            taken = times * self.batches_taken(line, sub, version.dish)
-            yield from self._unfold(sub, on, taken, (*path, version))
+            batches = times * self.batches_taken(line, sub, version.dish)
+            yield from self._unfold(sub, on, batches, (*path, version))
 
     def dishes_in(self, version: Version, on: date) -> set[int]:
         """Return the ids of the dish and of every dish inside it, in force on `on`."""
@@ -170,8 +170,11 @@ class Recipes:
                 times = self.batches_taken(line, sub, version.dish)
                 parts = self._per_batch(sub, on, (*path, version), known)
             for each, quantity in parts.items():
-                held = totals.get(each, 0.0)
-                totals[each] = None if held is None or quantity is None else held + times * quantity
+                before = totals.get(each, 0.0)
+                if before is None or quantity is None:
+                    totals[each] = None
+                else:
+                    totals[each] = before + times * quantity
         known[version.row] = totals
         return totals
 

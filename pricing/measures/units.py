@@ -84,21 +84,25 @@ def find_unit(text: str, system: str, own_measures: Collection[str] = ()) -> Uni
         unit = choices.get("any") or choices.get(system)
     if unit is not None:
         return unit
+    if choices:
+        raise _no_such_size(text, prefix if prefix in SYSTEMS else system, choices)
+    raise unknown_unit(text, own_measures)
+
+
+def _no_such_size(text: str, asked: str, choices: Mapping[str, Unit]) -> MeasureRefused:
+    """Return the error for a name that is a unit, but not in the measure system asked for."""
     if "any" in choices:
-        raise MeasureRefused(
+        return MeasureRefused(
             found=f"the unit {shown(text)}",
             expected=f"{choices['any'].name}, which is the same everywhere",
-            remedy=f"Leave out '{prefix}'.",
+            remedy=f"Leave out '{asked}'.",
         )
-    if choices:
-        sizes = [f"{each} {choices[each].name}" for each in SYSTEMS if each in choices]
-        asked = prefix if prefix in SYSTEMS else system
-        raise MeasureRefused(
-            found=f"the unit {shown(text)}, which has no set size in {asked} measures",
-            expected=f"one of {', '.join(sizes)}",
-            remedy="Write which one is meant, or load a measure of that name for the ingredient.",
-        )
-    raise unknown_unit(text, own_measures)
+    sizes = [f"{each} {choices[each].name}" for each in SYSTEMS if each in choices]
+    return MeasureRefused(
+        found=f"the unit {shown(text)}, which has no set size in {asked} measures",
+        expected=f"one of {', '.join(sizes)}",
+        remedy="Write which one is meant, or load a measure of that name for the ingredient.",
+    )
 
 
 def unknown_unit(text: str, own_measures: Collection[str] = ()) -> MeasureRefused:

@@ -46,9 +46,9 @@ def check_bridges(book: Book, series: str | None = None) -> BridgeCheck:
     with reading(book) as con:
         if series is not None:
             find_series(con, series)
-        held = read_settings(con)
-        many = own_cases(con, held.currency, held.fresh_days, None)
-        found = errors(con, held.currency, held.fresh_days, EDGES, series) if many else []
+        settings = read_settings(con)
+        many = own_cases(con, settings.currency, settings.fresh_days, None)
+        found = errors(con, settings.currency, settings.fresh_days, EDGES, series) if many else []
         days = con.execute("SELECT count(DISTINCT (ingredient_id, on_date)) FROM held_out")
         held_out = int((days.fetchone() or (0,))[0])
         same = _kept(con) == [tuple(row[name] for name in _KEPT) for row in found]

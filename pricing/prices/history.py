@@ -72,18 +72,18 @@ def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         facts = find_ingredient(con, ingredient)
-        rule = Rule.of(held)
+        rule = Rule.of(settings)
         seen = tuple(
             Observation(**row)
             for row in rows(con, "prices/price_history", {"ingredient_id": facts.ingredient_id})
         )
         typical = _typical(con, rule, facts, on)
-        days_seen = {each.observed_on for each in seen if each.currency == held.currency}
+        days_seen = {each.observed_on for each in seen if each.currency == settings.currency}
         return PriceHistory(
             facts=facts,
-            currency=held.currency,
+            currency=settings.currency,
             on=on,
             observations=seen,
             typical=typical,

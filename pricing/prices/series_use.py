@@ -36,9 +36,9 @@ def series_uses(book: Book, *, on: date) -> dict[str, SeriesUse]:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         known = ingredients_in(con)
-        rule = Rule.of(held)
+        rule = Rule.of(settings)
         prices = grid_prices(con, rule, {(each.ingredient_id, on) for each in known})
         parents = _parents(con)
     found: dict[str, dict[str, list[str]]] = {}

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
 from pricing.answer import Answer
-from pricing.book.append import Source, append_batch
+from pricing.book.append import Columns, Source, append_batch
 from pricing.book.connect import Book, Connection, writing
 from pricing.book.known import series as known_series
 from pricing.book.read import rows
 from pricing.contents.series import find_series
-from pricing.days import month_text, month_words
+from pricing.days import month_text, month_words, read_month
 from pricing.errors import InputRefused, SeriesRefused
-from pricing.series.link_arithmetic import LOUD_SPREAD, link_factor, reference_factor
+from pricing.series.link_arithmetic import (
+    LOUD_SPREAD,
+    LinkFactor,
+    link_factor,
+    reference_factor,
+)
 
 PREFIX = "linked:"
 MADE_HERE = "made by index link"  # the "file" of such a batch
@@ -39,6 +44,28 @@ class Linked(Answer):
     remarks: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, kw_only=True)
+class Judgement:
+    """Whether two series that are joined cover the same goods, and why they may be joined."""
+
+    approximate: bool  # they do not
+    reason: str | None
+
+
+SAME_GOODS = Judgement(approximate=False, reason=None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Making:
+    """A series about to be stored, and how it comes about."""
+
+    made: Linked
+    parts: Sequence[dict[str, Any]]
+    note: str  # how it was made, in words
+    reason: str | None
+    base_label: str | None = None  # None: that of the newer series
+
+
 def link_series(
     book: Book,
     older: str,
@@ -46,16 +73,14 @@ def link_series(
     *,
     months: Sequence[date],
     series: str | None = None,
-    approximate: bool = False,
-    reason: str | None = None,
+    judged: Judgement = SAME_GOODS,
 ) -> Linked:
     """Join two series of the book over `months` that both have, and store how.
 
     Before the first month of the overlap the new series is the older one times the factor, from
     then on the newer one. It has no values of its own: a later release of either shows at once.
-    The factor stays as it is. `series` names it; `approximate` marks that the two do not cover
-    the same goods, and `reason` says why. Raises UnknownName, SeriesRefused, InputRefused,
-    BookUnreadable.
+    The factor stays as it is. `series` names it; `judged` says whether the two cover the same
+    goods, and is kept with it. Raises UnknownName, SeriesRefused, InputRefused, BookUnreadable.
     """
     if older == newer:
         raise InputRefused(
@@ -69,14 +94,8 @@ def link_series(
             *_cut(con, older, found.factor, before=start),
             *_cut(con, newer, 1.0, since=start),
         ]
-        name = _name(con, series, newer)
-        kind = "approximate link" if approximate else "link"
-        note = (
-            f"{kind}: {titles[0]} ({older}) ×{found.factor:.6g} before {month_words(start)}, then "
-            f"{titles[1]} ({newer}); overlap {_span(found.months)}, spread {found.spread_pct:.2f} %"
-        )
         made = Linked(
-            series=name,
+            series=_name(con, series, newer),
             title=f"{titles[1]}, linked to earlier years",
             older=older,
             newer=newer,
@@ -84,11 +103,21 @@ def link_series(
             last_month=month_text(found.months[-1]),
             factor=found.factor,
             spread_pct=found.spread_pct,
-            approximate=approximate,
+            approximate=judged.approximate,
             batch=None,
             remarks=_loud(found.spread_pct) if found.loud else (),
         )
-        return _store(con, made, parts, note, reason, newer)
+        note = _note(titles, made, found)
+        return _store(con, _Making(made=made, parts=parts, note=note, reason=judged.reason))
+
+
+def _note(titles: Sequence[str], made: Linked, found: LinkFactor) -> str:
+    kind = "approximate link" if made.approximate else "link"
+    return (
+        f"{kind}: {titles[0]} ({made.older}) ×{found.factor:.6g} before "
+        f"{month_words(found.months[0])}, then {titles[1]} ({made.newer}); overlap "
+        f"{_span(found.months)}, spread {found.spread_pct:.2f} %"
+    )
 
 
 def re_reference_series(
@@ -112,7 +141,9 @@ def re_reference_series(
             batch=None,
         )
         note = f"re-referenced: {title} ({source}) ×{factor:.6g}"
-        return _store(con, made, _cut(con, source, factor), note, None, source, label)
+        parts = _cut(con, source, factor)
+        making = _Making(made=made, parts=parts, note=note, reason=None, base_label=label)
+        return _store(con, making)
 
 
 def _values(con: Connection, series: str) -> dict[date, float]:
@@ -146,12 +177,12 @@ def _cut(
 
 def _name(con: Connection, asked: str | None, newer: str) -> str:
     name = asked or PREFIX + newer.removeprefix(PREFIX)
-    taken = con.execute(
+    own_values = con.execute(
         "SELECT count(*) FROM series_value v ANTI JOIN retraction r ON r.row_id = v.row_id "
         "WHERE series = $series",
         {"series": name},
     ).fetchone()
-    if taken and taken[0]:
+    if own_values and own_values[0]:
         raise InputRefused(
             f"Found values of its own under the name {name}; expected a new name. "
             "Name the joined series with --as."
@@ -159,19 +190,16 @@ def _name(con: Connection, asked: str | None, newer: str) -> str:
     return name
 
 
-def _store(
-    con: Connection, made: Linked, parts: Sequence[dict[str, Any]], note: str, reason: str | None,
-    newer: str, label: str | None = None,
-) -> Linked:  # fmt: skip
-    facts = known_series(con)[newer]
-    there = known_series(con).get(made.series)
-    if there is not None and there["note"] == note and _same(con, made):
+def _store(con: Connection, making: _Making) -> Linked:
+    made, known = making.made, known_series(con)
+    there = known.get(made.series)
+    if there is not None and there["note"] == making.note and _same(con, made):
         return made
-    if any(part["source"] == made.series for part in parts):
+    if any(part["source"] == made.series for part in making.parts):
         raise SeriesRefused(
             f"Found {made.series} among its own parts; expected another name. Name it with --as."
         )
-    text = f"{note} {parts}"
+    text = f"{making.note} {making.parts}"
     source = Source(
         kind="index",
         file_name=MADE_HERE,
@@ -179,46 +207,36 @@ def _store(
         added=0,
         already=0,
     )
-    months = {
-        name: date.fromisoformat(f"{made[name]}-01") for name in ("first_month", "last_month")
-    }
-    batch = append_batch(
-        con,
-        source,
-        {
-            "series": {
-                "series": [made.series],
-                "title": [made.title],
-                "parent": [facts["parent"]],
-                "classification": [facts["classification"]],
-                "seasonally_adjusted": [facts["seasonally_adjusted"]],
-            },
-            "series_detail": {
-                "series": [made.series],
-                "base_label": [label or facts["base_label"]],
-                "frequency": [facts["frequency"]],
-                "note": [note],
-            },
-            "series_link": {
-                "series": [made.series],
-                "older": [made.older],
-                "newer": [made.newer],
-                **{name: [month] for name, month in months.items()},
-                "factor": [made.factor],
-                "spread_pct": [made.spread_pct],
-                "approximate": [made.approximate],
-                "reason": [reason],
-            },
-            "series_part": {
-                "series": [made.series] * len(parts),
-                **{
-                    name: [part[name] for part in parts]
-                    for name in ("source", "factor", "from_month", "before_month")
-                },
-            },
+    return replace(made, batch=append_batch(con, source, _tables(making, known[made.newer])))
+
+
+def _tables(making: _Making, newer: Mapping[str, Any]) -> dict[str, Columns]:
+    """Return the rows to store, by table; what is not said anew is as of the newer series."""
+    made, parts = making.made, making.parts
+    link = ("series", "older", "newer", "factor", "spread_pct", "approximate")
+    part_columns = ("source", "factor", "from_month", "before_month")
+    return {
+        "series": {
+            "series": [made.series],
+            "title": [made.title],
+            **{name: [newer[name]] for name in ("parent", "classification", "seasonally_adjusted")},
         },
-    )
-    return replace(made, batch=batch)
+        "series_detail": {
+            "series": [made.series],
+            "base_label": [making.base_label or newer["base_label"]],
+            "frequency": [newer["frequency"]],
+            "note": [making.note],
+        },
+        "series_link": {
+            **{name: [made[name]] for name in link},
+            **{name: [read_month(made[name])] for name in ("first_month", "last_month")},
+            "reason": [making.reason],
+        },
+        "series_part": {
+            "series": [made.series] * len(parts),
+            **{name: [part[name] for part in parts] for name in part_columns},
+        },
+    }
 
 
 def _same(con: Connection, made: Linked) -> bool:

@@ -57,21 +57,6 @@ def link_factor(older: Values, newer: Values, months: Collection[date]) -> LinkF
     )
 
 
-def joined(older: Values, newer: Values, factor: float, from_month: date) -> dict[date, float]:
-    """Return the older series × factor before `from_month`, the newer one from then on.
-
-    >>> joined({date(2025, 1, 1): 200.0}, {date(2026, 1, 1): 105.0}, 0.5, date(2026, 1, 1))
-    {datetime.date(2025, 1, 1): 100.0, datetime.date(2026, 1, 1): 105.0}
-    """
-    before = {month: value * factor for month, value in older.items() if month < from_month}
-    return before | {month: value for month, value in newer.items() if month >= from_month}
-
-
-def unlinked(values: Values, factor: float, from_month: date) -> dict[date, float]:
-    """Return the older series again: the months of a joined one before `from_month` ÷ factor."""
-    return {month: value / factor for month, value in values.items() if month < from_month}
-
-
 def reference_factor(values: Values, months: Collection[date]) -> float:
     """Return 100 ÷ the mean of the series over the new reference period.
 
@@ -87,9 +72,3 @@ def reference_factor(values: Values, months: Collection[date]) -> float:
         )
     wanted = set(months)
     return 100.0 * len(wanted) / sum(values[month] for month in wanted)
-
-
-def re_reference(values: Values, months: Collection[date]) -> dict[date, float]:
-    """Return the series with the mean over `months` at 100; no ratio inside it changes."""
-    factor = reference_factor(values, months)
-    return {month: value * factor for month, value in values.items()}

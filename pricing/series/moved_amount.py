@@ -32,8 +32,8 @@ def rebased_paths(book: Book, amount: float, *, start: date, end: date) -> tuple
     book's food-at-home and all-items series, where it has them. Raises BookUnreadable.
     """
     with reading(book) as con:
-        held = read_settings(con)
-        named = (("food", held.food_series), ("all items", held.all_items_series))
+        settings = read_settings(con)
+        named = (("food", settings.food_series), ("all items", settings.all_items_series))
         return tuple(
             _path(con, which, series, amount, start, end)
             for which, series in named

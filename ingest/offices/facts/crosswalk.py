@@ -2,20 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ingest.offices.facts.ladders import table_rows
 from pricing.errors import InputRefused
+from pricing.series.link import Judgement
 
 _OLDER, _NEWER = "eu-hicp-v1", "eu-hicp"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Judgement:
-    """Whether a link is approximate, and why."""
-
-    approximate: bool
-    reason: str | None
 
 
 def judge(

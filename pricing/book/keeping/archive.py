@@ -11,7 +11,7 @@ import duckdb
 
 from pricing.book import connect
 from pricing.book.connect import Book
-from pricing.book.keeping.file_copy import BESIDE, beside, checked_copy, link, told
+from pricing.book.keeping.file_copy import BESIDE, beside, checked_copy, link, wording_disk_errors
 from pricing.clock import now
 from pricing.errors import BookUnreadable
 
@@ -62,10 +62,10 @@ def restore(
             "Say --replace to have it set aside first, or name another with --book."
         )
     copied = checked_copy(Book(path=origin, wait_seconds=wait_seconds), path)
-    with copied as part, told(path), ExitStack() as held:
-        held.enter_context(connect.GATE)
+    with copied as part, wording_disk_errors(path), ExitStack() as doors:
+        doors.enter_context(connect.GATE)
         if path.exists():
-            _keep_others_out(Book(path=path, wait_seconds=wait_seconds), held)
+            _keep_others_out(Book(path=path, wait_seconds=wait_seconds), doors)
             return _change_places(part, path)
         for suffix in BESIDE:  # left of a book that is gone: the new one must not meet it
             if beside(path, suffix).exists():
@@ -74,17 +74,17 @@ def restore(
         return None
 
 
-def _keep_others_out(book: Book, held: ExitStack) -> None:
+def _keep_others_out(book: Book, doors: ExitStack) -> None:
     """Hold the former book for writing, so that no one stores a row in a file that is leaving."""
     try:
-        con = held.enter_context(connect.connected(book, read_only=False))
+        con = doors.enter_context(connect.connected(book, read_only=False))
         con.execute("CHECKPOINT")
     except (BookUnreadable, duckdb.Error) as error:
         if isinstance(error.__cause__, duckdb.Error) and connect.is_lock(error.__cause__):
             raise  # someone is using it
         # Otherwise it is damaged, which may be why it is replaced: it is set aside as it is.
     if os.name == "nt":
-        held.close()  # Windows does not rename a file that is open
+        doors.close()  # Windows does not rename a file that is open
 
 
 def _change_places(part: Path, path: Path) -> Path:
@@ -117,7 +117,7 @@ def _former_name(path: Path) -> Path:
 
 def _name_new(part: Path, path: Path) -> None:
     """Give a finished copy its name, which must be free also at this very moment."""
-    with told(path):
+    with wording_disk_errors(path):
         try:
             link(part, path)
         except FileExistsError:

@@ -9,7 +9,7 @@ import duckdb
 from pricing.book import known
 from pricing.book.append import rows_digest
 from pricing.book.connect import Connection
-from pricing.book.derive import KEPT
+from pricing.book.derive import differing_prices
 from pricing.book.fetched import kept_bytes
 from pricing.book.read import rows, statement
 from pricing.book.tables import KIND_TABLES
@@ -122,9 +122,9 @@ def names(con: Connection) -> Iterator[str]:
 
 def settings(con: Connection) -> Iterator[str]:
     """Yield a sentence for every setting that a book cannot do without and lacks."""
-    held = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
+    settings = dict(con.execute("SELECT name, value FROM setting_now").fetchall())
     for name in ("currency", "measures", "fresh_days"):
-        if name not in held:
+        if name not in settings:
             yield f"Found no setting '{name}'; expected one from `portiondrift init`. {_RESTORE}"
 
 
@@ -140,7 +140,7 @@ def circles(con: Connection) -> Iterator[str]:
             f"Found a dish that takes itself: {path}; expected sub-recipes without a circle. "
             "Correct one of these dishes and load it with --replace."
         )
-    parents = {series: {held["parent"]} for series, held in known.series(con).items()}
+    parents = {series: {facts["parent"]} for series, facts in known.series(con).items()}
     if path := _circle(parents):
         yield (
             f"Found a series that is its own parent: {path}; expected a way up to a series without "
@@ -157,17 +157,11 @@ def _circle(edges: dict[str, set[str]]) -> str | None:
     return None
 
 
-def streams(con: Connection) -> Iterator[str]:
-    """Yield a sentence when the kept stream-day prices are not what the observations say."""
-    con.execute(
-        f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('book/stream_day')}",
-        {**KEPT, "ingredients": None},
-    )
-    (differing,) = rows(con, "keeping/check_streams")
-    con.execute("DROP TABLE fresh_day")
-    if differing["missing"] or differing["left_over"]:
+def prices(con: Connection) -> Iterator[str]:
+    """Yield a sentence when the kept prices are not what the observations and series say."""
+    missing, left_over = differing_prices(con)
+    if missing or left_over:
         yield (
-            f"Found {differing['missing']} stream-day prices missing or different and "
-            f"{differing['left_over']} left over; expected what the prices say. "
+            f"Found {missing} kept prices missing or different and {left_over} left over; expected what the prices seen say. "
             "Run `portiondrift check --upgrade` to derive them anew."
         )

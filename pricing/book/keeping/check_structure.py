@@ -35,11 +35,11 @@ def steps(con: Connection) -> Iterator[str]:
 
 def objects(con: Connection) -> Iterator[str]:
     """Yield a sentence for every table, view, trigger or macro that is missing or altered."""
-    held = {(kind, name): sql for kind, name, sql in con.execute(_OBJECTS).fetchall()}
+    made = {(kind, name): sql for kind, name, sql in con.execute(_OBJECTS).fetchall()}
     for (kind, name), sql in _expected().items():
-        if (kind, name) not in held:
+        if (kind, name) not in made:
             found = f"no {kind} {name}"
-        elif held[kind, name] != sql:
+        elif made[kind, name] != sql:
             found = f"the {kind} {name} altered"
         else:
             continue

@@ -14,7 +14,7 @@ from typing import Any
 
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.keeping.export_words import Words, plain, words
-from pricing.book.keeping.file_copy import told
+from pricing.book.keeping.file_copy import wording_disk_errors
 from pricing.book.read import statement
 from pricing.errors import BookUnreadable
 from pricing.measures.read import Quantity
@@ -39,7 +39,7 @@ def export(book: Book, folder: str | os.PathLike[str]) -> list[Path]:
     """
     path = Path(folder)
     written: list[Path] = []
-    with told(path), reading(book) as con:
+    with wording_disk_errors(path), reading(book) as con:
         made = not path.exists()
         path.mkdir(parents=True, exist_ok=True)
         if any(path.iterdir()):
@@ -93,13 +93,13 @@ def _rest(con: Connection) -> Iterator[tuple[Any, ...]]:
 def _reword(cells: list[Any], shown: list[str], stored: tuple[Any, ...], said: Words) -> None:
     """Put other words for an amount where those first written would be read otherwise."""
     ingredient_id, amount, dimension, measure_key = stored
-    held = Quantity(amount=amount, dimension=dimension, measure_key=measure_key)
+    stored_as = Quantity(amount=amount, dimension=dimension, measure_key=measure_key)
     if "pack" in shown:
         at = shown.index("pack")
-        cells[at] = said.pack(ingredient_id, cells[at], held)
+        cells[at] = said.pack(ingredient_id, cells[at], stored_as)
     else:
         at = shown.index("quantity")  # and the unit follows it
-        cells[at : at + 2] = said.line(ingredient_id, cells[at], cells[at + 1], held)
+        cells[at : at + 2] = said.line(ingredient_id, cells[at], cells[at + 1], stored_as)
 
 
 def _cell(value: object) -> str:

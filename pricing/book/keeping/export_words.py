@@ -65,7 +65,7 @@ class Words:
 
 def words(con: Connection) -> Words:
     """Return the words of the open book."""
-    own = {held: tuple(measures) for held, measures in known.measures(con).items()}
+    own = {each: tuple(measures) for each, measures in known.measures(con).items()}
     return Words(system=read_settings(con).measures, own=own)
 
 

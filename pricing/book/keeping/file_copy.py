@@ -31,7 +31,7 @@ def checked_copy(book: Book, path: Path) -> Iterator[Path]:
     """
     part = path.with_name(f".{path.name}.part-{secrets.token_hex(4)}")
     try:
-        with told(path):
+        with wording_disk_errors(path):
             path.parent.mkdir(parents=True, exist_ok=True)
             before = _copy(book, part)
             after = _settle(part)
@@ -69,7 +69,7 @@ def link(path: Path, other: Path) -> None:
 
 
 @contextmanager
-def told(path: Path) -> Iterator[None]:
+def wording_disk_errors(path: Path) -> Iterator[None]:
     """Turn what the disk refuses into a sentence."""
     try:
         yield
@@ -85,7 +85,7 @@ def told(path: Path) -> Iterator[None]:
 def _copy(book: Book, part: Path) -> list[tuple[str, int | str]]:
     """Copy the bytes and return what the book held."""
     with _inspecting(book) as con:
-        held = _contents(con)
+        contents = _contents(con)
         with book.path.open("rb") as read, part.open("xb") as written:
             shutil.copyfileobj(read, written, 1 << 20)
             written.flush()
@@ -95,7 +95,7 @@ def _copy(book: Book, part: Path) -> list[tuple[str, int | str]]:
             for suffix in BESIDE:
                 if beside(book.path, suffix).exists():
                     shutil.copyfile(beside(book.path, suffix), beside(part, suffix))
-    return held
+    return contents
 
 
 def _settle(part: Path) -> list[tuple[str, int | str]]:
@@ -127,13 +127,13 @@ def _contents(con: duckdb.DuckDBPyConnection) -> list[tuple[str, int | str]]:
     tables = con.execute(
         "SELECT table_name FROM duckdb_tables() WHERE NOT internal ORDER BY table_name"
     ).fetchall()
-    held: list[tuple[str, int | str]] = [
+    contents: list[tuple[str, int | str]] = [
         (name, con.table(f'"{name}"').count("*").fetchall()[0][0]) for (name,) in tables
     ]
-    held += con.execute(
+    contents += con.execute(
         """SELECT trigger_name, sql FROM duckdb_triggers()
            UNION ALL SELECT view_name, sql FROM duckdb_views() WHERE NOT internal
            UNION ALL SELECT sequence_name, last_value::VARCHAR FROM duckdb_sequences()
            ORDER BY ALL"""
     ).fetchall()
-    return held
+    return contents

@@ -22,7 +22,7 @@ def info(book: Book) -> dict[str, Any]:
     with reading(book) as con:
         (counts,) = rows(con, "keeping/info_counts")
         batches = rows(con, "keeping/info_batches")
-        held = dataclasses.asdict(read_settings(con))
+        settings = dataclasses.asdict(read_settings(con))
         structure = max(migrate.applied(con))
     dated = ("first_price_on", "last_price_on", "food_last_month", "all_items_last_month")
     loads = [batch for batch in batches if batch["file"] != "bundled"]
@@ -30,7 +30,7 @@ def info(book: Book) -> dict[str, Any]:
         "path": str(book.path),
         "size_bytes": book.path.stat().st_size,
         "structure": structure,
-        "settings": held,
+        "settings": settings,
         "counts": {name: many for name, many in counts.items() if name not in dated},
         **{name: counts[name] for name in dated},
         "last_load": loads[-1] if loads else None,
