@@ -13,7 +13,8 @@ import streamlit as st
 from dashboard import frames
 from ingest.load import FileReport, load_bytes
 from pricing.book.connect import Book
-from pricing.book.read import Settings, book_settings
+from pricing.book.read import Settings
+from pricing.contents.settings import book_settings
 from pricing.change.compare import compare
 from pricing.change.drivers import Drivers, rank_drivers
 from pricing.change.overview import DishThenAndNow, then_and_now

@@ -25,7 +25,7 @@ def cost(
 ) -> None:
     """Cost a dish at the prices of a date."""
     from dashboard.answers import cost_text
-    from pricing.book.read import book_settings
+    from pricing.contents.settings import book_settings
     from pricing.clock import today
     from pricing.dishes.cost import cost_dish
 
@@ -104,7 +104,7 @@ def rebase(
 ) -> None:
     """Move an amount from one month to another by an official series."""
     from dashboard.answers import rebase_text
-    from pricing.book.read import book_settings
+    from pricing.contents.settings import book_settings
     from pricing.days import read_month
     from pricing.measures.read import read_number
     from pricing.series.rebase import rebase as move

@@ -124,7 +124,7 @@ def price(
 ) -> None:
     """Log one price by hand."""
     from ingest.load import add_price, preview_price
-    from pricing.book.read import book_settings
+    from pricing.contents.settings import book_settings
     from pricing.clock import today
 
     book = the_book()

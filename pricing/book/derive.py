@@ -10,7 +10,7 @@ from typing import Any
 import duckdb
 
 from pricing.book.price_rule import eligible, grid, grid_parameters
-from pricing.book.read import Settings, read_settings, statement
+from pricing.book.read import read_settings, statement
 
 # What queries/book/source_day.sql is asked for the kept tables: every price that is not an offer.
 KEPT: Mapping[str, Any] = MappingProxyType(
@@ -104,9 +104,10 @@ def _price_news(con: duckdb.DuckDBPyConnection, table: str) -> None:
         f"CREATE OR REPLACE TEMP TABLE news AS {statement('book/news_to_price')}",
         {"at_once": _AT_ONCE},
     )
-    settings = read_settings(con)
-    parts = con.execute("SELECT DISTINCT currency, part FROM news ORDER BY currency, part")
-    for currency, part in parts.fetchall():
+    parts = con.execute(
+        "SELECT DISTINCT currency, part FROM news ORDER BY currency, part"
+    ).fetchall()
+    for currency, part in parts:
         here = {"currency": currency, "part": part}
         con.execute(
             "CREATE OR REPLACE TEMP TABLE asked AS SELECT ingredient_id, observed_on AS on_date, "
@@ -124,7 +125,7 @@ def _price_news(con: duckdb.DuckDBPyConnection, table: str) -> None:
                 "supplier": None,
                 "without": [],
                 "product": None,
-                **grid_parameters(settings),
+                **grid_parameters(read_settings(con)),
             },
         )
 

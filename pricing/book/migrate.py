@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from importlib import resources
 
@@ -71,10 +70,16 @@ def behind(have: Collection[int]) -> list[Migration]:
     return [step for step in migrations() if step.number not in have]
 
 
-def migrate(con: duckdb.DuckDBPyConnection) -> list[int]:
-    """Take every missing step, its record in the same transaction; return their numbers."""
+def migrate(
+    con: duckdb.DuckDBPyConnection, derive: Callable[[duckdb.DuckDBPyConnection], None]
+) -> list[int]:
+    """Take every missing step, its record in the same transaction; return their numbers.
+
+    `derive` fills the derived tables anew, in the transaction of the last step.
+    """
     added = []
-    for step in behind(applied(con)):
+    steps = behind(applied(con))
+    for step in steps:
         con.execute("BEGIN")
         try:
             con.execute(

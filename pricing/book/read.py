@@ -10,8 +10,6 @@ from typing import Any
 
 import duckdb
 
-from pricing.book.connect import Book, reading
-
 HALF_LIFE_DAYS = 180  # unless a book says otherwise
 
 
@@ -67,12 +65,6 @@ def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
         or ("us" if stated["currency"] == "USD" else "eu"),
         rate_per_hour=float(stated["rate_per_hour"]) if "rate_per_hour" in stated else None,
     )
-
-
-def book_settings(book: Book) -> Settings:
-    """Return the settings of a closed book."""
-    with reading(book) as con:
-        return read_settings(con)
 
 
 def columns(

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from pricing.book.append import write_settings
-from pricing.book.connect import Book, writing
+from pricing.book.connect import Book, reading, writing
 from pricing.book.derive import refresh_moved_prices
+from pricing.book.read import Settings, read_settings
 from pricing.contents.series import find_series
 from pricing.errors import InputRefused
 
@@ -70,3 +71,9 @@ def change_setting(book: Book, name: str, value: str) -> None:
         write_settings(con, {name: value})
         if name in OF_THE_PRICE_RULE:
             refresh_moved_prices(con)
+
+
+def book_settings(book: Book) -> Settings:
+    """Return the settings of a closed book."""
+    with reading(book) as con:
+        return read_settings(con)

@@ -19,7 +19,7 @@ from pricing.inflation.formulas import BY_TWO_BASKETS
 from pricing.inflation.matched_products import Matched, matched_relatives, spread
 from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex, LeftOut, MonthIndex
 from pricing.names import name_key
-from pricing.prices.rule import Rule, ask_cross, grid_columns, stream_columns
+from pricing.prices.rule import Rule, ask_cross, grid_columns, source_columns
 from pricing.series.many_months import Months, relative, usable_months
 
 Floats = NDArray[np.float64]
@@ -55,7 +55,7 @@ def prepare(
     asked = ask_cross(known, days)
     grid = grid_columns(con, rule, asked)
     shape = (len(known), len(days))
-    streams, owner = spread(stream_columns(con, rule, asked), days)
+    streams, owner = spread(source_columns(con, rule, asked), days)
     facts = rows(con, "change/ingredient_facts", {"ingredients": known})
     series = {held.food_series, held.all_items_series, *(each["series"] for each in facts)}
     taken = catalogue.on(con, days[0])

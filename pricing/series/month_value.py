@@ -12,7 +12,6 @@ from pricing.days import month_words
 from pricing.errors import SeriesRefused
 
 
-
 @dataclass(frozen=True, kw_only=True)
 class MonthValue:
     """The value of a series in a month, and whether it is that month's own."""

@@ -11,7 +11,7 @@ from pricing.book.append import rows_digest
 from pricing.book.connect import Connection
 from pricing.book.derive import differing_prices
 from pricing.book.fetched import kept_bytes
-from pricing.book.read import rows, statement
+from pricing.book.read import rows
 from pricing.book.tables import KIND_TABLES
 from pricing.cycles import circle_through, near_circles
 from pricing.names import name_key
