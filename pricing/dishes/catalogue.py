@@ -30,7 +30,7 @@ class CatalogueCost:
     labels: tuple[str, ...]  # of versions
     label_of: Ints  # of the version costed: a place in `labels`
     cost: Floats  # sum of the priced lines, per portion
-    bridged: Floats  # the part of it that rests on bridged prices
+    moved: Floats  # the part of it that rests on moved prices
     complete: NDArray[np.bool_]  # every line has a price
 
 
@@ -57,9 +57,9 @@ def cost_catalogue(
     grid = grid_columns(con, rule, ask_cross(catalogue.ingredient_ids.tolist(), days))
     shape = (len(catalogue.ingredient_ids), len(days))
     unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
-    bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
+    moved_share = np.asarray(grid["moved_share"], dtype=float).reshape(shape)
 
-    own = _own(catalogue.bought, unit_price, bridged)
+    own = _own(catalogue.bought, unit_price, moved_share)
     total = _with_parts(con, catalogue, days, in_force, costed, own)
     portions = catalogue.portions[costed]
     labels, label_of = np.unique(catalogue.labels.astype(str), return_inverse=True)
@@ -69,7 +69,7 @@ def cost_catalogue(
         labels=tuple(labels.tolist()),
         label_of=label_of[costed],
         cost=total[0] / portions,
-        bridged=total[1] / portions,
+        moved=total[1] / portions,
         complete=total[2] == 0,
     )
 
@@ -86,8 +86,8 @@ def _named(con: Connection, catalogue: Catalogue, label: str) -> Ints:
     return found
 
 
-def _own(bought: sparse.csr_array, unit_price: Floats, bridged: NDArray[np.bool_]) -> Floats:
-    """Return what a batch costs but for its parts: [cost, bridged, gaps][version][day].
+def _own(bought: sparse.csr_array, unit_price: Floats, moved_share: Floats) -> Floats:
+    """Return what a batch costs but for its parts: [cost, moved, gaps][version][day].
 
     A quantity that cannot be turned into the base unit is NaN; like a missing price it is a gap.
     """
@@ -101,7 +101,7 @@ def _own(bought: sparse.csr_array, unit_price: Floats, bridged: NDArray[np.bool_
     return np.stack(
         [
             known @ priced,
-            known @ np.where(bridged, priced, 0.0),
+            known @ (priced * moved_share),
             lines @ missing.astype(float) + gaps.sum(axis=1)[:, None],
         ]
     )
@@ -115,7 +115,7 @@ def _with_parts(
     costed: Ints,
     own: Floats,
 ) -> Floats:
-    """Return what a batch costs with its parts: [cost, bridged, gaps][dish asked for][day].
+    """Return what a batch costs with its parts: [cost, moved, gaps][dish asked for][day].
 
     `costed` is the version of each dish asked for; parts are in the version in force.
     """

@@ -112,7 +112,7 @@ def drift_points(
                         found.days,
                         [found.labels[each] for each in found.label_of[i].tolist()],
                         found.cost[i].tolist(),
-                        found.bridged[i].tolist(),
+                        found.moved[i].tolist(),
                         found.complete[i].tolist(),
                         strict=True,
                     )
@@ -146,7 +146,7 @@ def drift(
         return pd.DataFrame(columns=["dish", *DriftPoint.__dataclass_fields__])
     cost = found.cost.ravel()
     bridged = np.full_like(cost, np.nan)
-    np.divide(found.bridged.ravel(), cost, out=bridged, where=cost > 0)
+    np.divide(found.moved.ravel(), cost, out=bridged, where=cost > 0)
     dish, day = np.indices(found.cost.shape).reshape(2, -1)
     # words are taken from short lists: a million texts made one by one would cost more than dishes
     words = {
