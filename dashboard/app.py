@@ -5,10 +5,36 @@ from __future__ import annotations
 import os
 
 import streamlit as st
+from streamlit.navigation.page import StreamlitPage
 
-from dashboard.loaders import State, book_state
-from dashboard.page_text import sentences
-from dashboard.rooms import FIRST, rooms
+from dashboard.views import (
+    catalogue,
+    claims,
+    dish,
+    drivers,
+    inflation,
+    official_series,
+    prices,
+    season,
+    swaps,
+    then_and_now,
+)
+from dashboard.views.loaders import State, book_state
+from dashboard.views.pages import FIRST, TITLES
+from dashboard.views.sentences import sentences
+
+SHOWN_BY = {
+    "catalogue": catalogue.show,
+    "dish": dish.show,
+    "then_and_now": then_and_now.show,
+    "drivers": drivers.show,
+    "swaps": swaps.show,
+    "claims": claims.show,
+    "inflation": inflation.show,
+    "season": season.show,
+    "prices": prices.show,
+    "official_series": official_series.show,
+}
 
 
 @st.fragment(run_every="3s")
@@ -23,10 +49,26 @@ def follow(state: State) -> None:
         st.rerun()
 
 
+def pages(first: str = FIRST) -> list[StreamlitPage]:
+    """Return every page, as st.navigation takes them; `first` also at the address without a name.
+
+    A default page has no address but the bare one, so the first page stands there twice: in the
+    list of pages, and hidden from it under its own name.
+    """
+    shown = [
+        st.Page(SHOWN_BY[name], title=title, url_path="first", default=True)
+        if name == first
+        else st.Page(SHOWN_BY[name], title=title, url_path=name)
+        for name, title in TITLES.items()
+    ]
+    own = st.Page(SHOWN_BY[first], title=TITLES[first], url_path=first, visibility="hidden")
+    return [*shown, own]
+
+
 def main(first: str = FIRST) -> None:
     """Draw the page that was asked for."""
     st.set_page_config(page_title="portiondrift", layout="wide")
-    page = st.navigation(rooms(first), position="top")
+    page = st.navigation(pages(first), position="top")
     state = book_state(os.environ.get("PORTIONDRIFT_BOOK", ""))
     st.session_state["just_drawn"], st.session_state["refused"] = True, False
     with sentences():

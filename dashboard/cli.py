@@ -5,42 +5,93 @@ from __future__ import annotations
 import io
 import os
 import sys
+from collections.abc import Callable
 
 import typer
 
-from dashboard import terminal
-from dashboard.commands import (
-    answers,
-    book,
+from dashboard.terminal import (
+    backup,
+    check,
     claims,
-    data,
-    series,
-    series_use,
+    compare,
+    cost,
+    demo,
+    drift,
+    drivers,
+    evidence,
+    export,
+    index_check,
+    index_fetch,
+    index_link,
+    index_list,
+    index_load,
+    index_show,
+    index_suggest,
+    inflation,
+    info,
+    init,
+    load,
+    output,
+    price,
+    publish,
+    rebase,
+    restore,
+    season,
+    serve,
+    setting,
+    swap,
     swaps,
     till,
-    web,
+    undo,
     weights,
-    why,
 )
-from dashboard.commands.app import app
+from dashboard.terminal.app import app, index
 from pricing.errors import PortionDriftError
 
-COMMANDS = (
-    book,
-    data,
-    answers,
-    why,
-    claims,
-    series,
-    series_use,
-    swaps,
-    till,
-    weights,
-    web,
-)  # importing them made their commands
+COMMANDS: tuple[Callable[..., None], ...] = (
+    cost.cost,
+    drift.drift,
+    compare.compare,
+    rebase.rebase,
+    init.init,
+    info.info,
+    setting.setting,
+    check.check,
+    backup.backup,
+    restore.restore,
+    export.export,
+    claims.claims,
+    publish.publish,
+    evidence.evidence,
+    load.load,
+    undo.undo,
+    price.price,
+    swaps.swaps,
+    swap.swap,
+    till.till,
+    serve.serve,
+    demo.demo,
+    weights.weights,
+    drivers.drivers,
+    inflation.inflation,
+    season.season,
+)  # as --help lists them
+INDEX_COMMANDS: dict[str, Callable[..., None]] = {
+    "list": index_list.index_list,
+    "show": index_show.index_show,
+    "load": index_load.index_load,
+    "fetch": index_fetch.index_fetch,
+    "suggest": index_suggest.index_suggest,
+    "link": index_link.index_link,
+    "check": index_check.index_check,
+}
+for each in COMMANDS:
+    app.command()(each)
+for name, each in INDEX_COMMANDS.items():
+    index.command(name)(each)
 
-
-UsageError = typer.BadParameter.__bases__[0]  # what every wrong command raises: has no public name
+# what every wrong command raises; it has no public name
+UsageError: type[Exception] = typer.BadParameter.__bases__[0]
 
 
 def main() -> None:
@@ -52,9 +103,9 @@ def main() -> None:
         # not standalone: a wrong command is answered here, as JSON too where that was asked for
         sys.exit(app(_book_first(sys.argv[1:]), standalone_mode=False))
     except UsageError as error:
-        sys.exit(terminal.misused(error))
+        sys.exit(output.misused(error))
     except PortionDriftError as error:
-        sys.exit(terminal.refused(error))
+        sys.exit(output.refused(error))
     except KeyboardInterrupt:
         sys.exit(130)
     except BrokenPipeError:

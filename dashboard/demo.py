@@ -1,21 +1,17 @@
-"""Builds the book of the invented demo kitchen through ingest's public door, and reads it out."""
+"""Builds the book of the invented demo kitchen through ingest's public door."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
-from dashboard.answers import shown_change, signed_percent
-from dashboard.text_table import text_table
 from ingest.load import load_bytes, undo
 from ingest.new_book import create_book
 from pricing.book.connect import Book, open_book
 from pricing.change.compare import compare
+from pricing.change.records import Comparison
 from pricing.clock import today
-from pricing.contents.printed import first_claims
-from pricing.days import month_words
+from pricing.contents.printed import Claim, first_claims
 from pricing.errors import BookUnreadable
-from pricing.money import show_money
 
 # Loaded in this order; prices_mistake.csv is a slip of the pen that is loaded and then undone.
 _KINDS = ("ingredients", "measures", "prices", "dishes", "claims", "swaps")
@@ -79,54 +75,12 @@ def _is_demo(book: Book, files: list[tuple[str, str, bytes]]) -> bool:
     return {(kind, name) for kind, name, _ in files} <= held
 
 
-def then_and_now(book: Book) -> tuple[list[dict[str, Any]], str]:
-    """Return the dishes then and now, as rows and as text.
+def then_and_now(book: Book) -> list[tuple[Claim, Comparison]]:
+    """Return each dish's first published figure with its change since, until today.
 
-    Then: the day a dish's cost was first published, in the version published. Now: today.
+    Then: the day of that figure, in the version published. Now: today.
     """
-    rows, table, currency = [], [], ""
-    for claim in first_claims(book):
-        found = compare(book, claim.dish, then=(claim.published_on, claim.version), now=today())
-        corners, currency = found.corners, found.currency
-        rows.append(
-            {
-                "dish": claim.dish,
-                "published_on": claim.published_on,
-                "published": claim.cost_per_portion,
-                "then": corners.then_recipe_then,
-                "now": corners.now_recipe_now,
-                "change": found.change,
-                "price_effect": found.price_effect,
-                "recipe_effect": found.recipe_effect,
-            }
-        )
-        table.append(
-            [
-                claim.dish,
-                month_words(claim.published_on),
-                show_money(claim.cost_per_portion, currency),
-                show_money(corners.then_recipe_then, currency),
-                show_money(corners.now_recipe_now, currency),
-                signed_percent(found.change / corners.then_recipe_then),
-                *shown_change(found)[1:],
-            ]
-        )
-    text = "\n".join(
-        [
-            f"The demo kitchen, an invented one: cost per portion then and now ({today()})",
-            "",
-            text_table(
-                ["Dish", "Published", "Printed", "Then", "Now", "Change", "By price", "By recipe"],
-                table,
-                right=(2, 3, 4, 5, 6, 7),
-            ),
-            "",
-            "Printed: as published. Then: recosted for that day. By price and by recipe add up to "
-            "the change.",
-            f"Cost one yourself:  portiondrift --book '{book.path}' cost '{rows[0]['dish']}' "
-            f"--on {today()}"
-            if rows
-            else "",
-        ]
-    )
-    return rows, text
+    return [
+        (claim, compare(book, claim.dish, then=(claim.published_on, claim.version), now=today()))
+        for claim in first_claims(book)
+    ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
 from datetime import date
@@ -13,13 +13,12 @@ from decimal import Decimal
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.price_rows import PriceRow, read_prices
-from ingest.kinds.prices import are_held
+from ingest.kinds.prices import places_in_book
 from ingest.kinds.unusual import asked, expected_prices, is_usual
 from ingest.one_file import Incoming, take
 from ingest.report import FileReport
-from ingest.text.csv_text import Sheet, read_sheet
-from ingest.text.header import Heading, match_header
-from ingest.text.rows import empty_cell, read_rows
+from ingest.text.read_file import ReadFile, read_file
+from ingest.text.rows import empty_cell
 from ingest.text.tables import TABLES
 from pricing.book.connect import Book, reading
 from pricing.days import day_words
@@ -45,7 +44,7 @@ class PricePreview:
     expected: float | None  # what the book expects per base unit on that day
     unusual: bool  # under a third or over three times that
     already: bool  # the book holds this very price
-    sentences: tuple[str, ...]
+    sentences: tuple[str, ...]  # all of it in words, for a terminal and a page
 
 
 def add_price(
@@ -83,7 +82,7 @@ def _add(
     book: Book, kind: str, fields: Mapping[str, str], options: Options, *, dry_run: bool
 ) -> FileReport:
     if problems := _nothing_given(kind, fields):
-        return FileReport(file=BY_HAND, batch=None, added=0, already=0, problems=problems)
+        return FileReport.refused(BY_HAND, problems)
     file = Incoming(shown=BY_HAND, name=BY_HAND, data=_as_csv(kind, fields), numbered=False)
     report = take(book, kind, file, options, dry_run=dry_run, skip_bad=False)
     return changed(report, problems=_without_lines(report.problems))
@@ -98,24 +97,18 @@ def preview_price(
     """
     if missing := _nothing_given("prices", fields):
         return missing
-    columns = TABLES["prices"]
-    sheet = read_sheet(_as_csv("prices", fields))
-    if not isinstance(sheet, Sheet):
-        return _without_lines(sheet)
-    heading = match_header(sheet.header, columns)
-    if not isinstance(heading, Heading):
-        return _without_lines(heading)
-    rows, problems = read_rows(sheet, heading, columns)
+    read = read_file("prices", _as_csv("prices", fields))
+    if not isinstance(read, ReadFile):
+        return _without_lines(read)
     with reading(book) as con:
-        checked = Checked()
+        checked = Checked(problems=read.problems)
         kitchen = Kitchen(con)
-        prices = read_prices(kitchen, rows, today, checked)
-        problems += checked.problems
-        if problems or not prices:
-            return _without_lines(tuple(problems))
+        prices = read_prices(kitchen, read.rows, today, checked)
+        if checked.problems or not prices:
+            return _without_lines(checked.problems)
         price = prices[0]
         expected = expected_prices(con, prices).get(asked(price))
-        return _preview(price, expected, kitchen.system, already=are_held(con, prices) == {0})
+        return _preview(price, expected, kitchen.system, already=places_in_book(con, prices) == {0})
 
 
 def _preview(
@@ -125,10 +118,11 @@ def _preview(
     base, currency = pack.ingredient.base, value["currency"]
     unusual = expected is not None and not is_usual(price.unit_price, expected)
     each = unit_price_words(price.unit_price, base, currency, measures)
-    tax = f" with {value['tax_pct']:f} % tax" if value["tax_pct"] else ""
+    where = f" at {value['supplier']}" if value["supplier"] else ""
     said = [
-        f"{pack.ingredient.name}, seen on {day_words(value['date'])}: "
-        f"{show_money(value['price'], currency)}{tax} for {value['pack']}, that is {each}."
+        f"{pack.ingredient.name}, seen on {day_words(value['date'])}{where}: "
+        f"{show_money(value['price'], currency)}{price.tax_words} for {value['pack']}, "
+        f"that is {each}."
     ]
     if expected is not None:
         about = unit_price_words(expected, base, currency, measures)
@@ -159,16 +153,8 @@ def _nothing_given(kind: str, fields: Mapping[str, str]) -> tuple[Problem, ...]:
     """Return the problems of a form without any text, which as a row would be a blank one."""
     if any(text.strip() for text in fields.values()):
         return ()
-    required = [column for column in TABLES[kind] if column.required]
     return tuple(
-        Problem(
-            line=None,
-            column=column.name,
-            found=(refused := empty_cell(column)).found,
-            expected=refused.expected,
-            remedy=refused.remedy,
-        )
-        for column in required
+        empty_cell(column).problem(None, column.name) for column in TABLES[kind] if column.required
     )
 
 
@@ -184,5 +170,5 @@ def _as_csv(kind: str, fields: Mapping[str, str]) -> bytes:
     return out.getvalue().encode()
 
 
-def _without_lines(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+def _without_lines(problems: Sequence[Problem]) -> tuple[Problem, ...]:
     return tuple(changed(problem, line=None) for problem in problems)

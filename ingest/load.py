@@ -38,14 +38,9 @@ def load_file(
     kind: str,
     path: Path,
     *,
-    today: date,
-    dry_run: bool = False,
-    skip_bad: bool = False,
-    replace: bool = False,
-    accept_unusual: bool = False,
-    series: Sequence[str] = (),
-    title: str | None = None,
-) -> FileReport:
+    today: date, dry_run: bool = False, skip_bad: bool = False, replace: bool = False,
+    accept_unusual: bool = False, series: Sequence[str] = (), title: str | None = None,
+) -> FileReport:  # fmt: skip
     """Load one file of a kind of `KINDS`: all of its rows, or none and every problem.
 
     A file of the kind `index` may also be one that a statistics office publishes; `series` then
@@ -61,13 +56,11 @@ def load_file(
         source = Source(name=path.name, path=path)
         if is_office_file(source):
             return load_office_file(
-                book, source, options, shown=str(path), wanted=series, title=title,
-                dry_run=dry_run,
-            )  # fmt: skip
+                book, source, options, wanted=series, title=title, dry_run=dry_run
+            )
     data = _bytes_of(path)
     if data is None:
-        size = too_large(path.stat().st_size)
-        return FileReport(file=str(path), batch=None, added=0, already=0, problems=(size,))
+        return FileReport.refused(str(path), [too_large(path.stat().st_size)])
     file = Incoming(shown=str(path), name=path.name, data=data, beside=path)
     return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
 
@@ -78,21 +71,14 @@ def load_bytes(
     name: str,
     data: bytes,
     *,
-    today: date,
-    dry_run: bool = False,
-    skip_bad: bool = False,
-    replace: bool = False,
-    accept_unusual: bool = False,
-    series: Sequence[str] = (),
-    title: str | None = None,
-) -> FileReport:
+    today: date, dry_run: bool = False, skip_bad: bool = False, replace: bool = False,
+    accept_unusual: bool = False, series: Sequence[str] = (), title: str | None = None,
+) -> FileReport:  # fmt: skip
     """Load an uploaded file, as `load_file` does; refused rows are in `refused_text` only."""
     options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
     source = Source(name=name, data=data)
     if table_of(kind) == "index" and is_office_file(source):
-        return load_office_file(
-            book, source, options, shown=name, wanted=series, title=title, dry_run=dry_run
-        )
+        return load_office_file(book, source, options, wanted=series, title=title, dry_run=dry_run)
     file = Incoming(shown=name, name=PurePath(name).name or "upload", data=data)
     return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
 

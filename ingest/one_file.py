@@ -11,11 +11,11 @@ from pathlib import Path
 from ingest.kinds import claims, dishes, index, ingredients, measures, prices, swaps
 from ingest.kinds.checked import Checked, Options
 from ingest.report import FileReport
-from ingest.text.csv_text import Sheet, read_sheet
-from ingest.text.header import Heading, match_header
-from ingest.text.readers import quoted
+from ingest.text.header import Heading
+from ingest.text.read_file import ReadFile, read_file
 from ingest.text.refused import reasons, refused_text, write_beside
-from ingest.text.rows import Row, read_rows
+from ingest.text.rows import Row
+from ingest.text.sentences import plural, quoted
 from ingest.text.tables import KINDS, TABLES
 from pricing.book.append import Source, append_batch
 from pricing.book.connect import Book, Connection, reading, writing
@@ -46,9 +46,8 @@ class Incoming:
 def table_of(kind: str) -> str:
     """Return the kind in the declared spelling. Raises InputRefused for any other word."""
     key = kind.strip().casefold()
-    key = (
-        "claims" if key == "claim_evidence" else key
-    )  # a file of an export, which is one of claims
+    if key == "claim_evidence":  # a file of an export, which is one of claims
+        key = "claims"
     if key not in TABLES:
         raise InputRefused(
             f"Found the kind of file {quoted(kind)}; expected one of {', '.join(KINDS)}. "
@@ -62,27 +61,24 @@ def take(
 ) -> FileReport:
     """Check a file and store it (not in a dry run); with skip_bad, store the rows that are fine."""
     kind = table_of(kind)
-    sheet = read_sheet(file.data)
-    if not isinstance(sheet, Sheet):
-        return _refused(file, sheet)
-    heading = match_header(sheet.header, TABLES[kind])
-    if not isinstance(heading, Heading):
-        return _refused(file, heading)
-    rows, problems = read_rows(sheet, heading, TABLES[kind])
+    read = read_file(kind, file.data)
+    if not isinstance(read, ReadFile):
+        return FileReport.refused(file.shown, read)
+    heading = read.heading
     door: Callable[[Book], AbstractContextManager[Connection]] = reading if dry_run else writing
     beside: tuple[Path, bool] | None = None
     batch = None
     try:
         with door(book) as con:
-            checked = _RULES[kind](con, rows, heading, options)
-            problems = _in_order([*problems, *checked.problems], heading)
+            checked = _RULES[kind](con, read.rows, heading, options)
+            problems = _in_order([*read.problems, *checked.problems], heading)
             remarks = [*heading.remarks, *checked.remarks]
             if problems and not skip_bad:
-                return _refused(file, problems, remarks)
+                return FileReport.refused(file.shown, problems, remarks)
             text = None
             if problems:
                 why = reasons(problems, checked.left_out)
-                text = refused_text(sheet, heading, why)
+                text = refused_text(read.sheet, heading, why)
                 remarks += _skipped(why, problems)
                 if file.beside is not None and not dry_run:
                     beside = write_beside(file.beside, text)
@@ -123,19 +119,6 @@ def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int 
     return append_batch(con, source, tables, stored.touched)
 
 
-def _refused(
-    file: Incoming, problems: Sequence[Problem], remarks: Sequence[str] = ()
-) -> FileReport:
-    return FileReport(
-        file=file.shown,
-        batch=None,
-        added=0,
-        already=0,
-        problems=tuple(problems),
-        remarks=tuple(remarks),
-    )
-
-
 def _in_order(problems: Sequence[Problem], heading: Heading) -> list[Problem]:
     places = {column.name: place for column, place in heading.places}
     return sorted(problems, key=lambda p: (p.line or 0, places.get(p.column or "", -1)))
@@ -143,7 +126,9 @@ def _in_order(problems: Sequence[Problem], heading: Heading) -> list[Problem]:
 
 def _skipped(why: Mapping[int, str], problems: Sequence[Problem]) -> list[str]:
     count, others = len(why), len(set(why) - {each.line for each in problems})
-    said = [f"{count} row{'s were' if count != 1 else ' was'} refused and left out."]
+    said = [
+        f"{count} {plural(count, 'row')} {'was' if count == 1 else 'were'} refused and left out."
+    ]
     if others:
         said.append(f"{others} of them only because of another row; the reasons stand beside them.")
     return said

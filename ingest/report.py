@@ -2,10 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Self
 
 from pricing.errors import Problem
+
+
+class Remark(str):
+    """A sentence about a file. One with a code can be worded anew by a face with other means."""
+
+    code: str | None  # one of ingest/problem_codes.py
+    number: int | None  # how many it counts
+
+    def __new__(cls, sentence: str, code: str | None = None, number: int | None = None) -> Self:
+        made = super().__new__(cls, sentence)
+        made.code, made.number = code, number
+        return made
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -13,17 +26,22 @@ class FileReport:
     """The outcome of one file; `added` and `already` count data rows."""
 
     file: str  # as the user named it
-    batch: int | None  # None when nothing was stored
-    added: int  # in a dry run: what would be added
-    already: int  # in the book before, or on an earlier row of the file
-    problems: tuple[Problem, ...]
+    batch: int | None = None  # None when nothing was stored
+    added: int = 0  # in a dry run: what would be added
+    already: int = 0  # in the book before, or on an earlier row of the file
+    problems: tuple[Problem, ...] = ()
     refused_file: str | None = None  # path of the file with the refused rows, under skip_bad
     refused_text: str | None = None  # what it holds; also when there is no folder to write it to
-    remarks: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()  # plain sentences, and Remarks
     series: tuple[tuple[str, str | None], ...] = ()  # id and title, of a file of an office
 
+    @classmethod
+    def refused(cls, file: str, problems: Sequence[Problem], remarks: Sequence[str] = ()) -> Self:
+        """Return the report of a file of which nothing was taken."""
+        return cls(file=file, problems=tuple(problems), remarks=tuple(remarks))
+
     def as_json(self) -> dict[str, Any]:
-        """Return the keys of the contract's `load --json`."""
+        """Return the keys of `load --json`."""
         return {
             "file": self.file,
             "batch": self.batch,

@@ -14,7 +14,10 @@ class Problem:
     column: str | None  # the header's name
     found: str
     expected: str
-    remedy: str
+    remedy: str  # as the terminal words it
+    # For a caller that decides by what is wrong, or words the remedy itself; neither is printed.
+    code: str | None = None  # what is wrong in a word: ingest/problem_codes.py lists them
+    series: str | None = None  # id of the official series it is about
 
     def sentence(self) -> str:
         where = [] if self.line is None else [f"line {self.line}"]

@@ -46,6 +46,15 @@ def round_money(amount: float | Decimal, currency: str) -> Decimal:
         return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
 
 
+def least_shown(currency: str) -> float:
+    """Return half of the smallest unit shown: an amount under it rounds to nothing.
+
+    >>> least_shown("USD"), least_shown("JPY"), least_shown("KWD")
+    (0.005, 0.5, 0.0005)
+    """
+    return float(Decimal(5).scaleb(-minor_units().get(currency, 2) - 1))
+
+
 def show_money(amount: float | Decimal | None, currency: str) -> str:
     """Return the amount with its currency as people write it, e.g. "$1.30", "£0.42", "CHF 3.05"."""
     if amount is None:

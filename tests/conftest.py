@@ -2,12 +2,50 @@
 
 from __future__ import annotations
 
-import pytest
+import fcntl
+import os
+import shutil
+from pathlib import Path
 
+import pytest
+from hypothesis import settings
+
+from pricing.book.connect import Book
 from tests.kitchen import TODAY
+from tests.loops import WHOLE, rounds
+
+# no deadline: how long an example takes depends on what else the machine does
+settings.register_profile("whole", max_examples=100, deadline=None)
+settings.register_profile("quick", max_examples=rounds(100), deadline=None)
+settings.load_profile("whole" if WHOLE else "quick")
 
 
 @pytest.fixture(autouse=True)
 def _same_day(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PORTIONDRIFT_TODAY", TODAY.isoformat())
     monkeypatch.delenv("PORTIONDRIFT_BOOK", raising=False)
+
+
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The book of the demo kitchen, built once by whichever process needs it first."""
+    from dashboard.demo import make_demo
+
+    folder = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        folder = folder.parent  # all processes of a run share it
+    path = folder / "demo.duckdb"
+    with (folder / "demo.lock").open("w") as lock, pytest.MonkeyPatch.context() as patch:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not path.exists():
+            patch.setenv("PORTIONDRIFT_TODAY", TODAY.isoformat())
+            make_demo(path)
+    return path
+
+
+@pytest.fixture(scope="module")
+def demo(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Book:
+    """A copy of the demo kitchen's book for the tests of a file."""
+    path = tmp_path_factory.mktemp("demo") / "demo.duckdb"
+    shutil.copyfile(demo_file, path)
+    return Book(path=path)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,7 @@ INGREDIENTS = """
     pearl barley,,g,,,,,barley; gluten,barley
     syrup,,ml,,,,,,
 """
+SERIES = ("us-bls:SEFL04", "us-bls:SEFJ01")  # those that the ingredients name
 MEASURES = """
     ingredient,measure,grams,source
     leek,bunch,640,kitchen scales
@@ -36,10 +38,13 @@ DISHES = """
 """
 
 
-def stocked_book(folder: Path) -> Book:
-    """Make a US book with ingredients (batch 2), a measure (3) and dishes (4), and no prices."""
+def stocked_book(folder: Path, *, series: Iterable[str] | None = None) -> Book:
+    """Make a US book with ingredients (batch 2), a measure (3) and dishes (4), and no prices.
+
+    `series`: as of make_book.
+    """
     files = {"ingredients": INGREDIENTS, "measures": MEASURES, "dishes": DISHES}
-    return make_book(folder, files)
+    return make_book(folder, files, series=series)
 
 
 @pytest.fixture(scope="session")

@@ -5,12 +5,14 @@ from __future__ import annotations
 import altair as alt
 import pandas as pd
 
-from dashboard.charts.axes import finished, money_axis, spread, time_axis, top_of
+from dashboard.charts.axes import finished, money_axis, time_axis, top_of
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, SKY, VERMILION, ink, letters, paper
-from dashboard.charts.spans import AT_LEAST, MOVED, SEEN, spans
+from dashboard.charts.labels import rimmed, spread
+from dashboard.charts.spans import spans
+from dashboard.words.states import AT_LEAST, MOSTLY_MOVED, MOSTLY_SEEN
 
 HEIGHT = 380
-_LINE = {SEEN: (BLUE, [1, 0]), MOVED: (SKY, [5, 3])}
+_LINE = {MOSTLY_SEEN: (BLUE, [1, 0]), MOSTLY_MOVED: (SKY, [5, 3])}
 _MOVED_BY = {"food prices": (GREEN, [1, 0]), "all items": (PURPLE, [8, 3, 2, 3])}
 
 
@@ -42,7 +44,7 @@ def drift_chart(
         *_printed_marks(printed, x, y, (first, last), dark),
         *_end_labels(points, rebased, x, y, top, dark),
     ]
-    return finished(alt.layer(*layers), height=HEIGHT)
+    return finished(*layers, height=HEIGHT)
 
 
 def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
@@ -71,13 +73,13 @@ def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
         alt.Tooltip("evidence:N", title="Evidence"),
     ]
     seen = (
-        alt.Chart(points[points["state"] == SEEN])
+        alt.Chart(points[points["state"] == MOSTLY_SEEN])
         .mark_circle(size=26, color=BLUE, opacity=1)
         .encode(x=x, y=y)
     )
     # the pointer need not hit the line: each month has a wide, invisible mark of its own
     touch = alt.Chart(points).mark_circle(size=220, opacity=0).encode(x=x, y=y, tooltip=hint)
-    alone = points[(points["state"] == MOVED) & ~points["month"].isin(cut["month"])]
+    alone = points[(points["state"] == MOSTLY_MOVED) & ~points["month"].isin(cut["month"])]
     dots = alt.Chart(alone).mark_circle(size=26, color=SKY, opacity=1).encode(x=x, y=y)
     return [line, seen, *([] if alone.empty else [dots]), *_at_least(points, x, y), touch]
 
@@ -112,12 +114,11 @@ def _printed_marks(
         alt.Tooltip("place:N", title="Where"),
         alt.Tooltip("version:N", title="Version"),
     ]
-    edge = paper(dark=dark)
     marks = (
         alt.Chart(printed)
         .mark_point(
             shape="diamond", filled=True, size=150, color=VERMILION, opacity=1,
-            stroke=edge, strokeWidth=1,
+            stroke=paper(dark=dark), strokeWidth=1,
         )
         .encode(x=x, y=y, tooltip=hint)
     )  # fmt: skip
@@ -134,20 +135,16 @@ def _printed_marks(
             label
             for align, some in aligned.items()
             if not some.empty
-            for label in _labels(
-                alt.Chart(some).encode(x=x, y=y, text="label:N"), align, edge, dark
-            )
+            for label in _labels(alt.Chart(some).encode(x=x, y=y, text="label:N"), align, dark)
         ),
     ]
 
 
-def _labels(base: alt.Chart, align: str, edge: str, dark: bool) -> list[alt.Chart]:
-    look = {"align": align, "dy": -15, "fontSize": 12, "fontWeight": "bold"}
-    return [
-        # first a rim in the colour of the page, so that a line behind does not cross the words
-        base.mark_text(**look, stroke=edge, strokeWidth=4, aria=False),
-        base.mark_text(**look, color=letters(VERMILION, dark=dark)),
-    ]
+def _labels(base: alt.Chart, align: str, dark: bool) -> list[alt.Chart]:
+    return rimmed(
+        base, letters(VERMILION, dark=dark), dark=dark, rim=4,
+        align=align, dy=-15, fontSize=12, fontWeight="bold",
+    )  # fmt: skip
 
 
 def _rebased_lines(rebased: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
@@ -182,12 +179,14 @@ def _version_marks(
         alt.Chart(versions).mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2]).encode(x=x)
     ]
     for level, some in versions.groupby(line):
-        look = {"align": "left", "dx": 4, "dy": 7 + 14 * level, "baseline": "top", "fontSize": 11}
         drawn.append(
             alt.Chart(some)
-            .mark_text(**look, color=ink(dark=dark))
+            .mark_text(
+                align="left", dx=4, dy=7 + 14 * level, baseline="top", fontSize=11,
+                color=ink(dark=dark),
+            )
             .encode(x=x, y=alt.value(0), text="label:N")
-        )
+        )  # fmt: skip
     return drawn
 
 

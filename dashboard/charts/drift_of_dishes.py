@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_axis, time_axis, top_of
 from dashboard.charts.colours import BLUE, EACH
-from dashboard.charts.spans import AT_LEAST
+from dashboard.words.states import AT_LEAST
 
 ONE_CHART = len(EACH)  # more lines than colours cannot be told apart
 _DASHES = ([1, 0], [6, 3], [2, 2], [10, 3, 2, 3], [1, 3], [12, 4])
@@ -43,12 +43,13 @@ def dishes_chart(points: pd.DataFrame, *, currency: str) -> alt.TopLevelMixin:
     yearly = known[known["on"].dt.month == points["on"].dt.month.iloc[-1]]
     marks = alt.Chart(yearly).encode(x=x, y=y, color=colour, shape=shape)
     hollow = alt.Chart(points[points["state"] == AT_LEAST]).encode(x=x, y=y, color=colour)
-    chart = alt.layer(
+    return finished(
         base.mark_line(strokeWidth=2.2).encode(color=colour, strokeDash=dash),
         marks.mark_point(filled=True, size=45, opacity=1),
         hollow.mark_point(filled=False, size=30, opacity=1).encode(tooltip=hint),
+        height=400,
+        title=_note(points),
     )
-    return finished(chart.properties(**_note(points)), height=400)
 
 
 def _whole(points: pd.DataFrame) -> pd.DataFrame:
@@ -56,12 +57,11 @@ def _whole(points: pd.DataFrame) -> pd.DataFrame:
     return points.assign(cost=points["cost"].where(points["state"] != AT_LEAST))
 
 
-def _note(points: pd.DataFrame) -> dict[str, alt.TitleParams]:
+def _note(points: pd.DataFrame) -> alt.TitleParams | None:
     if not (points["state"] == AT_LEAST).any():
-        return {}
+        return None
     words = "Hollow points: at least so much, since a price is missing"
-    look = {"anchor": "start", "fontSize": 11, "fontWeight": "normal"}
-    return {"title": alt.TitleParams(words, **look)}
+    return alt.TitleParams(words, anchor="start", fontSize=11, fontWeight="normal")
 
 
 def _small_charts(points: pd.DataFrame, x: alt.X, y: alt.Y, currency: str) -> alt.FacetChart:
@@ -71,8 +71,8 @@ def _small_charts(points: pd.DataFrame, x: alt.X, y: alt.Y, currency: str) -> al
         y=money_axis("at_least", f"Cost per portion, {currency}", currency, top_of(points["cost"]))
     )
     both = _whole(points).assign(at_least=points["cost"].where(points["state"] == AT_LEAST))
-    return (
-        alt.layer(line, hollow, data=both)
+    chart: alt.FacetChart = (
+        alt.LayerChart(layer=[line, hollow], data=both)
         .properties(width=220, height=110)
         .facet(
             facet=alt.Facet(
@@ -80,5 +80,6 @@ def _small_charts(points: pd.DataFrame, x: alt.X, y: alt.Y, currency: str) -> al
             ),
             columns=3,
         )
-        .properties(**_note(points))
+        .properties(title=_note(points) or alt.Undefined)
     )
+    return chart

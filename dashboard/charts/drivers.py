@@ -7,13 +7,13 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_across
 from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
+from dashboard.charts.labels import rimmed
+from dashboard.words.states import BY_PRICE, BY_RECIPE, PARTS
+from pricing.money import least_shown
 
-PRICE, RECIPE = "by price", "by recipe"
-PARTS = (PRICE, RECIPE)
-_FILL = {PRICE: BLUE, RECIPE: ORANGE}
+_FILL = {BY_PRICE: BLUE, BY_RECIPE: ORANGE}
 BAR = 12  # pixels high; two bars to an ingredient
 ROW = 40
-LEAST = 0.0005  # a twentieth of a cent: a figure of 0.0 says nothing
 STRIPES = 70  # across the whole chart
 ROOM = 0.3  # of the length of the bars, on either side, for the figures beside them
 
@@ -33,8 +33,9 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
         "ingredient:N", sort=list(parts["ingredient"].drop_duplicates()), title=None,
         axis=alt.Axis(labelLimit=190, labelFontSize=12, ticks=False),
     )  # fmt: skip
-    both = bool((parts.loc[parts["part"] == RECIPE, "amount"].abs() >= LEAST).any())
-    kinds = list(PARTS) if both else [PRICE]  # no recipe changed: one bar, beside its name
+    least = least_shown(currency) / 10  # amounts are shown to a tenth: less says nothing
+    both = bool((parts.loc[parts["part"] == BY_RECIPE, "amount"].abs() >= least).any())
+    kinds = list(PARTS) if both else [BY_PRICE]  # no recipe changed: one bar, beside its name
     parts = parts[parts["part"].isin(kinds)]
     offset = alt.YOffset("part:N", sort=kinds, scale=alt.Scale(domain=kinds))
     colour = alt.Color(
@@ -54,12 +55,10 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
     )
     zero = alt.Chart(pd.DataFrame({"amount": [0.0]})).mark_rule(color=GREY, aria=False).encode(x=x)
     return finished(
-        alt.layer(
-            zero,
-            bars,
-            *_stripes(parts, x, y, offset, (high - low) / STRIPES, dark),
-            *_figures(parts, x, y, offset, dark),
-        ),
+        zero,
+        bars,
+        *_stripes(parts, x, y, offset, (high - low) / STRIPES, dark),
+        *_figures(parts[parts["amount"].abs() >= least], x, y, offset, dark),
         height=ROW * parts["ingredient"].nunique() + 10,
     )
 
@@ -71,10 +70,10 @@ def _stripes(
     rows = [
         {
             "ingredient": row["ingredient"],
-            "part": RECIPE,
+            "part": BY_RECIPE,
             "amount": apart * (number + 0.5) * (1 if row["amount"] > 0 else -1),
         }
-        for row in parts[parts["part"] == RECIPE].to_dict("records")
+        for row in parts[parts["part"] == BY_RECIPE].to_dict("records")
         for number in range(int(abs(row["amount"]) / apart + 0.4))
     ]
     if not rows:
@@ -91,15 +90,13 @@ def _figures(
     parts: pd.DataFrame, x: alt.X, y: alt.Y, offset: alt.YOffset, dark: bool
 ) -> list[alt.Chart]:
     """Return each amount beside its bar, on the side to which the bar grows."""
-    labels = parts[parts["amount"].abs() >= LEAST]
-    labels = labels.assign(words=labels["shown"] + " " + labels["part"])
+    labels = parts.assign(words=parts["shown"] + " " + parts["part"])
     drawn = []
     for align, some in (("left", labels["amount"] >= 0), ("right", labels["amount"] < 0)):
         if some.any():
-            look = {"align": align, "dx": 5 if align == "left" else -5, "fontSize": 11}
             base = alt.Chart(labels[some]).encode(x=x, y=y, yOffset=offset, text="words:N")
-            drawn += [
-                base.mark_text(**look, stroke=paper(dark=dark), strokeWidth=3, aria=False),
-                base.mark_text(**look, color=ink(dark=dark)),
-            ]
+            drawn += rimmed(
+                base, ink(dark=dark), dark=dark, rim=3,
+                align=align, dx=5 if align == "left" else -5, fontSize=11,
+            )  # fmt: skip
     return drawn

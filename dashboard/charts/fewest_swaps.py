@@ -6,7 +6,8 @@ import altair as alt
 import pandas as pd
 
 from dashboard.charts.axes import finished, money_axis
-from dashboard.charts.colours import BLUE, SKY, VERMILION, ink, letters, paper
+from dashboard.charts.colours import BLUE, SKY, VERMILION, ink, letters
+from dashboard.charts.labels import rimmed
 
 HEIGHT = 240
 
@@ -37,12 +38,9 @@ def fewest_swaps_chart(
             alt.Tooltip("swaps:N", title="With"),
         ],
     )
-    words = {"dy": 15, "fontSize": 11}
-    figures = [
-        base.mark_text(**words, stroke=paper(dark=dark), strokeWidth=4, aria=False),
-        base.mark_text(**words, color=ink(dark=dark)),
-    ]
-    figures = [each.encode(text="shown:N") for each in figures]
+    figures = rimmed(
+        base.encode(text="shown:N"), ink(dark=dark), dark=dark, rim=4, dy=15, fontSize=11
+    )
     line = pd.DataFrame({"cost": [target], "changes": [points["changes"].max() + 0.5],
                          "words": [target_words]})  # fmt: skip
     rule = alt.Chart(line).mark_rule(color=VERMILION, strokeDash=[6, 4], strokeWidth=2).encode(y=y)
@@ -52,4 +50,4 @@ def fewest_swaps_chart(
                    color=letters(VERMILION, dark=dark))
         .encode(x=x, y=y, text="words:N")
     )  # fmt: skip
-    return finished(alt.layer(rule, steps, dots, *figures, name), height=HEIGHT)
+    return finished(rule, steps, dots, *figures, name, height=HEIGHT)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import altair as alt
 import pandas as pd
 
-from dashboard.charts.axes import finished, spread, time_axis
+from dashboard.charts.axes import finished, time_axis
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, letters
+from dashboard.charts.labels import spread
+from dashboard.words.states import ALL, FOOD, OWN
 
-OWN, FOOD, ALL = "this kitchen", "food prices", "all items"
 _LOOK = {
     OWN: (BLUE, [1, 0], 2.8),
     FOOD: (GREEN, [8, 4], 1.8),
@@ -29,43 +30,46 @@ def inflation_chart(levels: pd.DataFrame, *, base: str, dark: bool = False) -> a
     y = alt.Y(
         "level:Q", title=f"Index, {base} = 100", scale=alt.Scale(domain=[low, high], nice=False)
     )
+    paths = {which: path for which in _LOOK if not (path := levels[levels["which"] == which]).empty}
+    lines = [drawn for which, path in paths.items() for drawn in _line(which, path, x, y)]
     hundred = alt.Chart(pd.DataFrame({"level": [100.0]})).encode(y=y)
-    lines, ends = [], []
-    for which, (colour, dash, width) in _LOOK.items():
-        path = levels[levels["which"] == which]
-        if path.empty:
-            continue
-        drawn = alt.Chart(path).encode(
-            x=x,
-            y=y,
-            tooltip=[
-                alt.Tooltip("month:N", title="Month"),
-                alt.Tooltip("shown:N", title=which.capitalize()),
-            ],
-        )
-        lines += [
-            drawn.mark_line(color=colour, strokeDash=dash, strokeWidth=width),
-            drawn.mark_circle(size=180, opacity=0),  # a wide mark for the pointer
-        ]
-        ends.append((which, path.iloc[-1], colour))
+    rule = hundred.mark_rule(color=GREY, strokeWidth=1, aria=False)
+    ends = _ends(paths, levels["on"].max(), (low, high), dark)
+    labels = [each.encode(x=x, y=y, text="words:N") for each in ends]
+    return finished(rule, *lines, *labels, height=HEIGHT)
+
+
+def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
+    colour, dash, width = _LOOK[which]
+    hint = [
+        alt.Tooltip("month:N", title="Month"),
+        alt.Tooltip("shown:N", title=which.capitalize()),
+    ]
+    drawn = alt.Chart(path).encode(x=x, y=y, tooltip=hint)
+    return [
+        drawn.mark_line(color=colour, strokeDash=dash, strokeWidth=width),
+        drawn.mark_circle(size=180, opacity=0),  # a wide mark for the pointer
+    ]
+
+
+def _ends(
+    paths: dict[str, pd.DataFrame], last: pd.Timestamp, span: tuple[float, float], dark: bool
+) -> list[alt.Chart]:
+    """Return the name and the last level of each line, beside its end."""
+    low, high = span
+    ends = {which: path.iloc[-1] for which, path in paths.items()}
     places = spread(
-        [end["level"] - low for _, end, _ in ends], top=high - low, height=HEIGHT - 60, least=32
-    )
-    labels = [
+        [end["level"] - low for end in ends.values()],
+        top=high - low, height=HEIGHT - 60, least=32,
+    )  # fmt: skip
+    return [
         alt.Chart(
             pd.DataFrame(
-                {
-                    "on": [levels["on"].max()],
-                    "level": [place + low],
-                    "words": [f"{which}\n{end['shown']}"],
-                }
+                {"on": [last], "level": [place + low], "words": [f"{which}\n{end['shown']}"]}
             )
+        ).mark_text(
+            align="left", dx=8, fontSize=11, lineBreak="\n",
+            color=letters(_LOOK[which][0], dark=dark),
         )
-        .mark_text(
-            align="left", dx=8, fontSize=11, lineBreak="\n", color=letters(colour, dark=dark)
-        )
-        .encode(x=x, y=y, text="words:N")
-        for (which, end, colour), place in zip(ends, places, strict=True)
-    ]
-    rule = hundred.mark_rule(color=GREY, strokeWidth=1, aria=False)
-    return finished(alt.layer(rule, *lines, *labels), height=HEIGHT)
+        for (which, end), place in zip(ends.items(), places, strict=True)
+    ]  # fmt: skip

@@ -8,9 +8,8 @@ import pandas as pd
 from dashboard.charts.axes import finished, money_axis, time_axis, top_of
 from dashboard.charts.colours import BLUE, EACH, GREEN, GREY, ORANGE, PURPLE, SKY, VERMILION, paper
 from dashboard.charts.spans import spans
+from dashboard.words.states import TYPICAL_MOVED, TYPICAL_SEEN
 
-TYPICAL_SEEN = "typical price, from prices seen"
-TYPICAL_MOVED = "typical price, moved by the series"
 OFFICIAL = "official series, laid over"
 OTHERS = "other suppliers"
 _LINES = {
@@ -44,7 +43,7 @@ def price_chart(
     x = time_axis("on", every.min(), every.max())
     y = money_axis("price", f"Price {unit}, {currency}", currency, top_of(prices))
     layers = [*_lines(typical, official, x, y), *_points(seen, x, y, dark)]
-    return finished(alt.layer(*layers), height=360)
+    return finished(*layers, height=360)
 
 
 def _lines(typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:

@@ -48,7 +48,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
         if not some.empty
     ]
     zero = alt.Chart(pd.DataFrame({"change": [0.0]})).mark_rule(color=GREY, aria=False).encode(y=y)
-    return finished(alt.layer(*bars, zero, *_figures(months, x, y, dark)), height=HEIGHT)
+    return finished(*bars, zero, *_figures(months, x, y, dark), height=HEIGHT)
 
 
 def _figures(months: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
@@ -58,10 +58,14 @@ def _figures(months: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.C
         for cheap in (False, True):
             some = months[((months["change"] < 0) == below) & (months["cheap"] == cheap)]
             if not some.empty:
-                look = {"fontSize": 11, "fontWeight": "bold" if cheap else "normal"}
                 drawn.append(
                     alt.Chart(some)
-                    .mark_text(**look, dy=11 if below else -9, color=ink(dark=dark))
+                    .mark_text(
+                        fontSize=11,
+                        fontWeight="bold" if cheap else "normal",
+                        dy=11 if below else -9,
+                        color=ink(dark=dark),
+                    )
                     .encode(x=x, y=y, text="shown:N")
                 )
     return drawn

@@ -7,6 +7,7 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_up_and_down, time_axis
 from dashboard.charts.colours import BLUE, GREY, SKY, ink
+from pricing.money import least_shown
 
 HEIGHT = 260
 
@@ -21,11 +22,10 @@ def swap_over_years(
     gap), shown (in words), day (in words), by time; without gaps. `since`, if it is among the days
     drawn, is marked with `since_words`.
     """
-    first, last = points["on"].min(), points["on"].max()
-    reach = max(points["saving"].abs().max(), 1e-4)
+    reach = max(points["saving"].abs().max(), least_shown(currency) / 50)
     low = min(float(points["saving"].min()), 0.0) - 0.18 * reach
     high = max(float(points["saving"].max()), 0.0) + 0.18 * reach
-    x = time_axis("on", first, last)
+    x = time_axis("on", points["on"].min(), points["on"].max())
     y = money_up_and_down("saving", f"Saves per portion, {currency}", currency, low, high)
     zero = alt.Chart(pd.DataFrame({"saving": [0.0]})).mark_rule(color=GREY, aria=False).encode(y=y)
     hint = [alt.Tooltip("day:N", title="Prices of"), alt.Tooltip("shown:N", title="The swap")]
@@ -33,32 +33,39 @@ def swap_over_years(
     colour = SKY if dark else BLUE
     line = drawn.mark_line(color=colour, strokeWidth=2)
     touch = drawn.mark_point(color=colour, filled=True, size=60, opacity=0)  # wide enough to meet
-    sides = pd.DataFrame(
-        {
-            "on": [first, first],
-            "saving": [high, low],
-            "words": ["▲ saves", "▼ costs more"],
-        }
-    )
-    look = {"align": "left", "dx": 6, "fontSize": 12, "color": ink(dark=dark)}
-    labels = [
-        alt.Chart(sides.iloc[[place]])
-        .mark_text(**look, baseline=baseline, dy=dy)
-        .encode(x=x, y=y, text="words:N")
-        for place, baseline, dy in ((0, "top", 3), (1, "bottom", -3))
+    words = [
+        *_sides(points["on"].min(), low, high, dark),
+        *_since(points["on"], since, since_words, dark),
     ]
-    marks = []
-    if since is not None and first <= since <= last:
-        there = pd.DataFrame({"on": [since], "saving": [0.0], "words": [since_words]})
-        late = since > first + (last - first) / 2
-        place = {"align": "right" if late else "left", "dx": -8 if late else 8}
-        base = alt.Chart(there).encode(x=x, y=y)
-        marks = [
-            base.mark_point(
-                shape="diamond", filled=True, size=110, color=ink(dark=dark), opacity=1
-            ),
-            base.mark_text(**place, dy=-12, fontSize=12, color=ink(dark=dark)).encode(
-                text="words:N"
-            ),
-        ]
-    return finished(alt.layer(zero, line, touch, *labels, *marks), height=HEIGHT)
+    return finished(zero, line, touch, *(each.encode(x=x, y=y) for each in words), height=HEIGHT)
+
+
+def _sides(first: pd.Timestamp, low: float, high: float, dark: bool) -> list[alt.Chart]:
+    """Return what it means to be above and below the line."""
+    drawn = []
+    for place, words in ((high, "▲ saves"), (low, "▼ costs more")):
+        above = place == high
+        there = alt.Chart(pd.DataFrame({"on": [first], "saving": [place], "words": [words]}))
+        drawn.append(
+            there.mark_text(
+                align="left", dx=6, fontSize=12, color=ink(dark=dark),
+                baseline="top" if above else "bottom", dy=3 if above else -3,
+            ).encode(text="words:N")
+        )  # fmt: skip
+    return drawn
+
+
+def _since(days: pd.Series, since: pd.Timestamp | None, words: str, dark: bool) -> list[alt.Chart]:
+    """Return the mark of the day from which on it saves, or costs more, if it is drawn."""
+    first, last = days.min(), days.max()
+    if since is None or not first <= since <= last:
+        return []
+    late = since > first + (last - first) / 2
+    there = alt.Chart(pd.DataFrame({"on": [since], "saving": [0.0], "words": [words]}))
+    return [
+        there.mark_point(shape="diamond", filled=True, size=110, color=ink(dark=dark), opacity=1),
+        there.mark_text(
+            align="right" if late else "left", dx=-8 if late else 8, dy=-12, fontSize=12,
+            color=ink(dark=dark),
+        ).encode(text="words:N"),
+    ]  # fmt: skip

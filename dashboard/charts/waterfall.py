@@ -9,9 +9,10 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_across
 from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
+from dashboard.charts.labels import rimmed
+from dashboard.words.states import KINDS, PRICE, RECIPE, TOTAL
+from pricing.money import least_shown
 
-TOTAL, PRICE, RECIPE = "cost of a portion", "prices", "recipe"
-KINDS = (TOTAL, PRICE, RECIPE)
 _FILL = {TOTAL: GREY, PRICE: BLUE, RECIPE: ORANGE}
 BAR = 20  # pixels high
 STEP = 40  # pixels from one bar to the next
@@ -31,7 +32,10 @@ def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -
         high=steps[["start", "end"]].max(axis=1),
         step=[textwrap.fill(words, LINE) for words in steps["step"]],
     )
-    low, high = min(0.0, float(shown["low"].min())), max(float(shown["high"].max()), 0.01)
+    low, high = (
+        min(0.0, float(shown["low"].min())),
+        max(float(shown["high"].max()), 2 * least_shown(currency)),
+    )
     x = money_across("low", f"Cost per portion, {currency}", currency, low, high * ROOM)
     y = alt.Y(
         "step:N",
@@ -54,12 +58,10 @@ def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -
         .encode(x=x, x2="high:Q", y=y, color=kind, description="said:N", tooltip=hint)
     )
     return finished(
-        alt.layer(
-            *_carried(shown, x, y),
-            bars,
-            *_stripes(shown, x, y, (high - low) / STRIPES, dark),
-            *_figures(shown, x, y, dark),
-        ),
+        *_carried(shown, x, y),
+        bars,
+        *_stripes(shown, x, y, (high - low) / STRIPES, dark),
+        *_figures(shown, x, y, dark),
         height=STEP * len(shown) + 10,
     )
 
@@ -105,9 +107,5 @@ def _figures(shown: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Ch
     words = shown["shown"] + shown["kind"].map({PRICE: " by prices", RECIPE: " by the recipe"}
                                                ).fillna("")  # fmt: skip
     placed = shown.assign(low=shown["high"], words=words)
-    look = {"align": "left", "dx": 6, "fontSize": 12}
     base = alt.Chart(placed).encode(x=x, y=y, text="words:N")
-    return [
-        base.mark_text(**look, stroke=paper(dark=dark), strokeWidth=4, aria=False),
-        base.mark_text(**look, color=ink(dark=dark)),
-    ]
+    return rimmed(base, ink(dark=dark), dark=dark, rim=4, align="left", dx=6, fontSize=12)

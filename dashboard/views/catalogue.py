@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import streamlit as st
 
-from dashboard import catalogue_table as table
-from dashboard.loaders import catalogue_of, settings_of, the_book, trends_of
-from dashboard.page_text import plain
-from dashboard.rooms import room
+from dashboard.tables import catalogue as table
 from dashboard.views.choices import no_dishes, why_links
-from dashboard.words import counted
+from dashboard.views.loaders import catalogue_of, settings_of, the_book, trends_of
+from dashboard.views.pages import page
+from dashboard.words.evidence import MOVED
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 from pricing.change.overview import DishThenAndNow
 from pricing.days import day_words, month_text
 
@@ -22,15 +25,16 @@ def show() -> None:
     """Draw the page."""
     book = the_book()
     st.header("Catalogue", anchor=False)
-    held = catalogue_of(book.state)
-    if not held:
+    every = catalogue_of(book.state)
+    if not every:
         no_dishes()
         return
     why_links()
-    dishes = _chosen(held)
+    currency = settings_of(book.state).currency
+    dishes = _chosen(every, currency)
     st.caption(
         plain(
-            f"{counted(len(dishes), 'dish', 'dishes')} of {len(held):,}. Cost per portion, at "
+            f"{counted(len(dishes), 'dish', 'dishes')} of {len(every):,}. Cost per portion, at "
             f"prices of {day_words(book.on)}. Then: the day of the first printed figure, else the "
             "day the first version came into force. "
             + ("" if all(dish.complete for dish in dishes) else AT_LEAST)
@@ -40,8 +44,7 @@ def show() -> None:
     if not dishes:
         st.info("No dish passes these filters. Clear one of them.", icon=":material/info:")
         return
-    currency = settings_of(book.state).currency
-    start = min(dish.then_on for dish in held)
+    start = min(dish.then_on for dish in every)
     rows = table.catalogue_rows(dishes, trends_of(book.state, month_text(start)), currency)
     clicked = st.dataframe(
         table.in_words(rows, dishes, currency),
@@ -56,24 +59,25 @@ def show() -> None:
         alt="Every dish then and now",
     )
     for row, _ in clicked["selection"]["cells"]:
-        st.switch_page(room("dish"), query_params={"dish": dishes[row].dish})
+        st.switch_page(page("dish"), query_params={"dish": dishes[row].dish})
 
 
-def _chosen(held: list[DishThenAndNow]) -> list[DishThenAndNow]:
+def _chosen(every: list[DishThenAndNow], currency: str) -> list[DishThenAndNow]:
     find, sort = st.columns([3, 2])
     text = find.text_input("Find a dish", type="search", live=True, key="find") or ""
     by = sort.selectbox("Sort by", list(table.SORTS), key="sort")
     with st.container(horizontal=True, gap="medium"):
         only_reworked = st.toggle("Only dishes whose recipe changed", key="only_reworked")
         only_moved = st.toggle(
-            "Only where an index moved a price, or one is missing", key="only_moved"
+            "Only where an official series moved a price, or one is missing", key="only_moved"
         )
     return table.chosen(
-        held, text=text, only_reworked=only_reworked, only_moved=only_moved, sort=by or "name"
-    )
+        every, currency=currency, text=text, only_reworked=only_reworked, only_moved=only_moved,
+        sort=by or "name",
+    )  # fmt: skip
 
 
-def _columns(currency: str) -> dict[str, object]:
+def _columns(currency: str) -> dict[str, Any]:
     money = f"Cost per portion, {currency}"
     number = st.column_config.NumberColumn
     return {
@@ -92,7 +96,5 @@ def _columns(currency: str) -> dict[str, object]:
         table.TREND: st.column_config.LineChartColumn(
             width=66, y_min=0, help="Cost per portion since the earliest figure of the catalogue"
         ),
-        table.MOVED: number(
-            width=70, help="How much of the cost now rests on old prices moved by an official index"
-        ),
+        table.MOVED: number(width=70, help=f"How much of the cost now rests on old prices {MOVED}"),
     }

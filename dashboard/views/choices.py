@@ -7,9 +7,9 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, claims_of
-from dashboard.rooms import ARROW, TITLES, WHY, room
-from pricing.contents.choices import HeldDish
+from dashboard.views.loaders import TheBook, claims_of
+from dashboard.views.pages import ARROW, TITLES, WHY, page
+from pricing.contents.choices import ListedDish
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"
@@ -21,7 +21,7 @@ def no_dishes() -> None:
         "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
-    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
+    st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
 
 
 def no_ingredients() -> None:
@@ -30,10 +30,10 @@ def no_ingredients() -> None:
         "The book holds no ingredients yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
-    st.page_link(room("prices"), label="Start on the page Prices", icon=ARROW)
+    st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
 
 
-def first_day(book: TheBook, dish: HeldDish) -> tuple[date, str]:
+def first_day(book: TheBook, dish: ListedDish) -> tuple[date, str]:
     """Return when a dish was first printed, else first in force, and in which version."""
     claims = claims_of(book.state, dish.dish)
     if claims:
@@ -52,8 +52,8 @@ def day_input(label: str, key: str, start: date, latest: date) -> date:
 
 
 def dish_day_version(
-    book: TheBook, dishes: Mapping[str, HeldDish]
-) -> tuple[HeldDish, date, str | None]:
+    book: TheBook, dishes: Mapping[str, ListedDish]
+) -> tuple[ListedDish, date, str | None]:
     """Draw the choice of a dish, of the day whose prices count, and of a version.
 
     The version is None for the one in force on that day.
@@ -77,5 +77,5 @@ def why_links(dish: str | None = None) -> None:
     with st.container(horizontal=True, gap="medium"):
         for name in WHY:
             st.page_link(
-                room(name), label=TITLES[name], query_params=ways.get(name, query), icon=ARROW
+                page(name), label=TITLES[name], query_params=ways.get(name, query), icon=ARROW
             )

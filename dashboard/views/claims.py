@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard import claims_table as table
-from dashboard.loaders import TheBook, checked_claims_of, dishes_of, said_of, the_book
-from dashboard.page_text import plain, sentences
+from dashboard.tables import claims as table
 from dashboard.views.choices import no_dishes
 from dashboard.views.evidence import show_evidence
+from dashboard.views.loaders import TheBook, checked_claims_of, dishes_of, said_of, the_book
 from dashboard.views.outcome import show_outcome
 from dashboard.views.record_claim import record_claim_form
-from dashboard.words import counted
+from dashboard.views.sentences import sentences
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 from pricing.days import day_words
 from pricing.printed.check import TOLERANCE_PCT, Claims
 

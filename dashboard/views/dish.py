@@ -5,9 +5,10 @@ from __future__ import annotations
 import pandas as pd
 import streamlit as st
 
-from dashboard import dish_words, frames
 from dashboard.charts.drift_of_dish import drift_chart
-from dashboard.loaders import (
+from dashboard.tables import dish as table
+from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
+from dashboard.views.loaders import (
     TheBook,
     change_of,
     claims_of,
@@ -18,14 +19,16 @@ from dashboard.loaders import (
     settings_of,
     the_book,
 )
-from dashboard.page_text import plain, sentences
-from dashboard.rooms import ARROW, room
-from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
-from dashboard.words import CAUTION, work_words
-from pricing.contents.choices import HeldDish
+from dashboard.views.pages import ARROW, page
+from dashboard.views.sentences import sentences
+from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
+from dashboard.words.evidence import band_words
+from dashboard.words.markdown import plain
+from pricing.contents.choices import ListedDish
 from pricing.contents.printed import Claim
 from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost
+from pricing.swaps.records import CAUTION
 
 
 def show() -> None:
@@ -45,23 +48,24 @@ def show() -> None:
     _gaps(cost)
     _drift(book, dish, claims, version)
     _lines(book, cost)
-    st.caption(CAUTION)
+    st.caption(f"{CAUTION} {LOCAL_LAW}")
 
 
 def _figure(
-    book: TheBook, dish: HeldDish, cost: DishCost, claims: list[Claim], version: str | None
+    book: TheBook, dish: ListedDish, cost: DishCost, claims: list[Claim], version: str | None
 ) -> None:
     large, words = st.columns([2, 5], vertical_alignment="center")
     large.metric(
         "Cost per portion",
         plain(cost.display["cost_per_portion"]),
     )
-    if span := dish_words.band_span(cost):
+    if span := band_span(cost):
         large.caption(plain(span))
     with words:
-        st.markdown(plain(dish_words.figure_words(cost)))
-        if band := dish_words.band_words(cost):
-            st.markdown(plain(band))
+        st.markdown(plain(figure_words(cost)))
+        if cost.band is not None:
+            said = band_words(cost.band, cost.currency, complete=cost.complete)
+            st.markdown(plain(said))
         if work := work_words(cost):
             st.markdown(plain(work))
         printed = claims[0] if claims else None
@@ -70,11 +74,11 @@ def _figure(
             return
         with sentences():
             found = change_of(book.state, dish.dish, then, (cost.on, version or cost.version))
-            st.markdown(plain(dish_words.change_words(found, printed)))
+            st.markdown(plain(change_words(found, printed)))
 
 
 def _gaps(cost: DishCost) -> None:
-    missing = dish_words.gaps(cost)
+    missing = gaps(cost)
     if not missing:
         return
     with st.container(border=True):
@@ -82,14 +86,14 @@ def _gaps(cost: DishCost) -> None:
         for ingredient, reason in missing.items():
             st.markdown(f"- {plain(f'{ingredient}: {reason}')}")
             st.page_link(
-                room("prices"),
+                page("prices"),
                 label=f"Log a price of {plain(ingredient)}",
                 query_params={"ingredient": ingredient},
                 icon=ARROW,
             )
 
 
-def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | None) -> None:
+def _drift(book: TheBook, dish: ListedDish, claims: list[Claim], version: str | None) -> None:
     currency = settings_of(book.state).currency
     first = min([dish.versions[0].effective_from, *(claim.published_on for claim in claims)])
     st.subheader("Cost per portion over the years", anchor=False)
@@ -97,7 +101,7 @@ def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | No
     if years[0] < years[1]:
         years = st.slider("Years", *years, value=years, key=f"years of {dish.dish}")
     points = drift_of(book.state, dish.dish, month_text(min(first, book.on)), version)
-    printed = frames.printed_frame(claims, currency)
+    printed = table.printed_frame(claims, currency)
     rebased = _rebased(book, claims, currency)
     points, printed, rebased = (
         each[each["on"].dt.year.between(*years)] for each in (points, printed, rebased)
@@ -106,7 +110,7 @@ def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | No
         st.info("No 15th of a month in these years to cost. Widen the years.")
         return
     start, end = points["on"].iloc[0].date(), points["on"].iloc[-1].date()
-    marks = frames.versions_frame([] if version else dish.versions, start, end)
+    marks = table.versions_frame([] if version else dish.versions, start, end)
     st.altair_chart(
         drift_chart(
             points, printed, rebased, marks, currency=currency,
@@ -118,7 +122,7 @@ def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | No
     costed = f"in version {version} throughout" if version else "in the version of its day"
     st.caption(
         plain(
-            f"Each month is costed on its 15th, {costed}. {dish_words.rebased_words(rebased)} "
+            f"Each month is costed on its 15th, {costed}. {table.rebased_words(rebased)} "
             "Diamonds are figures as printed. Point at the line for a month's figure and evidence."
         )
     )
@@ -126,7 +130,7 @@ def _drift(book: TheBook, dish: HeldDish, claims: list[Claim], version: str | No
 
 def _rebased(book: TheBook, claims: list[Claim], currency: str) -> pd.DataFrame:
     if not claims or claims[0].currency != currency:
-        return frames.rebased_frame((), currency)
+        return table.rebased_frame((), currency)
     first = claims[0]
     return rebased_of(book.state, first.cost_per_portion, first.published_on)
 
@@ -138,7 +142,7 @@ def _lines(book: TheBook, cost: DishCost) -> None:
     )
     measures = settings_of(book.state).measures
     st.table(
-        dish_words.line_rows(cost, measures, unfold=unfold),
+        table.line_rows(cost, measures, unfold=unfold),
         hide_index=True,
         border="horizontal",
         alt=f"Costed lines of {cost.dish}",

@@ -7,13 +7,14 @@ from datetime import timedelta
 import streamlit as st
 
 from dashboard.charts.drivers import drivers_chart
-from dashboard.drivers_table import driver_parts, driver_rows
-from dashboard.drivers_text import pack_sentence
-from dashboard.loaders import TheBook, dishes_of, drivers_of, swings_of, the_book
-from dashboard.page_text import plain, sentences
+from dashboard.tables.drivers import driver_parts, driver_rows
 from dashboard.views.choices import day_input, no_dishes
+from dashboard.views.loaders import TheBook, dishes_of, drivers_of, swings_of, the_book
+from dashboard.views.sentences import sentences
 from dashboard.views.what_if import show_what_if
-from dashboard.words import counted
+from dashboard.words.drivers import pack_sentence
+from dashboard.words.figures import counted, signed_money
+from dashboard.words.markdown import plain
 from pricing.change.drivers import Drivers
 from pricing.days import day_words, month_text
 from pricing.money import apportion, round_money, show_money
@@ -61,8 +62,8 @@ def _ranked(book: TheBook, found: Drivers) -> None:
         key="drivers",
     )  # fmt: skip
     st.caption(
-        "Solid bars are prices, striped bars recipes. Cents are hundredths of the currency, on the "
-        "mean cost per portion over the dishes."
+        "Solid bars are prices, striped bars recipes: what each added to the mean cost per portion "
+        "over the dishes."
     )
     _packs(found)
     start, end = sorted((found.then, found.now))
@@ -80,11 +81,11 @@ def _ranked(book: TheBook, found: Drivers) -> None:
     st.caption(
         "Share now: of the mean cost. Price: how the unit price changed; official: how the series "
         "of the ingredient did. Swing: the standard deviation of its changes from month to month. "
-        "By index: the share of months in which an index stands in for a price seen."
+        "By series: the share of months in which an official series stands in for a price seen."
     )
     if found.incomplete_dishes:
-        listed = ", ".join(found.incomplete_dishes)
-        st.warning(plain(f"Not complete, since a line has no price on either day: {listed}."))
+        names = ", ".join(found.incomplete_dishes)
+        st.warning(plain(f"Not complete, since a line has no price on either day: {names}."))
 
 
 def _figures(found: Drivers) -> None:
@@ -92,14 +93,13 @@ def _figures(found: Drivers) -> None:
     then, now = (round_money(each, money) for each in (found.mean_then, found.mean_now))
     parts = apportion([found.price_effect, found.recipe_effect], money, now - then)
     shown = (
-        ("Mean cost then", then, False),
-        ("Mean cost now", now, False),
-        ("By prices", parts[0], True),
-        ("By recipes", parts[1], True),
+        ("Mean cost then", show_money(then, money)),
+        ("Mean cost now", show_money(now, money)),
+        ("By prices", signed_money(parts[0], money)),
+        ("By recipes", signed_money(parts[1], money)),
     )
-    for column, (label, amount, signed) in zip(st.columns(len(shown)), shown, strict=True):
-        plus = "+" if signed and amount >= 0 else ""
-        column.metric(label, plain(f"{plus}{show_money(amount, money)}"))
+    for column, (label, amount) in zip(st.columns(len(shown)), shown, strict=True):
+        column.metric(label, plain(amount))
     st.caption(
         plain(
             f"Per portion, the mean over {counted(found.dishes, 'dish', 'dishes')}, each in the "

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, settings_of, suppliers_of
-from dashboard.page_text import plain
+from dashboard.views.loaders import TheBook, settings_of, suppliers_of
 from dashboard.views.outcome import attempt
+from dashboard.words.markdown import plain
+from dashboard.words.prices import understood
 from ingest.load import PricePreview, add_price, preview_price
-from pricing.days import day_words
-from pricing.measures.unit_price import unit_price_words
-from pricing.money import show_money
 
 KINDS = ("shelf", "offer", "receipt", "invoice", "quote")
 _CLEARED = ("price", "pack", "tax_pct", "product", "note", "unusual")  # after a price is stored
@@ -39,27 +37,6 @@ def enter_price(book: TheBook, names: Sequence[str], ingredient: str) -> None:
         on_click=_store,
         args=(book, fields, seen.unusual),
     )
-
-
-def understood(seen: PricePreview, fields: Mapping[str, str], measures: str) -> list[str]:
-    """Return what was read, and how it stands to what the book expects."""
-    tax = f" and {fields['tax_pct']} % tax" if fields["tax_pct"].strip() else ""
-    where = f" at {fields['supplier']}" if fields["supplier"].strip() else ""
-    each = unit_price_words(seen.unit_price, seen.base, seen.currency, measures)
-    said = [
-        f"{seen.ingredient}, seen on {day_words(seen.observed_on)}{where}: "
-        f"{show_money(seen.price, seen.currency)}{tax} for {seen.pack}, that is {each}."
-    ]
-    if seen.expected is not None:
-        about = unit_price_words(seen.expected, seen.base, seen.currency, measures)
-        said.append(
-            f"That is under a third or over three times what the book expects, about {about}."
-            if seen.unusual
-            else f"The book expects about {about} on that day."
-        )
-    if seen.already:
-        said.append("The book holds this very price already.")
-    return said
 
 
 def _fields(book: TheBook, names: Sequence[str], ingredient: str) -> dict[str, str]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, dishes_of, ingredients_of, suppliers_of
-from dashboard.page_text import plain
 from dashboard.views.choices import no_ingredients
+from dashboard.views.loaders import TheBook, dishes_of, ingredients_of, suppliers_of
 from dashboard.views.outcome import attempt
+from dashboard.words.markdown import plain
 from ingest.load import add_swap
 from pricing.swaps.swap import DISH, LEAVE_OUT
 

@@ -6,11 +6,10 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from dashboard.answers import signed_money
-from dashboard.claims_table import kept_rows, said_rows
-from dashboard.claims_text import instant_words
-from dashboard.page_text import plain
-from dashboard.words import counted, figure
+from dashboard.tables.claims import kept_rows, said_rows
+from dashboard.words.figures import counted, figure, signed_money
+from dashboard.words.markdown import plain
+from dashboard.words.printed import instant_words
 from pricing.days import day_words
 from pricing.money import round_money, show_money
 from pricing.printed.said_and_known import SaidAndKnown

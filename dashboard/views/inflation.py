@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard import inflation_table as table
 from dashboard.charts.inflation import inflation_chart
-from dashboard.inflation_text import left_out_sentence
-from dashboard.loaders import TheBook, dishes_of, inflation_of, the_book
-from dashboard.page_text import plain
+from dashboard.tables import inflation as table
 from dashboard.views.choices import day_input, first_day, no_dishes
-from dashboard.words import counted
+from dashboard.views.loaders import TheBook, dishes_of, inflation_of, the_book
+from dashboard.words.figures import counted, signed_rate
+from dashboard.words.inflation import left_out_sentence
+from dashboard.words.markdown import plain
 from pricing.days import month_text, month_words
 from pricing.inflation.records import Inflation
 from pricing.money import show_money
@@ -81,7 +81,7 @@ def _index(book: TheBook, found: Inflation) -> None:
         st.subheader("Rates over 12 months", anchor=False)
         st.table(rates, hide_index=True, border="horizontal", alt="Rates over 12 months")
         st.caption(
-            "Of the fixed recipes. Seen, by index, held: ingredients by what their price in that "
+            "Of the fixed recipes. Seen, by series, held: ingredients by what their price in that "
             "month rests on; held is an old price as it was, for want of a series."
         )
     st.subheader("What added to it", anchor=False)
@@ -119,7 +119,7 @@ def _figures(found: Inflation) -> None:
     if last.official_all is not None:
         shown.append(("All items", f"{last.official_all:.1f}"))
     if found.rate_12_pct is not None:
-        shown.append(("Last 12 months", f"{table.signed_number(found.rate_12_pct)} %"))
+        shown.append(("Last 12 months", signed_rate(found.rate_12_pct)))
     for column, (label, words) in zip(st.columns(4), shown, strict=False):
         column.metric(label, words)
     costs = " to ".join(

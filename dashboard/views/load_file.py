@@ -2,29 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 import pandas as pd
 import streamlit as st
 
-from dashboard.loaders import TheBook, dry_run_of
-from dashboard.page_text import plain
-from dashboard.rooms import ARROW, room
+from dashboard.tables.load_file import on_the_page, problem_rows
+from dashboard.views.loaders import TheBook, dry_run_of
 from dashboard.views.outcome import attempt
-from dashboard.words import counted
+from dashboard.views.pages import ARROW, page
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 from ingest.load import KINDS, load_bytes
 from ingest.text.tables import TABLES
 from pricing.errors import Problem
 
 REPLACED = ("ingredients", "measures", "dishes", "swaps", "index")  # kinds whose facts may change
 MOST_SHOWN = 100  # problems or series drawn as a table
-_FIELDS = (
-    (re.compile(r"with --(?:accept-unusual|replace)\b"), "with the tick box above"),
-    (re.compile(r"with --series, once for each"), "in the field above"),
-    (re.compile(r"with --series (\S+)\."), r"in the field above: \1."),
-    (re.compile(r"with --series\b"), "in the field above"),
-)
 
 
 def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> None:
@@ -39,7 +33,7 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
     left.caption(columns_words(kind))
     if kind == "index":
         left.page_link(
-            room("official_series"), label="Files of a statistics office: Official series",
+            page("official_series"), label="Files of a statistics office: Official series",
             icon=ARROW,
         )  # fmt: skip
     turn = st.session_state.get("file_turn", 0)
@@ -98,30 +92,6 @@ def columns_words(kind: str) -> str:
         for column in TABLES[kind]
     ]
     return f"Columns, bold ones required: {', '.join(names)}."
-
-
-def problem_rows(problems: Sequence[Problem]) -> pd.DataFrame:
-    """Return problems as a table: where, what was found, what was expected, what to do."""
-    return pd.DataFrame(
-        {
-            "Line": [problem.line for problem in problems],
-            "Column": [problem.column or "" for problem in problems],
-            "Found": [problem.found for problem in problems],
-            "Expected": [problem.expected for problem in problems],
-            "What to do": [on_the_page(problem.remedy) for problem in problems],
-        }
-    )
-
-
-def on_the_page(sentence: str) -> str:
-    """Return a sentence with the fields of the page where the terminal has options.
-
-    >>> on_the_page("Name it with --series D7BU.")
-    'Name it in the field above: D7BU.'
-    """
-    for said, here in _FIELDS:
-        sentence = said.sub(here, sentence)
-    return sentence
 
 
 def _series(name: str, series: Sequence[tuple[str, str | None]]) -> None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.loaders import TheBook
-from dashboard.page_text import plain
 from dashboard.views.load_file import offer
+from dashboard.views.loaders import TheBook
+from dashboard.words.markdown import plain
 from ingest.load import says_which
 
 _TYPES = ("csv", "json", "txt", "tsv", "zip", "gz")

@@ -6,13 +6,16 @@ from collections.abc import Mapping, Sequence
 
 import streamlit as st
 
-from dashboard import series_table as table
-from dashboard.charts.index_series import series_chart, series_frame
-from dashboard.loaders import TheBook, series_of, series_uses_of, shown_series_of, the_book
-from dashboard.page_text import plain, sentences
+from dashboard.charts.index_series import series_chart
+from dashboard.tables import official_series as table
+from dashboard.tables.official_series import series_frame
 from dashboard.views.load_series import load_series
+from dashboard.views.loaders import TheBook, series_of, series_uses_of, shown_series_of, the_book
 from dashboard.views.outcome import show_outcome
-from dashboard.words import counted
+from dashboard.views.sentences import sentences
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
+from dashboard.words.series import all_names, summary_words, use_sentences
 from pricing.contents.series import SeriesFacts, SeriesShown
 from pricing.prices.series_use import NO_USE
 
@@ -52,7 +55,7 @@ def _loaded(book: TheBook, held: Sequence[SeriesFacts]) -> None:
         st.info("The book holds no official series yet. Load a file of your country's office.")
         return
     uses = series_uses_of(book.state)
-    st.markdown(plain(table.summary_words(held, uses, book.on)))
+    st.markdown(plain(summary_words(held, uses, book.on)))
     if not uses:
         st.info(
             "No ingredient names a series yet. Find one below, and put its id into the column "
@@ -120,9 +123,9 @@ def _one(book: TheBook, found: SeriesShown, known: Mapping[str, SeriesFacts]) ->
     facts, uses = found.facts, series_uses_of(book.state)
     title = facts.title or facts.series
     st.subheader(title, anchor=False)
-    for sentence in table.use_sentences(uses.get(facts.series, NO_USE), facts, book.on):
+    for sentence in use_sentences(uses.get(facts.series, NO_USE), facts, book.on):
         st.markdown(plain(sentence))
-    if everyone := table.all_names(uses.get(facts.series, NO_USE)):
+    if everyone := all_names(uses.get(facts.series, NO_USE)):
         with st.expander("All of them"):
             st.markdown(plain(everyone))
     _chart(found, title)

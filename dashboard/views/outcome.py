@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable
 
 import streamlit as st
 
-from dashboard.loaders import the_book
-from dashboard.page_text import plain
-from dashboard.words import counted
+from dashboard.views.loaders import the_book
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 from ingest.load import FileReport, undo
 from pricing.errors import InputRefused, PortionDriftError
 

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import pandas as pd
 import streamlit as st
 
-from dashboard import frames
 from dashboard.charts.price_of_ingredient import price_chart
-from dashboard.loaders import TheBook, history_of, settings_of
-from dashboard.page_text import plain
-from dashboard.rooms import ARROW, room
-from dashboard.words import counted, evidence_words
-from pricing.days import month_words
+from dashboard.tables import prices as table
+from dashboard.tables.prices import observation_rows
+from dashboard.views.loaders import TheBook, history_of, settings_of
+from dashboard.views.pages import ARROW, page
+from dashboard.words.evidence import evidence_words
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
+from dashboard.words.prices import series_words
 from pricing.measures.unit_price import shown_unit, unit_price_words
-from pricing.prices.history import PriceHistory
-
-MOST_SHOWN = 500  # observations in the table
 
 
 def show_history(book: TheBook, ingredient: str) -> None:
@@ -32,19 +30,19 @@ def show_history(book: TheBook, ingredient: str) -> None:
     words.markdown(plain(f"{evidence[:1].upper()}{evidence[1:]}."))
     words.markdown(plain(series_words(history)))
     st.page_link(
-        room("season"), label="Season: when it is cheap", icon=ARROW,
+        page("season"), label="Season: when it is cheap", icon=ARROW,
         query_params={"of": "ingredient", "ingredient": facts.ingredient},
     )  # fmt: skip
     if not history.observations:
         return
-    seen = frames.seen_frame(history, measures)
-    typical = frames.typical_frame(history, measures)
+    seen = table.seen_frame(history, measures)
+    typical = table.typical_frame(history, measures)
     if not seen.empty:
         st.altair_chart(
             price_chart(
                 seen,
                 typical,
-                frames.official_frame(history, measures),
+                table.official_frame(history, measures),
                 currency=history.currency,
                 unit=shown_unit(facts.base, measures)[0],
                 dark=st.context.theme.type == "dark",
@@ -72,39 +70,4 @@ def show_history(book: TheBook, ingredient: str) -> None:
             "Batch": st.column_config.NumberColumn(help="The load that brought it"),
         },
         alt=f"Prices of {facts.ingredient} in the book",
-    )
-
-
-def series_words(history: PriceHistory) -> str:
-    """Return which official series stands for the ingredient, and how it is drawn."""
-    facts = history.facts
-    if facts.series is None:
-        return (
-            "No official series is named for this ingredient, so an old price is held as it is. "
-            "Name one in its ingredients file and load that again."
-        )
-    name = f"Its official series is {facts.series_title or facts.series} ({facts.series})"
-    if not history.official:
-        return f"{name}; it has no month in common with the prices seen."
-    last = month_words(history.official[-1][0])
-    return f"{name}, drawn up to {last} at the level that meets the prices seen best."
-
-
-def observation_rows(history: PriceHistory, measures: str) -> pd.DataFrame:
-    """Return the observations as a table, newest first."""
-    return pd.DataFrame(
-        [
-            {
-                "Seen on": seen.observed_on,
-                "Paid": frames.pack_words(seen),
-                "Unit price": unit_price_words(
-                    seen.unit_price, history.facts.base, seen.currency, measures
-                ),
-                "Supplier": seen.supplier or "",
-                "Kind": seen.kind,
-                "More": "; ".join(filter(None, (seen.product, seen.region, seen.note))),
-                "Batch": seen.batch,
-            }
-            for seen in history.observations[:MOST_SHOWN]
-        ]
     )

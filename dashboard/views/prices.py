@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.loaders import ingredients_of, the_book
-from dashboard.page_text import sentences
 from dashboard.views.enter_price import enter_price
 from dashboard.views.load_file import load_file
+from dashboard.views.loaders import ingredients_of, the_book
 from dashboard.views.outcome import show_outcome
 from dashboard.views.price_history import show_history
+from dashboard.views.sentences import sentences
 from dashboard.views.start import next_step, show_start
 
 TABS = ("Price of an ingredient", "Enter a price", "Load a file")

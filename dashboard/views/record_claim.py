@@ -7,12 +7,12 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.claims_text import recorded_text
-from dashboard.loaders import TheBook, cost_of, dishes_of
-from dashboard.page_text import plain
 from dashboard.views.choices import EARLIEST, IN_FORCE
+from dashboard.views.loaders import TheBook, cost_of, dishes_of
 from dashboard.views.outcome import keep
-from dashboard.words import counted
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
+from dashboard.words.printed import recorded_text
 from pricing.days import day_words
 from pricing.errors import PortionDriftError
 from pricing.printed.publish import record_claim

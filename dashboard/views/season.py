@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import calendar
 
-import pandas as pd
 import streamlit as st
 
-from dashboard import season_text as words
-from dashboard.answers import percent
 from dashboard.charts.season import season_chart
-from dashboard.loaders import TheBook, dishes_of, ingredients_of, season_of, the_book
-from dashboard.page_text import link, plain, sentences, unbroken
-from dashboard.rooms import ARROW, room
+from dashboard.tables.season import month_rows, part_rows
 from dashboard.views.choices import no_dishes, no_ingredients
+from dashboard.views.loaders import TheBook, dishes_of, ingredients_of, season_of, the_book
+from dashboard.views.pages import ARROW, page
+from dashboard.views.sentences import sentences
+from dashboard.words import season as words
+from dashboard.words.figures import percent
+from dashboard.words.markdown import plain
 from pricing.season.season import Season
 
 INGREDIENT, DISH = "ingredient", "dish"
@@ -79,43 +80,9 @@ def _season(found: Season) -> None:
         )
 
 
-def month_rows(found: Season) -> pd.DataFrame:
-    """Return the twelve months, as charts.season takes them."""
-    cheap = words.cheap_months(found)
-    return pd.DataFrame(
-        [
-            {
-                "month": calendar.month_abbr[month],
-                "change": 100 * (relative - 1),
-                "cheap": month in cheap,
-                "shown": words.against_year(relative),
-                "said": f"{calendar.month_name[month]}: {words.against_year(relative)}"
-                + (", one of the cheapest months" if month in cheap else ""),
-            }
-            for month, relative in enumerate(found.relatives, start=1)
-        ]
-    )
-
-
-def part_rows(found: Season) -> pd.DataFrame:
-    """Return the ingredients of a dish with their patterns, as a table of Markdown."""
-    columns = ["Cheapest", "Swing", "Pattern", "Read from"]
-    return pd.DataFrame(
-        [
-            {
-                "Ingredient": link(part.ingredient, "season", of="ingredient",
-                                   ingredient=part.ingredient),
-                "Share": unbroken(percent(part.share)),
-            }
-            | dict(zip(columns, map(plain, words.pattern_cells(part)), strict=True))
-            for part in found.parts
-        ]
-    )  # fmt: skip
-
-
 def _onwards(book: TheBook, name: str, dish: bool) -> None:
     query = {"dish": name} if dish else {"ingredient": name}
     label = f"The page of {name}" if dish else f"Prices of {name}"
     st.page_link(
-        room("dish" if dish else "prices"), label=plain(label), query_params=query, icon=ARROW
+        page("dish" if dish else "prices"), label=plain(label), query_params=query, icon=ARROW
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, dishes_of, ingredients_of
-from dashboard.words import counted
+from dashboard.views.loaders import TheBook, dishes_of, ingredients_of
+from dashboard.words.figures import counted
 from ingest.text.tables import TABLES
 
 _STEPS = (

@@ -9,7 +9,10 @@ import streamlit as st
 
 from dashboard.charts.fewest_swaps import fewest_swaps_chart
 from dashboard.charts.swap_over_years import swap_over_years
-from dashboard.loaders import (
+from dashboard.tables.swaps import evidence_rows, frontier_frame, history_frame, swap_rows
+from dashboard.views.choices import dish_day_version, no_dishes
+from dashboard.views.enter_swap import enter_swap
+from dashboard.views.loaders import (
     TheBook,
     dishes_of,
     settings_of,
@@ -17,16 +20,14 @@ from dashboard.loaders import (
     swaps_of,
     the_book,
 )
-from dashboard.page_text import plain, sentences
-from dashboard.rooms import ARROW, room
-from dashboard.swaps_table import evidence_rows, frontier_frame, history_frame, swap_rows
-from dashboard.swaps_words import LISTS, since_words, target_words, unknown_words
-from dashboard.views.choices import dish_day_version, no_dishes
-from dashboard.views.enter_swap import enter_swap
 from dashboard.views.outcome import show_outcome
+from dashboard.views.pages import ARROW, page
+from dashboard.views.sentences import sentences
 from dashboard.views.swaps_over_all import swaps_over_all
 from dashboard.views.till import show_till
-from dashboard.words import figure
+from dashboard.words.figures import figure
+from dashboard.words.markdown import plain
+from dashboard.words.swaps import LISTS, since_words, target_words, unknown_words
 from pricing.money import minor_units, show_money
 from pricing.swaps.records import SwapChoice, Swaps
 
@@ -82,7 +83,7 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
     names = f"Allergen names in brackets: {LISTS[found.allergen_list]}."
     st.caption(plain(f"{unknown_words(found)}{found.caution} {names}"))
     st.page_link(
-        room("dish"), label=f"The page of {plain(dish)}", query_params={"dish": dish}, icon=ARROW
+        page("dish"), label=f"The page of {plain(dish)}", query_params={"dish": dish}, icon=ARROW
     )
 
 

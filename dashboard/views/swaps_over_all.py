@@ -6,10 +6,10 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, catalogue_swaps_of
-from dashboard.page_text import plain
-from dashboard.swaps_table import catalogue_rows, over_target_rows
-from dashboard.words import counted
+from dashboard.tables.swaps import catalogue_rows, over_target_rows
+from dashboard.views.loaders import TheBook, catalogue_swaps_of
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
 
 
 def swaps_over_all(book: TheBook, on: date) -> None:

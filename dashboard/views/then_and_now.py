@@ -6,17 +6,21 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.answers import shown_change
-from dashboard.change_table import corner_rows, ingredient_rows, rebased_rows, waterfall_steps
-from dashboard.change_words import change_paragraph
 from dashboard.charts.waterfall import waterfall_chart
-from dashboard.loaders import TheBook, change_of, dishes_of, settings_of, the_book
-from dashboard.page_text import plain
-from dashboard.rooms import ARROW, room
+from dashboard.tables.then_and_now import (
+    corner_rows,
+    ingredient_rows,
+    rebased_rows,
+    waterfall_steps,
+)
 from dashboard.views.choices import IN_FORCE, day_input, first_day, no_dishes
-from dashboard.words import figure
+from dashboard.views.loaders import TheBook, change_of, dishes_of, settings_of, the_book
+from dashboard.views.pages import ARROW, page
+from dashboard.words.change import change_paragraph, shown_change
+from dashboard.words.figures import figure
+from dashboard.words.markdown import plain
 from pricing.change.records import Comparison, When
-from pricing.contents.choices import HeldDish
+from pricing.contents.choices import ListedDish
 from pricing.days import month_words
 
 _SIDES = ("then", "now")
@@ -43,19 +47,19 @@ def show() -> None:
     _waterfall(found)
     _tables(book, found)
     st.page_link(
-        room("dish"), label=f"The page of {plain(dish.dish)}", query_params={"dish": dish.dish},
+        page("dish"), label=f"The page of {plain(dish.dish)}", query_params={"dish": dish.dish},
         icon=ARROW,
     )  # fmt: skip
 
 
-def _start_anew(book: TheBook, dishes: dict[str, HeldDish]) -> None:
+def _start_anew(book: TheBook, dishes: dict[str, ListedDish]) -> None:
     """Go back to the first day of the dish just chosen: the old one's versions are not its own."""
     dish = dishes[st.session_state["dish"]]
     st.session_state["then"], st.session_state["then_version"] = first_day(book, dish)
     st.session_state["now"], st.session_state["now_version"] = book.on, IN_FORCE
 
 
-def _days(book: TheBook, dish: HeldDish) -> tuple[When, When]:
+def _days(book: TheBook, dish: ListedDish) -> tuple[When, When]:
     """Draw the two dates and versions."""
     first, version = first_day(book, dish)
     columns = st.columns(4)

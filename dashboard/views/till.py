@@ -6,9 +6,9 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.loaders import TheBook, dishes_of, suppliers_of, till_of
-from dashboard.page_text import link, plain, unbroken
-from dashboard.till_text import (
+from dashboard.views.loaders import TheBook, dishes_of, suppliers_of, till_of
+from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.till import (
     HEADINGS,
     SHELF,
     dish_words,

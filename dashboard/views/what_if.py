@@ -6,12 +6,11 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.answers import signed_fine
-from dashboard.drivers_table import what_if_rows
-from dashboard.drivers_text import what_if_words
-from dashboard.loaders import TheBook, ingredients_of, what_if_of
-from dashboard.page_text import plain
-from dashboard.words import counted
+from dashboard.tables.drivers import what_if_rows
+from dashboard.views.loaders import TheBook, ingredients_of, what_if_of
+from dashboard.words.drivers import what_if_words
+from dashboard.words.figures import counted, signed_fine
+from dashboard.words.markdown import plain
 from pricing.days import day_words
 from pricing.money import show_money
 

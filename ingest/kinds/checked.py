@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from ingest.text.rows import Row
 from pricing.book.append import Columns
 from pricing.book.connect import Connection
 from pricing.errors import Problem
@@ -44,6 +45,11 @@ class Checked:
     already: int = 0
     remarks: list[str] = field(default_factory=list)
     store: Callable[[Connection], Stored] = _nothing  # gives new names their ids
+
+    def leave_out(self, rows: Iterable[Row], why: str) -> None:
+        """Keep rows from being stored because of another row's problem."""
+        for row in rows:
+            self.left_out.setdefault(row.line, why)
 
     def bad_lines(self) -> set[int]:
         """Return the lines that are not to be stored."""

@@ -20,14 +20,14 @@ class Evidence:
     """The evidence in a claims file, for figures new with it or in the book without any."""
 
     def __init__(self, con: Connection) -> None:
-        held = con.execute(
+        figures = con.execute(
             "SELECT c.dish_id, c.version, c.published_on, c.cost_per_portion, c.currency, "
             "c.published_where, c.row_id, e.claim_row FROM claim_now c "
             "LEFT JOIN claim_evidence_now e ON e.claim_row = c.row_id ORDER BY c.row_id DESC"
         ).fetchall()
         self._row_of: dict[Key, int] = {}  # figure → its row in the book
         self._kept: set[Key] = set()
-        for *facts, where, row_id, kept in held:
+        for *facts, where, row_id, kept in figures:
             key = (*facts, name_key(where or ""))
             self._row_of[key] = row_id
             if kept is not None:

@@ -9,8 +9,8 @@ from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.claim_evidence import Evidence
 from ingest.kinds.kitchen import Kitchen
 from ingest.text.header import Heading
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book import known
 from pricing.book.append import reserve_row_ids
 from pricing.book.connect import Connection

@@ -6,18 +6,20 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from ingest.text.readers import quoted
+from ingest.problem_codes import Code
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.errors import Problem
 
 
-def difference(row: Row, column: str, here: Any, held: Any, thing: str) -> Problem:
-    """Return the problem of a fact of `thing` that is not the book's."""
+def difference(row: Row, column: str, in_file: Any, in_book: Any, of_what: str) -> Problem:
+    """Return the problem of a fact of something that is not the book's."""
     return row.problem(
         column,
-        shown_fact(here),
-        f"{shown_fact(held)}, as the book has it for {quoted(thing)}",
+        shown_fact(in_file),
+        f"{shown_fact(in_book)}, as the book has it for {quoted(of_what)}",
         "Correct the row, or load the file with --replace to change the fact from now on.",
+        Code.FACT_DIFFERS,
     )
 
 

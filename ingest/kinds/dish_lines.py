@@ -9,8 +9,8 @@ from typing import Any
 from ingest.kinds.checked import Checked
 from ingest.kinds.ingredients import SUB_RECIPE
 from ingest.kinds.kitchen import Kitchen
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book.known import KnownIngredient
 from pricing.errors import MeasureRefused
 from pricing.measures.quantities import as_amount
@@ -18,6 +18,7 @@ from pricing.measures.read import Quantity, missing_fact, read_number, read_quan
 from pricing.names import name_key
 
 _SUB_UNITS = {"portion": "portion", "portions": "portion", "batch": "batch", "batches": "batch"}
+REST = ("measure_key", "state", "yield_pct", "pantry", "note")  # columns beside the amount
 _COLUMNS = {"ingredient", "quantity", "unit", "state", "yield_pct", "pantry", "note"}
 
 
@@ -38,7 +39,7 @@ class DishLine:
         return (self.ingredient_id, sub_dish, self.amount, self.dimension, *self.rest())
 
     def rest(self) -> tuple[Any, ...]:
-        """Return measure key, state, yield, pantry and note as they are stored."""
+        """Return the columns of REST as they are stored."""
         value = self.row.value
         return (
             self.measure_key,

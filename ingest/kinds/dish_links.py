@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ingest.kinds.checked import Checked
 from ingest.kinds.dish_lines import DishLine
-from ingest.kinds.dish_versions import SAME_VERSION, Key, NewVersion, leave_out
+from ingest.kinds.dish_versions import SAME_VERSION, Key, NewVersion
 from ingest.kinds.kitchen import Kitchen
-from ingest.text.readers import quoted
+from ingest.text.sentences import quoted
 from pricing.book.known import DishUse, KnownVersion
 from pricing.cycles import circle_through, near_circles
 from pricing.errors import Problem
 
 
 @dataclass(frozen=True, kw_only=True)
-class HeldDishes:
+class DishesBefore:
     """The dish versions and sub-recipes in force before the load."""
 
     names: dict[int, tuple[str, str]]  # dish id → its key and its name
@@ -27,7 +27,7 @@ class HeldDishes:
 def without_broken_links(
     versions: list[NewVersion],
     names_in_file: dict[str, str],
-    held: HeldDishes,
+    before: DishesBefore,
     kitchen: Kitchen,
     checked: Checked,
 ) -> list[NewVersion]:
@@ -40,7 +40,7 @@ def without_broken_links(
     said: set[Problem] = set()
     while True:
         refused: set[Key] = set()
-        for version, problem in _problems(versions, names_in_file, held, kitchen, checked):
+        for version, problem in _problems(versions, names_in_file, before, kitchen, checked):
             refused.add(version.key)
             if problem is not None and problem not in said:
                 said.add(problem)
@@ -48,7 +48,7 @@ def without_broken_links(
         kept = [version for version in versions if version.fine and version.key not in refused]
         for version in versions:
             if version.key in refused:
-                leave_out([line.row for line in version.lines], checked, SAME_VERSION)
+                checked.leave_out((line.row for line in version.lines), SAME_VERSION)
         if len(kept) == len(versions):
             return kept
         versions = kept
@@ -57,17 +57,17 @@ def without_broken_links(
 def _problems(
     versions: list[NewVersion],
     names_in_file: dict[str, str],
-    held: HeldDishes,
+    before: DishesBefore,
     kitchen: Kitchen,
     checked: Checked,
 ) -> Iterator[tuple[NewVersion, Problem | None]]:
     """Yield each version to refuse with why; None where a row of another version says why."""
     replaced = {version.key for version in versions}
-    kept = [v for v in held.versions if (held.names[v.dish_id][0], v.version) not in replaced]
-    uses = [u for u in held.uses if (held.names[u.dish_id][0], u.version) not in replaced]
-    there = {held.names[v.dish_id][0] for v in kept} | {v.key[0] for v in versions}
+    kept = [v for v in before.versions if (before.names[v.dish_id][0], v.version) not in replaced]
+    uses = [u for u in before.uses if (before.names[u.dish_id][0], u.version) not in replaced]
+    there = {before.names[v.dish_id][0] for v in kept} | {v.key[0] for v in versions}
     # which version is in force changes with the date: each of them has to state its weight
-    unweighed = {held.names[v.dish_id][0] for v in kept if v.batch_weight_g is None}
+    unweighed = {before.names[v.dish_id][0] for v in kept if v.batch_weight_g is None}
     unweighed |= {v.key[0] for v in versions if v.batch_weight_g is None}
     weighed = there - unweighed
     for version in versions:
@@ -77,24 +77,24 @@ def _problems(
             if line.sub_key not in there:
                 if line.sub_key in names_in_file:
                     why = f"'{line.sub_name}', which it takes, was refused"
-                    leave_out([line.row], checked, why)
+                    checked.leave_out([line.row], why)
                     yield version, None
                 else:
                     yield version, _unknown(line, names_in_file, kitchen)
             elif line.dimension == "g" and line.sub_key not in weighed:
                 yield version, _unweighed(line)
-    yield from _lost_weights(versions, uses, weighed, held)
-    yield from _circles(versions, uses, held)
+    yield from _lost_weights(versions, uses, before)
+    yield from _circles(versions, uses, before)
 
 
 def _lost_weights(
-    versions: list[NewVersion], uses: list[DishUse], weighed: Collection[str], held: HeldDishes
+    versions: list[NewVersion], uses: list[DishUse], before: DishesBefore
 ) -> Iterator[tuple[NewVersion, Problem]]:
     """A version without the batch weight by which another dish takes this one."""
-    by_weight = {held.names[u.sub_dish_id][0]: u.dish_id for u in uses if u.by_weight}
+    by_weight = {before.names[u.sub_dish_id][0]: u.dish_id for u in uses if u.by_weight}
     for version in versions:
         if version.key[0] in by_weight and version.batch_weight_g is None:
-            taker = held.names[by_weight[version.key[0]]][1]
+            taker = before.names[by_weight[version.key[0]]][1]
             yield (
                 version,
                 version.first.problem(
@@ -107,12 +107,12 @@ def _lost_weights(
 
 
 def _circles(
-    versions: list[NewVersion], uses: list[DishUse], held: HeldDishes
+    versions: list[NewVersion], uses: list[DishUse], before: DishesBefore
 ) -> Iterator[tuple[NewVersion, Problem]]:
     edges: dict[str, set[str]] = {}
-    names = dict(held.names.values())
+    names = dict(before.names.values())
     for use in uses:
-        taker, taken = held.names[use.dish_id][0], held.names[use.sub_dish_id][0]
+        taker, taken = before.names[use.dish_id][0], before.names[use.sub_dish_id][0]
         edges.setdefault(taker, set()).add(taken)
     for version in versions:
         names.setdefault(version.key[0], version.dish)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -12,9 +12,10 @@ from ingest.kinds.checked import Checked
 from ingest.kinds.differences import difference, shown_fact
 from ingest.kinds.dish_lines import DishLine, read_line
 from ingest.kinds.kitchen import Kitchen
+from ingest.problem_codes import Code
 from ingest.text.header import Heading
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import plural, quoted
 from pricing.book.known import KnownVersion
 from pricing.errors import Problem
 from pricing.names import name_key
@@ -22,6 +23,7 @@ from pricing.names import name_key
 _FACTS = ("effective_from", "portions", "batch_weight_g")
 DETAILS = ("group", "minutes", "made_per_month", "target")  # beside the recipe
 SAME_VERSION = "another row of this version was refused"
+_OTHER_RECIPE = "Give the new recipe a version of its own, or load the file with --replace."
 Key = tuple[str, str]  # key of the dish, label of the version
 
 
@@ -81,9 +83,9 @@ def read_versions(rows: Sequence[Row], kitchen: Kitchen, checked: Checked) -> li
         fine = agreed and len(lines) == len(members) and not any(row.bad for row in members)
         if adrift:
             why = f"line {adrift[0].line} does not say which version it belongs to"
-            leave_out(members, checked, why)
+            checked.leave_out(members, why)
         elif not fine:
-            leave_out(members, checked, SAME_VERSION)
+            checked.leave_out(members, SAME_VERSION)
         if lines:
             first = members[0].value
             versions.append(
@@ -98,16 +100,10 @@ def read_versions(rows: Sequence[Row], kitchen: Kitchen, checked: Checked) -> li
     return versions
 
 
-def leave_out(rows: Iterable[Row], checked: Checked, why: str) -> None:
-    """Keep rows from being stored because of another row's problem."""
-    for row in rows:
-        checked.left_out.setdefault(row.line, why)
-
-
-def with_details(version: NewVersion, held: KnownVersion, heading: Heading) -> NewVersion:
+def with_details(version: NewVersion, in_book: KnownVersion, heading: Heading) -> NewVersion:
     """Return the version with the details that its file says nothing of as the book holds them."""
     details = {
-        name: value if heading.has(name) else getattr(held, name)
+        name: value if heading.has(name) else getattr(in_book, name)
         for name, value in version.details.items()
     }
     return replace(version, details=details)
@@ -115,29 +111,30 @@ def with_details(version: NewVersion, held: KnownVersion, heading: Heading) -> N
 
 def compare(
     version: NewVersion,
-    held: KnownVersion,
-    held_lines: Sequence[tuple[Any, ...]],
+    in_book: KnownVersion,
+    lines_in_book: Sequence[tuple[Any, ...]],
     kitchen: Kitchen,
 ) -> list[Problem]:
     """Return how a version differs from the book's of the same label; empty when it does not."""
-    thing = f"version {held.version} of {version.dish}"
+    of_what = f"version {in_book.version} of {version.dish}"
     stated = {**{name: version.first.value[name] for name in _FACTS}, **version.details}
     problems = [
-        difference(version.first, name, value, getattr(held, name), thing)
+        difference(version.first, name, value, getattr(in_book, name), of_what)
         for name, value in stated.items()
-        if value != getattr(held, name)
+        if value != getattr(in_book, name)
     ]
-    if len(version.lines) != len(held_lines):
+    if len(version.lines) != len(lines_in_book):
         problems.append(
             version.first.problem(
                 "ingredient",
-                f"{len(version.lines)} line{'s' if len(version.lines) != 1 else ''}",
-                f"{len(held_lines)}, as the book has for {quoted(thing)}",
-                "Give the new recipe a version of its own, or load the file with --replace.",
+                f"{len(version.lines)} {plural(len(version.lines), 'line')}",
+                f"{len(lines_in_book)}, as the book has for {quoted(of_what)}",
+                _OTHER_RECIPE,
+                Code.RECIPE_DIFFERS,
             )
         )
         return problems
-    for place, (line, there) in enumerate(zip(version.lines, held_lines, strict=True), start=1):
+    for place, (line, there) in enumerate(zip(version.lines, lines_in_book, strict=True), start=1):
         sub = kitchen.dishes.get(line.sub_key or "", (line.sub_key, ""))[0]
         if line.compared(sub) != there:
             value = line.row.value
@@ -146,8 +143,9 @@ def compare(
                     "ingredient",
                     f"{value['quantity']} {value['unit']} {value['ingredient']} with other facts "
                     f"than the book's line {place}",
-                    f"the lines that the book has for {quoted(thing)}",
-                    "Give the new recipe a version of its own, or load the file with --replace.",
+                    f"the lines that the book has for {quoted(of_what)}",
+                    _OTHER_RECIPE,
+                    Code.RECIPE_DIFFERS,
                 )
             )
     return problems
@@ -163,14 +161,15 @@ def _agree(members: Sequence[Row], checked: Checked) -> bool:
     before = len(checked.problems)
     whole = [row for row in members if row.whole]
     for name in (*_FACTS, *DETAILS):
-        told = [row for row in whole if name not in row.bad]
-        for row in told[1:]:
-            if row.value[name] != told[0].value[name]:
+        readable = [row for row in whole if name not in row.bad]
+        for row in readable[1:]:
+            first = readable[0]
+            if row.value[name] != first.value[name]:
                 checked.problems.append(
                     row.problem(
                         name,
                         shown_fact(row.value[name]),
-                        f"{shown_fact(told[0].value[name])}, as on line {told[0].line} of the same "
+                        f"{shown_fact(first.value[name])}, as on line {first.line} of the same "
                         "version",
                         "Make the rows of a version agree.",
                     )

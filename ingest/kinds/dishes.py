@@ -2,63 +2,63 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ingest.kinds.checked import Checked, Options, Stored
-from ingest.kinds.dish_links import HeldDishes, without_broken_links
+from ingest.kinds.dish_lines import REST
+from ingest.kinds.dish_links import DishesBefore, without_broken_links
 from ingest.kinds.dish_versions import (
     DETAILS,
     NewVersion,
     compare,
-    leave_out,
     read_versions,
     with_details,
 )
 from ingest.kinds.kitchen import Kitchen
 from ingest.text.header import Heading
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book import known
 from pricing.book.append import name_dishes, reserve_row_ids
 from pricing.book.connect import Connection
 from pricing.names import name_key
+
+_Numbered = Sequence[tuple[int, NewVersion]]  # versions with the ids of their rows
 
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
     """Return what a dishes file adds to the book."""
     kitchen, checked = Kitchen(con), Checked()
     versions = read_versions(rows, kitchen, checked)
-    held = HeldDishes(
+    before = DishesBefore(
         names={dish_id: (key, name) for key, (dish_id, name) in kitchen.dishes.items()},
         versions=known.versions(con),
         uses=known.dish_uses(con),
     )
-    new = _without_held(con, versions, held, kitchen, heading, options, checked)
+    new = _not_in_book(versions, before, kitchen, heading, options, checked)
     names_in_file = {
         name_key(row.value["dish"]): row.value["dish"] for row in rows if row.value["dish"]
     }
-    new = without_broken_links(new, names_in_file, held, kitchen, checked)
+    new = without_broken_links(new, names_in_file, before, kitchen, checked)
     new.sort(key=lambda version: (version.key[0], version.effective_from, version.key[1]))
-    _remark_same_day(new, held, checked)
+    _remark_same_day(new, before, checked)
     checked.added = sum(len(version.lines) for version in new)
     checked.store = lambda con: _store(con, new)
     return checked
 
 
-def _without_held(
-    con: Connection,
+def _not_in_book(
     versions: list[NewVersion],
-    held: HeldDishes,
+    before: DishesBefore,
     kitchen: Kitchen,
     heading: Heading,
     options: Options,
     checked: Checked,
 ) -> list[NewVersion]:
-    """Return the versions that the book does not hold; those that differ from it get problems."""
-    in_book = {(held.names[v.dish_id][0], v.version): v for v in held.versions}
-    asked = [in_book[v.key].dish_id for v in versions if v.key in in_book]
-    lines = known.lines(con, asked) if asked else {}
+    """Return the versions that the book does not have; those that differ from it get problems."""
+    in_book = {(before.names[v.dish_id][0], v.version): v for v in before.versions}
+    lines = kitchen.dish_lines([in_book[v.key].dish_id for v in versions if v.key in in_book])
     new = []
     for version in versions:
         there = in_book.get(version.key)
@@ -74,15 +74,15 @@ def _without_held(
         else:
             checked.problems += problems
             rows = [line.row for line in version.lines]
-            leave_out(rows, checked, "this version differs from the book's")
+            checked.leave_out(rows, "this version differs from the book's")
     return new
 
 
-def _remark_same_day(new: list[NewVersion], held: HeldDishes, checked: Checked) -> None:
+def _remark_same_day(new: list[NewVersion], before: DishesBefore, checked: Checked) -> None:
     """Two versions from one day leave open which is in force: the one stored last is."""
     labels: dict[tuple[str, Any], dict[str, None]] = {}
-    for v in held.versions:
-        labels.setdefault((held.names[v.dish_id][0], v.effective_from), {})[v.version] = None
+    for v in before.versions:
+        labels.setdefault((before.names[v.dish_id][0], v.effective_from), {})[v.version] = None
     for version in new:
         same_day = labels.setdefault((version.key[0], version.effective_from), {})
         same_day[version.key[1]] = None
@@ -101,44 +101,58 @@ def _store(con: Connection, new: list[NewVersion]) -> Stored:
         if version.key[0] not in ids:
             wanted.setdefault(version.key[0], version.dish)
     ids |= name_dishes(con, wanted)
-    row_ids = reserve_row_ids(con, len(new))
-    first = [version.first for version in new]
-    lines = [
-        (row_id, place, line)
-        for row_id, version in zip(row_ids, new, strict=True)
-        for place, line in enumerate(version.lines, start=1)
-    ]
-    rest = [line.rest() for _, _, line in lines]
-    names = ("measure_key", "state", "yield_pct", "pantry", "note")
-    version_columns: dict[str, list[Any]] = {
-        "row_id": row_ids,
+    numbered = list(zip(reserve_row_ids(con, len(new)), new, strict=True))
+    return Stored(
+        tables={
+            "dish_version": _version_columns(numbered, ids),
+            "dish_line": _line_columns(numbered, ids),
+            "dish_detail": _detail_columns(numbered),
+        }
+    )
+
+
+def _version_columns(numbered: _Numbered, ids: Mapping[str, int]) -> dict[str, list[Any]]:
+    first = [version.first for _, version in numbered]
+    return {
+        "row_id": [row_id for row_id, _ in numbered],
         "line": [row.line for row in first],
         "raw": [row.raw for row in first],
-        "dish_id": [ids[version.key[0]] for version in new],
-        "version": [version.key[1] for version in new],
-        "effective_from": [version.effective_from for version in new],
+        "dish_id": [ids[version.key[0]] for _, version in numbered],
+        "version": [version.key[1] for _, version in numbered],
+        "effective_from": [version.effective_from for _, version in numbered],
         "portions": [row.value["portions"] for row in first],
-        "batch_weight_g": [version.batch_weight_g for version in new],
+        "batch_weight_g": [version.batch_weight_g for _, version in numbered],
     }
-    line_columns: dict[str, list[Any]] = {
-        "line": [line.row.line for _, _, line in lines],
-        "raw": [line.row.raw for _, _, line in lines],
-        "version_row": [row_id for row_id, _, _ in lines],
-        "position": [place for _, place, _ in lines],
-        "ingredient_id": [line.ingredient_id for _, _, line in lines],
-        "sub_dish_id": [ids[line.sub_key] if line.sub_key else None for _, _, line in lines],
-        "quantity": [line.row.value["quantity"] for _, _, line in lines],
-        "unit": [line.row.value["unit"] for _, _, line in lines],
-        "amount": [line.amount for _, _, line in lines],
-        "dimension": [line.dimension for _, _, line in lines],
-        **{name: [each[at] for each in rest] for at, name in enumerate(names)},
+
+
+def _line_columns(numbered: _Numbered, ids: Mapping[str, int]) -> dict[str, list[Any]]:
+    lines = [line for _, version in numbered for line in version.lines]
+    rest = [line.rest() for line in lines]
+    return {
+        "line": [line.row.line for line in lines],
+        "raw": [line.row.raw for line in lines],
+        "version_row": [row_id for row_id, version in numbered for _ in version.lines],
+        "position": [
+            place for _, version in numbered for place, _ in enumerate(version.lines, start=1)
+        ],
+        "ingredient_id": [line.ingredient_id for line in lines],
+        "sub_dish_id": [ids[line.sub_key] if line.sub_key else None for line in lines],
+        "quantity": [line.row.value["quantity"] for line in lines],
+        "unit": [line.row.value["unit"] for line in lines],
+        "amount": [line.amount for line in lines],
+        "dimension": [line.dimension for line in lines],
+        **{name: [each[place] for each in rest] for place, name in enumerate(REST)},
     }
+
+
+def _detail_columns(numbered: _Numbered) -> dict[str, list[Any]]:
+    """Return the details of the versions that state any."""
     detailed = [
         (row_id, version)
-        for row_id, version in zip(row_ids, new, strict=True)
+        for row_id, version in numbered
         if any(value is not None for value in version.details.values())
     ]
-    detail_columns: dict[str, list[Any]] = {
+    return {
         "line": [version.first.line for _, version in detailed],
         "raw": [version.first.raw for _, version in detailed],
         "version_row": [row_id for row_id, _ in detailed],
@@ -147,10 +161,3 @@ def _store(con: Connection, new: list[NewVersion]) -> Stored:
             for name in DETAILS
         },
     }
-    return Stored(
-        tables={
-            "dish_version": version_columns,
-            "dish_line": line_columns,
-            "dish_detail": detail_columns,
-        }
-    )

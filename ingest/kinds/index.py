@@ -9,12 +9,13 @@ from typing import Any
 from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.contradictions import Group, agreeing
 from ingest.kinds.series_facts import SeriesFacts, read_series
+from ingest.problem_codes import Code
 from ingest.text.header import Heading
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book import known
 from pricing.book.connect import Connection
-from pricing.book.known import held_values
+from pricing.book.known import known_values
 
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
@@ -27,12 +28,12 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
         and _has_begun(row, options.today, checked)
         and _can_be_released(row, checked)
     ]
-    groups = agreeing(rows, thing=_release, facts=_value, problem=_contradiction, checked=checked)
+    groups = agreeing(rows, key=_release, facts=_value, problem=_contradiction, checked=checked)
     described = read_series(con, rows, options, checked)
-    held = held_values(con, {row.value["series"] for row in rows})
+    in_book = known_values(con, {row.value["series"] for row in rows})
     new: list[Group] = []
     for group in groups:
-        there = held.get(_release(group.first))
+        there = in_book.get(_release(group.first))
         if there == _value(group.first):
             checked.already += 1 + len(group.again)
         elif there is not None and not options.replace:
@@ -106,10 +107,10 @@ def _refuse(group: Group, there: float, checked: Checked) -> None:
             f"{there!r}, as the book has it "
             + (f"for the release of {released}" if released else "without a release date"),
             "Give the day of the new release in released_on, or load the file with --replace.",
+            Code.VALUE_DIFFERS,
         )
     )
-    for again in group.again:
-        checked.left_out.setdefault(again.line, f"line {row.line} was refused")
+    group.leave_out_copies(checked)
 
 
 def _store(new: list[Group], described: Sequence[SeriesFacts]) -> Stored:

@@ -10,8 +10,8 @@ from ingest.kinds.contradictions import Group, agreeing
 from ingest.kinds.differences import difference, shown_fact
 from ingest.kinds.kitchen import Kitchen
 from ingest.text.header import Heading
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book import known
 from pricing.book.append import name_ingredients
 from pricing.book.connect import Connection
@@ -41,20 +41,20 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     rows = [row for row in rows if not row.bad]
     groups = agreeing(
         [row for row in rows if _may_be_named(row, checked)],
-        thing=lambda row: name_key(row.value["ingredient"]),
+        key=lambda row: name_key(row.value["ingredient"]),
         facts=lambda row: tuple(_compared(row.value).values()),
         problem=_contradiction,
         checked=checked,
     )
     new: list[Group] = []
     for group in groups:
-        held = kitchen.ingredients.get(name_key(group.first.value["ingredient"]))
-        differing = [] if held is None else list(_differing(group.first, held, heading))
-        if held is not None and not differing:
+        in_book = kitchen.ingredients.get(name_key(group.first.value["ingredient"]))
+        differing = [] if in_book is None else list(_differing(group.first, in_book, heading))
+        if in_book is not None and not differing:
             checked.already += 1 + len(group.again)
         elif differing and not options.replace:
             checked.problems += differing
-            _leave_out(group, checked)
+            group.leave_out_copies(checked)
         else:
             new.append(group)
     new = _without_clashes(new, kitchen, heading, checked)
@@ -91,26 +91,26 @@ def _compared(facts: Mapping[str, Any]) -> dict[str, Any]:
     return compared
 
 
-def _facts_of(held: KnownIngredient) -> dict[str, Any]:
-    facts = {"ingredient": held.name, **{name: getattr(held, name) for name in _FACTS}}
-    return facts | {"aliases": held.aliases or None}  # as an empty cell is read
+def _facts_of(in_book: KnownIngredient) -> dict[str, Any]:
+    facts = {"ingredient": in_book.name, **{name: getattr(in_book, name) for name in _FACTS}}
+    return facts | {"aliases": in_book.aliases or None}  # as an empty cell is read
 
 
-def _after(row: Row, held: KnownIngredient | None, heading: Heading) -> dict[str, Any]:
+def _after(row: Row, in_book: KnownIngredient | None, heading: Heading) -> dict[str, Any]:
     """Return the facts as they would be: a column that the file does not have says nothing."""
-    book = _facts_of(held) if held else dict.fromkeys(_FACTS)
+    book = _facts_of(in_book) if in_book else dict.fromkeys(_FACTS)
     return {
         "ingredient": row.value["ingredient"],
         **{name: row.value[name] if heading.has(name) else book[name] for name in _FACTS},
     }
 
 
-def _differing(row: Row, held: KnownIngredient, heading: Heading) -> Iterator[Problem]:
-    there, here = _facts_of(held), _after(row, held, heading)
+def _differing(row: Row, in_book: KnownIngredient, heading: Heading) -> Iterator[Problem]:
+    there, here = _facts_of(in_book), _after(row, in_book, heading)
     now, then = _compared(here), _compared(there)
     for name in _FACTS:
         if now[name] != then[name]:
-            yield difference(row, name, here[name], there[name], held.name)
+            yield difference(row, name, here[name], there[name], in_book.name)
 
 
 def _contradiction(first: Row, row: Row) -> tuple[str, str, str]:
@@ -131,9 +131,9 @@ def _without_clashes(
     while True:
         by_key = {name_key(group.first.value["ingredient"]): group for group in groups}
         owners: dict[str, set[str]] = {}  # name or alias → ingredients it would mean
-        for key, held in kitchen.ingredients.items():
+        for key, in_book in kitchen.ingredients.items():
             if key not in by_key:
-                for each in (key, *map(name_key, held.aliases)):
+                for each in (key, *map(name_key, in_book.aliases)):
                     owners.setdefault(each, set()).add(key)
         for key, group in by_key.items():
             after = _after(group.first, kitchen.ingredients.get(key), heading)
@@ -148,7 +148,7 @@ def _without_clashes(
         if not clashing:
             return groups
         for key in clashing:
-            _leave_out(by_key[key], checked)
+            by_key[key].leave_out_copies(checked)
         groups = [group for key, group in by_key.items() if key not in clashing]
 
 
@@ -168,18 +168,18 @@ def _without_broken_uses(
     """Refuse new facts with which a stored price or recipe line could no longer be converted."""
     changed: dict[int, tuple[Group, FactsAfter]] = {}
     for group in groups:
-        held = kitchen.ingredients.get(name_key(group.first.value["ingredient"]))
-        if held is not None:
-            after = _after(group.first, held, heading)
+        in_book = kitchen.ingredients.get(name_key(group.first.value["ingredient"]))
+        if in_book is not None:
+            after = _after(group.first, in_book, heading)
             facts = IngredientFacts(
                 base=after["base"],
                 density_g_per_ml=after["density_g_per_ml"],
                 grams_each=after["grams_each"],
-                grams_by_measure=kitchen.facts(held).grams_by_measure,
+                grams_by_measure=kitchen.facts(in_book).grams_by_measure,
             )
-            changed[held.ingredient_id] = (
+            changed[in_book.ingredient_id] = (
                 group,
-                FactsAfter(facts=facts, yield_pct=after["yield_pct"], base_before=held.base),
+                FactsAfter(facts=facts, yield_pct=after["yield_pct"], base_before=in_book.base),
             )
     if not changed:
         return groups
@@ -188,7 +188,7 @@ def _without_broken_uses(
         group, facts_after = changed[use.ingredient_id]
         refused.add(group.first.line)
         checked.problems.append(_broken(group.first, use, facts_after))
-        _leave_out(group, checked)
+        group.leave_out_copies(checked)
     return [group for group in groups if group.first.line not in refused]
 
 
@@ -209,16 +209,11 @@ def _broken(row: Row, use: BrokenUse, after: FactsAfter) -> Problem:
     )
 
 
-def _leave_out(group: Group, checked: Checked) -> None:
-    for row in (group.first, *group.again):
-        checked.left_out.setdefault(row.line, f"line {group.first.line} was refused")
-
-
 def _remark_series(con: Connection, groups: list[Group], checked: Checked) -> None:
-    held = known.series(con)
-    wanted = {group.first.value["series"] for group in groups} - {None} - set(held)
+    in_book = known.series(con)
+    wanted = {group.first.value["series"] for group in groups} - {None} - set(in_book)
     for series in sorted(wanted):
-        near = nearest(series, held)
+        near = nearest(series, in_book)
         checked.remarks.append(
             f"The book has no series {quoted(series)} yet; prices that use it are not moved by an "
             "index until it is loaded." + (f" Nearest: {', '.join(near)}." if near else "")

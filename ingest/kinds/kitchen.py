@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
+from typing import Any
 
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book import known
 from pricing.book.connect import Connection
 from pricing.book.known import KnownIngredient, KnownMeasure
@@ -57,8 +58,12 @@ class Kitchen:
     @cached_property
     def unweighed(self) -> frozenset[int]:
         """Ids of the dishes of which a version states no batch weight."""
-        held = known.versions(self._con)
-        return frozenset(each.dish_id for each in held if each.batch_weight_g is None)
+        versions = known.versions(self._con)
+        return frozenset(each.dish_id for each in versions if each.batch_weight_g is None)
+
+    def dish_lines(self, dish_ids: Sequence[int]) -> Mapping[int, Sequence[tuple[Any, ...]]]:
+        """Return the lines of every version of these dishes, by the version's row."""
+        return known.lines(self._con, dish_ids) if dish_ids else {}
 
     def find(self, name: str) -> KnownIngredient | None:
         """Return the ingredient of this name or alias."""
@@ -69,16 +74,16 @@ class Kitchen:
 
     def facts(self, ingredient: KnownIngredient) -> IngredientFacts:
         """Return what turns an ingredient's measures into each other."""
-        held = self._facts.get(ingredient.ingredient_id)
-        if held is None:
+        facts = self._facts.get(ingredient.ingredient_id)
+        if facts is None:
             own = self.measures.get(ingredient.ingredient_id, {})
-            held = self._facts[ingredient.ingredient_id] = IngredientFacts(
+            facts = self._facts[ingredient.ingredient_id] = IngredientFacts(
                 base=ingredient.base,
                 density_g_per_ml=ingredient.density_g_per_ml,
                 grams_each=ingredient.grams_each,
                 grams_by_measure={key: measure.grams for key, measure in own.items()},
             )
-        return held
+        return facts
 
     def unknown_ingredient(self, row: Row, column: str, name: str) -> Problem:
         """Return the problem of a name that no ingredient in the book has."""
@@ -95,7 +100,7 @@ class Kitchen:
     ) -> Problem:
         """Return the problem of a name that no dish has, neither in the book nor in `others`."""
         near = self._nearest(
-            "dish", name, lambda: [*(held for _, held in self.dishes.values()), *others]
+            "dish", name, lambda: [*(each for _, each in self.dishes.values()), *others]
         )
         return row.problem(
             column,
@@ -105,8 +110,9 @@ class Kitchen:
         )
 
     def _ingredient_names(self) -> list[str]:
-        held = self.ingredients.values()
-        return [*(each.name for each in held), *(a for each in held for a in each.aliases)]
+        known_ones = self.ingredients.values()
+        aliases = (alias for each in known_ones for alias in each.aliases)
+        return [*(each.name for each in known_ones), *aliases]
 
     def _nearest(self, kind: str, name: str, names: Callable[[], list[str]]) -> str:
         if (kind, name) not in self._guesses:

@@ -10,8 +10,8 @@ from ingest.kinds.contradictions import Group, agreeing
 from ingest.kinds.differences import difference, shown_fact
 from ingest.kinds.kitchen import Kitchen
 from ingest.text.header import Heading
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book.connect import Connection
 from pricing.book.known import KnownMeasure
 from pricing.measures.read import is_unit
@@ -23,22 +23,24 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     kitchen, checked = Kitchen(con), Checked()
     groups = agreeing(
         [row for row in rows if _is_known(row, kitchen, checked) and not row.bad],
-        thing=lambda row: _thing(row, kitchen),
+        key=lambda row: _key(row, kitchen),
         facts=lambda row: (row.value["grams"], row.value["source"]),
         problem=_contradiction,
         checked=checked,
     )
     new: list[tuple[Group, str | None]] = []  # and the source to store
     for group in groups:
-        ingredient_id, key = _thing(group.first, kitchen)
-        held = kitchen.measures.get(ingredient_id, {}).get(key)
+        ingredient_id, measure_key = _key(group.first, kitchen)
+        in_book = kitchen.measures.get(ingredient_id, {}).get(measure_key)
         row = group.first
-        source = row.value["source"] if heading.has("source") or held is None else held.source
-        same = held is not None and (held.grams, held.source) == (row.value["grams"], source)
-        if same:
+        source = row.value["source"]
+        if in_book is not None and not heading.has("source"):
+            source = in_book.source
+        facts = (row.value["grams"], source)
+        if in_book is not None and (in_book.grams, in_book.source) == facts:
             checked.already += 1 + len(group.again)
-        elif held is not None and not options.replace:
-            _refuse(group, held, source, checked)
+        elif in_book is not None and not options.replace:
+            _refuse(group, in_book, source, checked)
         else:
             new.append((group, source))
     for group, _ in new:
@@ -63,7 +65,7 @@ def _is_known(row: Row, kitchen: Kitchen, checked: Checked) -> bool:
     return True
 
 
-def _thing(row: Row, kitchen: Kitchen) -> tuple[int, str]:
+def _key(row: Row, kitchen: Kitchen) -> tuple[int, str]:
     ingredient = kitchen.find(row.value["ingredient"])
     if ingredient is None:
         raise KeyError(row.value["ingredient"])
@@ -79,26 +81,27 @@ def _contradiction(first: Row, row: Row) -> tuple[str, str, str]:
     )
 
 
-def _refuse(group: Group, held: KnownMeasure, source: str | None, checked: Checked) -> None:
+def _refuse(group: Group, in_book: KnownMeasure, source: str | None, checked: Checked) -> None:
     row = group.first
-    thing = f"{row.value['measure']} of {row.value['ingredient']}"
-    if row.value["grams"] != held.grams:
-        checked.problems.append(difference(row, "grams", row.value["grams"], held.grams, thing))
-    if source != held.source:
-        checked.problems.append(difference(row, "source", source, held.source, thing))
-    for again in group.again:
-        checked.left_out.setdefault(again.line, f"line {row.line} was refused")
+    of_what = f"{row.value['measure']} of {row.value['ingredient']}"
+    for name, in_file, there in (
+        ("grams", row.value["grams"], in_book.grams),
+        ("source", source, in_book.source),
+    ):
+        if in_file != there:
+            checked.problems.append(difference(row, name, in_file, there, of_what))
+    group.leave_out_copies(checked)
 
 
 def _store(new: list[tuple[Group, str | None]], kitchen: Kitchen) -> Stored:
     rows = [group.first for group, _ in new]
-    things = [_thing(row, kitchen) for row in rows]
+    keys = [_key(row, kitchen) for row in rows]
     columns: dict[str, list[Any]] = {
         "line": [row.line for row in rows],
         "raw": [row.raw for row in rows],
-        "ingredient_id": [thing[0] for thing in things],
+        "ingredient_id": [ingredient_id for ingredient_id, _ in keys],
         "measure": [row.value["measure"] for row in rows],
-        "measure_key": [thing[1] for thing in things],
+        "measure_key": [measure_key for _, measure_key in keys],
         "grams": [row.value["grams"] for row in rows],
         "source": [source for _, source in new],
     }

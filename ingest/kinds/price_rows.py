@@ -45,6 +45,12 @@ class PriceRow:
         tax = self.row.value["tax_pct"] or 0
         return float(self.row.value["price"]) * (1 + float(tax) / 100) / self.pack.in_base
 
+    @property
+    def tax_words(self) -> str:
+        """The tax behind the price in a sentence; empty where there is none."""
+        tax = self.row.value["tax_pct"]
+        return f" with {tax:f} % tax" if tax else ""
+
 
 def read_prices(
     kitchen: Kitchen, rows: Sequence[Row], today: date, checked: Checked

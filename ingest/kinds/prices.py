@@ -12,7 +12,7 @@ from ingest.kinds.unusual import refuse_unusual
 from ingest.text.header import Heading
 from ingest.text.rows import Row
 from pricing.book.connect import Connection
-from pricing.book.known import held_prices
+from pricing.book.known import known_prices
 
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
@@ -22,8 +22,8 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     once: dict[tuple[Any, ...], PriceRow] = {}
     for price in prices:
         once.setdefault(price.key, price)
-    held = are_held(con, list(once.values()))
-    new = [price for place, price in enumerate(once.values()) if place not in held]
+    in_book = places_in_book(con, list(once.values()))
+    new = [price for place, price in enumerate(once.values()) if place not in in_book]
     fresh = {price.key for price in new}
     checked.already = sum(price.key not in fresh for price in prices)
     usual = refuse_unusual(con, new, options, checked)
@@ -35,9 +35,9 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     return checked
 
 
-def are_held(con: Connection, prices: Sequence[PriceRow]) -> set[int]:
+def places_in_book(con: Connection, prices: Sequence[PriceRow]) -> set[int]:
     """Return the places, from 0, of the prices that the book holds already."""
-    return held_prices(con, _asked([price.key for price in prices]))
+    return known_prices(con, _asked([price.key for price in prices]))
 
 
 def _asked(keys: Sequence[tuple[Any, ...]]) -> dict[str, list[Any]]:
@@ -52,9 +52,8 @@ def _leave_out_copies(prices: Sequence[PriceRow], refused: set[Any], checked: Ch
     """A second copy of a refused row is refused with it."""
     if refused:
         bad = checked.bad_lines()
-        for price in prices:
-            if price.key in refused and price.row.line not in bad:
-                checked.left_out[price.row.line] = "the same price on another line was refused"
+        copies = [p.row for p in prices if p.key in refused and p.row.line not in bad]
+        checked.leave_out(copies, "the same price on another line was refused")
 
 
 def _store(prices: Sequence[PriceRow]) -> Stored:

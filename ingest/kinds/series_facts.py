@@ -8,8 +8,8 @@ from typing import Any
 
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.differences import difference, shown_fact
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book import known
 from pricing.book.connect import Connection
 from pricing.cycles import circle_through, near_circles
@@ -34,41 +34,41 @@ def read_series(
 
     An empty cell says nothing. Rows of a series that is described in two ways are all refused.
     """
-    held = known.series(con)
+    in_book = known.series(con)
     by_series: dict[str, list[Row]] = {}
     for row in rows:
         by_series.setdefault(row.value["series"], []).append(row)
-    told: dict[str, dict[str, Row]] = {}  # series → fact → the first row that states it
+    stated: dict[str, dict[str, Row]] = {}  # series → fact → the first row that states it
     for series, members in by_series.items():
-        stated = _agreed(series, members, checked)
-        if stated is None or not _agrees_with_book(stated, held.get(series), options, checked):
-            _leave_out(members, checked)
+        row_of = _agreed(series, members, checked)
+        if row_of is None or not _agrees_with_book(row_of, in_book.get(series), options, checked):
+            checked.leave_out(members, _REFUSED)
         else:
-            told[series] = stated
-    for series in _in_circles(told, held, checked):
-        _leave_out(by_series[series], checked)
-        del told[series]
-    _remark_parents(told, held, checked)
+            stated[series] = row_of
+    for series in _in_circles(stated, in_book, checked):
+        checked.leave_out(by_series[series], _REFUSED)
+        del stated[series]
+    _remark_parents(stated, in_book, checked)
     new = []
-    for series, stated in told.items():
-        book = held.get(series)
-        facts = {name: None if book is None else book[name] for name in _FACTS}
-        facts |= {name: row.value[name] for name, row in stated.items()}
-        if facts != book:
-            row = next(iter(stated.values()), by_series[series][0])
+    for series, row_of in stated.items():
+        before = in_book.get(series)
+        facts = {name: None if before is None else before[name] for name in _FACTS}
+        facts |= {name: row.value[name] for name, row in row_of.items()}
+        if facts != before:
+            row = next(iter(row_of.values()), by_series[series][0])
             new.append(SeriesFacts(series=series, row=row, facts=facts))
     return new
 
 
 def _agreed(series: str, rows: Sequence[Row], checked: Checked) -> dict[str, Row] | None:
     """Return the row that states each fact, or None after a problem for each that differs."""
-    stated: dict[str, Row] = {}
+    row_of: dict[str, Row] = {}
     fine = True
     for row in rows:
         for name in _FACTS:
             if row.value[name] is None:
                 continue
-            first = stated.setdefault(name, row)
+            first = row_of.setdefault(name, row)
             if row.value[name] != first.value[name]:
                 fine = False
                 checked.problems.append(
@@ -79,33 +79,35 @@ def _agreed(series: str, rows: Sequence[Row], checked: Checked) -> dict[str, Row
                         "Make the rows of a series agree.",
                     )
                 )
-    return stated if fine else None
+    return row_of if fine else None
 
 
 def _agrees_with_book(
-    stated: Mapping[str, Row], book: Mapping[str, Any] | None, options: Options, checked: Checked
+    row_of: Mapping[str, Row], before: Mapping[str, Any] | None, options: Options, checked: Checked
 ) -> bool:
-    if book is None or options.replace:
+    if before is None or options.replace:
         return True
     fine = True
-    for name, row in stated.items():
-        if book[name] is not None and row.value[name] != book[name]:
+    for name, row in row_of.items():
+        if before[name] is not None and row.value[name] != before[name]:
             fine = False
             series = row.value["series"]
-            checked.problems.append(difference(row, name, row.value[name], book[name], series))
+            checked.problems.append(difference(row, name, row.value[name], before[name], series))
     return fine
 
 
 def _in_circles(
-    told: Mapping[str, Mapping[str, Row]], held: Mapping[str, Mapping[str, Any]], checked: Checked
+    stated: Mapping[str, Mapping[str, Row]],
+    in_book: Mapping[str, Mapping[str, Any]],
+    checked: Checked,
 ) -> list[str]:
     """Return the series of the file whose parents would lead back to them."""
-    parents = {series: [facts["parent"]] for series, facts in held.items() if facts["parent"]}
-    stated = {series: facts["parent"] for series, facts in told.items() if "parent" in facts}
-    parents |= {series: [row.value["parent"]] for series, row in stated.items()}
+    parents = {series: [facts["parent"]] for series, facts in in_book.items() if facts["parent"]}
+    row_of = {series: rows["parent"] for series, rows in stated.items() if "parent" in rows}
+    parents |= {series: [row.value["parent"]] for series, row in row_of.items()}
     suspects = near_circles(parents)
     circling = []
-    for series, row in stated.items():
+    for series, row in row_of.items():
         if series in suspects and (path := circle_through(parents, series, row.value["parent"])):
             circling.append(series)
             checked.problems.append(
@@ -120,15 +122,10 @@ def _in_circles(
 
 
 def _remark_parents(
-    told: Mapping[str, Mapping[str, Row]], held: Mapping[str, Any], checked: Checked
+    stated: Mapping[str, Mapping[str, Row]], in_book: Mapping[str, Any], checked: Checked
 ) -> None:
-    parents = {facts["parent"].value["parent"] for facts in told.values() if "parent" in facts}
-    for parent in sorted(parents - set(held) - set(told)):
+    parents = {rows["parent"].value["parent"] for rows in stated.values() if "parent" in rows}
+    for parent in sorted(parents - set(in_book) - set(stated)):
         checked.remarks.append(
             f"The book has no series {quoted(parent)} yet; the ladder of series ends below it."
         )
-
-
-def _leave_out(rows: Sequence[Row], checked: Checked) -> None:
-    for row in rows:
-        checked.left_out.setdefault(row.line, _REFUSED)

@@ -9,9 +9,10 @@ from typing import Any
 from ingest.kinds.checked import Checked
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.pack_reader import PackReader
+from ingest.problem_codes import Code
 from ingest.text.header import Heading
-from ingest.text.readers import quoted
 from ingest.text.rows import Row
+from ingest.text.sentences import quoted
 from pricing.book.known import SWAP_FACTS, KnownIngredient
 from pricing.errors import MeasureRefused, Problem
 from pricing.measures.read import Quantity
@@ -48,16 +49,16 @@ class SwapRow:
             pack.measure_key if pack else None,
         )
 
-    def facts(self, heading: Heading, held: Mapping[str, Any] | None) -> dict[str, Any]:
+    def facts(self, heading: Heading, in_book: Mapping[str, Any] | None) -> dict[str, Any]:
         """Return SWAP_FACTS; a column that the file does not have stays as the book holds it."""
         stated = {
             **{name: self.row.value[name] for name in SWAP_FACTS},
             "ratio_state": self.row.value["ratio_state"] or "as_purchased",
             **self.named,
         }
-        if held is None:
+        if in_book is None:
             return stated
-        return {name: stated[name] if heading.has(name) else held[name] for name in SWAP_FACTS}
+        return {name: stated[name] if heading.has(name) else in_book[name] for name in SWAP_FACTS}
 
 
 def read_swaps(kitchen: Kitchen, rows: Sequence[Row], checked: Checked) -> list[SwapRow]:
@@ -121,8 +122,8 @@ def _read(kitchen: Kitchen, packs: PackReader, row: Row, checked: Checked) -> Sw
 
 def _dishes_named(kitchen: Kitchen, names: Sequence[str] | None) -> tuple[str, ...]:
     """Return dishes as the book writes them; groups, and what it does not know, as they are."""
-    held = kitchen.dishes
-    return tuple(held[name_key(n)][1] if name_key(n) in held else n for n in names or ())
+    dishes = kitchen.dishes
+    return tuple(dishes[name_key(n)][1] if name_key(n) in dishes else n for n in names or ())
 
 
 def _substitutes_named(kitchen: Kitchen, names: Sequence[str] | None) -> tuple[str, ...]:
@@ -173,6 +174,7 @@ def _wrong(kitchen: Kitchen, swap: SwapRow) -> Iterator[Problem]:
             quoted(value["substitute"]),
             "a dish with batch_weight_g in every version, to take it by weight",
             "Load that dish with its batch_weight_g first, with --replace.",
+            Code.DISH_UNWEIGHED,
         )
     for column in ("works_in", "not_in"):
         for name in value[column] or ():

@@ -27,29 +27,28 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     swaps = {each.row.line: each for each in read_swaps(Kitchen(con), rows, checked)}
     groups = agreeing(
         [row for row in rows if row.line in swaps],
-        thing=lambda row: swaps[row.line].key,
+        key=lambda row: swaps[row.line].key,
         facts=lambda row: tuple(swaps[row.line].facts(heading, None).values()),
         problem=_contradiction,
         checked=checked,
     )
-    held = known.swaps(con)
+    in_book = known.swaps(con)
     new: list[_New] = []
     for group in groups:
         swap = swaps[group.first.line]
-        there = held.get(swap.key)
+        there = in_book.get(swap.key)
         facts = swap.facts(heading, there)
         if there == facts:
             checked.already += 1 + len(group.again)
         elif there is not None and not options.replace:
             value = swap.row.value
-            thing = f"{value['substitute']} for {value['ingredient']}"
+            of_what = f"{value['substitute']} for {value['ingredient']}"
             checked.problems += [
-                difference(swap.row, name, facts[name], there[name], thing)
+                difference(swap.row, name, facts[name], there[name], of_what)
                 for name in SWAP_FACTS
                 if facts[name] != there[name]
             ]
-            for again in group.again:
-                checked.left_out.setdefault(again.line, f"line {swap.row.line} was refused")
+            group.leave_out_copies(checked)
         else:
             new.append((swap, facts))
             checked.already += len(group.again)

@@ -7,11 +7,14 @@ from datetime import date
 
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.price_rows import PriceRow
+from ingest.problem_codes import Code
+from ingest.text.sentences import plural
 from pricing.book.connect import Connection
 from pricing.book.read import read_settings
 from pricing.days import day_words
 from pricing.errors import Problem
 from pricing.measures.unit_price import unit_price_words
+from pricing.prices.evidence import market_prices
 
 MOST_TIMES = 3.0
 TRADE_KINDS = ("invoice", "quote")
@@ -38,7 +41,7 @@ def refuse_unusual(
     if options.accept_unusual:
         if unusual:
             checked.remarks.append(
-                f"{len(unusual)} price{'s' if len(unusual) != 1 else ''} under a third or over "
+                f"{len(unusual)} {plural(len(unusual), 'price')} under a third or over "
                 "three times what the book expects, taken as asked."
             )
         return list(prices)
@@ -48,8 +51,6 @@ def refuse_unusual(
 
 def expected_prices(con: Connection, prices: Sequence[PriceRow]) -> Expected:
     """Return what the book expects, where it has a price in the same market; before the load."""
-    from pricing.prices.evidence import market_prices
-
     wanted: dict[tuple[str, str], set[tuple[int, date]]] = {}
     for price in prices:
         ingredient_id, day, currency, market = asked(price)
@@ -78,12 +79,12 @@ def is_usual(unit_price: float, expected: float) -> bool:
 
 def _problem(price: PriceRow, expected: float, measures: str) -> Problem:
     value, base = price.row.value, price.pack.ingredient.base
-    tax = f" with {value['tax_pct']:f} % tax" if value["tax_pct"] else ""
     return price.row.problem(
         "price",
-        f"{value['price']:f} {value['currency']} for {value['pack']}{tax} = "
+        f"{value['price']:f} {value['currency']} for {value['pack']}{price.tax_words} = "
         f"{unit_price_words(price.unit_price, base, value['currency'], measures)}",
         f"from a third to three times what the book expects on {day_words(value['date'])}, "
         f"about {unit_price_words(expected, base, value['currency'], measures)}",
         "Correct the price or the pack, or take it as it is with --accept-unusual.",
+        Code.UNUSUAL_PRICE,
     )

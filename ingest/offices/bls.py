@@ -10,14 +10,14 @@ import re
 from typing import Any
 
 from ingest.offices.facts.ladders import rung
-from ingest.offices.reading.collect import MANY_SERIES, OTHERS, UNNAMED, Collector, Gathered
+from ingest.offices.reading.collect import OTHERS, UNNAMED, Collector, Gathered
 from ingest.offices.reading.periods import read_bls
 from ingest.offices.reading.source import Source
-from ingest.offices.reading.wording import counted
-from ingest.text.readers import quoted
+from ingest.problem_codes import Code
+from ingest.text.sentences import counted, quoted
+from pricing.errors import Problem
 
 NAME = "BLS"
-NO_VALUE = "no value of"  # how the problem of a series without data begins
 _ID = re.compile(r"(CU|CW|SU)([SU])([RS])(\w{4})(\w+)")  # consumer prices
 _PRICES = re.compile(r"(CU|CW|SU|AP|WP|PC|EI|ND|WD)\w+")  # surveys of prices
 _CLASSIFICATION = "BLS CPI item structure (1998 revision)"
@@ -33,7 +33,7 @@ def claims(head: str) -> bool:
 
 def read(source: Source, collector: Collector) -> None:
     """Read the index series of the file into the collector."""
-    if source.head.lstrip().startswith("{"):
+    if source.is_json:
         _read_json(source, collector)
     else:
         _read_flat(source, collector)
@@ -64,7 +64,7 @@ def _begin(series_id: str, line: int, collector: Collector, title: str | None) -
     found = _ID.fullmatch(series_id)
     place = rung("us-bls", found[5]) if found else None
     bundled = place is not None and series == f"us-bls:{place.key}"
-    if not bundled and not collector.wanted and len(collector.series) >= MANY_SERIES:
+    if collector.crowded and not bundled:
         collector.left_out[OTHERS] += 1
         return None
     made = collector.gather(series, line)
@@ -95,12 +95,22 @@ def _read_json(source: Source, collector: Collector) -> None:
         if into is None:
             continue
         if not each.get("data"):
-            collector.problem(None, None, f"{NO_VALUE} {series_id} ({said or 'no reason given'})",
-                              "a series with values in these years",
-                              "Check the identifier and the years.")  # fmt: skip
+            collector.problems.append(_no_value(series_id, into.series, said))
         for point in each.get("data", ()):
             _take(into, str(point.get("year")), str(point.get("period")),
                   str(point.get("value", "")), 1, collector)  # fmt: skip
+
+
+def _no_value(series_id: str, series: str, said: str) -> Problem:
+    return Problem(
+        line=None,
+        column=None,
+        found=f"no value of {series_id} ({said or 'no reason given'})",
+        expected="a series with values in these years",
+        remedy="Check the identifier and the years.",
+        code=Code.NO_VALUE,
+        series=series,
+    )
 
 
 def _read_flat(source: Source, collector: Collector) -> None:

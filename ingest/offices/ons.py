@@ -6,11 +6,9 @@ release, Important notes; then rows of years, quarters and months, one column a 
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Iterator, Sequence
 from datetime import date
-from typing import Any
 
 from ingest.offices.facts.ladders import Rung, ladder, rung
 from ingest.offices.reading.collect import (
@@ -21,21 +19,32 @@ from ingest.offices.reading.collect import (
     Collector,
     Gathered,
 )
-from ingest.offices.reading.periods import read_period
+from ingest.offices.reading.csv_rows import csv_rows
+from ingest.offices.reading.periods import Period, day_in, read_period
 from ingest.offices.reading.source import Source
 from ingest.offices.reading.wording import (
     base_label,
-    counted,
     is_adjusted,
     is_price,
     is_rate,
     plain_title,
     without_base,
 )
-from ingest.text.readers import quoted
+from ingest.problem_codes import Code
+from ingest.text.sentences import counted, quoted
+from pricing.errors import Problem
 
 NAME = "ONS"
 _TITLE = re.compile(r"CPI(H?) INDEX (\d\d(?:\.\d){0,3})\b\s*:?\s*(.*)", re.IGNORECASE)
+_UNNAMED = Problem(
+    line=None,
+    column=None,
+    found="a series without its identifier",
+    expected="a CDID such as D7BU",
+    remedy="Name it with --series D7BU.",
+    code=Code.SERIES_UNNAMED,
+    series="D7BU",
+)
 _FEW = 60  # columns; a file with so few was asked for, so all its indices are taken
 
 
@@ -54,30 +63,22 @@ def read(source: Source, collector: Collector) -> None:
     """Read the index series of the file into the collector: the food ladder of MM23, or all of a
     small file, or those that were named.
     """
-    if source.head.lstrip().startswith("{"):
+    if source.is_json:
         _read_json(source, collector)
         return
     with source.lines() as lines:
-        rows = csv.reader(lines)
-        try:
-            _read_rows(rows, collector)
-        except csv.Error as error:
-            collector.problem(
-                rows.line_num, None, f"a row that cannot be taken apart ({error})",
-                "one row a line", "The file may be damaged: download it again.",
-            )  # fmt: skip
+        _read_rows(csv_rows(lines, collector), collector)
 
 
-def _read_rows(rows: Any, collector: Collector) -> None:
-    titles: list[str] = next(rows)
-    cdids: list[str] = [cell.strip() for cell in next(rows)]
+def _read_rows(rows: Iterator[tuple[int, list[str]]], collector: Collector) -> None:
+    _, titles = next(rows, (0, []))
+    cdids = [cell.strip() for cell in next(rows, (0, []))[1]]
     columns: list[tuple[int, Gathered]] = []
     released: Sequence[str] = ()
     begun = False
-    for row in rows:
+    for line, row in rows:
         if not row or (len(row) == 1 and not row[0].strip()):
             continue
-        line: int = rows.line_num
         period = read_period(row[0])
         if period is None and not begun:
             if row[0].strip().casefold() == "release date":
@@ -86,30 +87,38 @@ def _read_rows(rows: Any, collector: Collector) -> None:
         if not begun:
             begun = True
             columns = list(_chosen(titles, cdids, released, collector))
-        if period is None or len(row) != len(titles):
-            found, expected = counted(len(row), "cell"), f"{len(titles)}, as in the header"
-            if period is None:
-                found, expected = quoted(row[0]), "a year, quarter or month"
-            collector.problem(
-                line, None, found, expected, "The file may be cut off: download it again."
-            )
-            if collector.hopeless:
-                return
-            continue
-        if period.frequency not in "MQ":
-            for _, into in columns:
-                into.years += 1
-            continue
-        for place, into in columns:
-            if text := row[place]:
-                collector.take(into, period, text, line, into.series.partition(":")[2])
-            else:
-                into.missing += 1
+        if period is None:
+            _refuse(line, quoted(row[0]), "a year, quarter or month", collector)
+        elif len(row) != len(titles):
+            found = counted(len(row), "cell")
+            _refuse(line, found, f"{len(titles)}, as in the header", collector)
+        else:
+            _take(columns, row, period, line, collector)
         if collector.hopeless:
             return
     if not begun:
-        collector.problem(None, None, "a heading and no values", "rows of months below it",
-                          "The file may be cut off: download it again.")  # fmt: skip
+        _refuse(None, "a heading and no values", "rows of months below it", collector)
+
+
+def _take(
+    columns: Sequence[tuple[int, Gathered]],
+    row: Sequence[str],
+    period: Period,
+    line: int,
+    collector: Collector,
+) -> None:
+    """Take the values of one period, column by column."""
+    for place, into in columns:
+        if period.frequency not in "MQ":
+            into.years += 1
+        elif text := row[place]:
+            collector.take(into, period, text, line, into.series.partition(":")[2])
+        else:
+            into.missing += 1
+
+
+def _refuse(line: int | None, found: str, expected: str, collector: Collector) -> None:
+    collector.problem(line, None, found, expected, "The file may be cut off: download it again.")
 
 
 def _chosen(
@@ -122,7 +131,7 @@ def _chosen(
         if on_ladder_only and not collector.wanted and rung("uk-ons", cdids[place]) is None:
             collector.left_out[OTHERS] += 1
             continue
-        day = _day(released[place]) if place < len(released) else None
+        day = _day_first(released[place]) if place < len(released) else None
         into = _begin(cdids[place], titles[place], day, collector, few)
         if into is not None:
             yield place, into
@@ -187,7 +196,7 @@ def _class_above(number: str | None) -> str | None:
     return None
 
 
-def _day(text: str) -> date | None:
+def _day_first(text: str) -> date | None:
     """Return a release date, day first: 25-03-2026."""
     found = re.fullmatch(r"(\d{2})-(\d{2})-(\d{4})", text.strip())
     try:
@@ -203,14 +212,12 @@ def _read_json(source: Source, collector: Collector) -> None:
     alone = named[0].rpartition(":")[2] if len(named) == 1 else ""
     cdid = str(about.get("cdid") or alone).upper()
     if not cdid:
-        collector.problem(None, None, "a series without its identifier", "a CDID such as D7BU",
-                          "Name it with --series D7BU.")  # fmt: skip
+        collector.problems.append(_UNNAMED)
         return
     place = rung("uk-ons", cdid)
     fallback = f"CPI INDEX {place.coicop}: {place.title}" if place else cdid
-    released = str(about.get("releaseDate") or "")[:10]
-    day = date.fromisoformat(released) if re.fullmatch(r"\d{4}-\d\d-\d\d", released) else None
-    into = _begin(cdid, str(about.get("title") or fallback), day, collector, True)
+    released_on = day_in(about.get("releaseDate"))
+    into = _begin(cdid, str(about.get("title") or fallback), released_on, collector, True)
     if into is None:
         return
     for points in (found.get("months") or (), found.get("quarters") or ()):

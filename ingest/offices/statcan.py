@@ -7,9 +7,7 @@ TERMINATED, DECIMALS; UTF-8 with a byte order mark.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
-from datetime import date
 from typing import Any
 
 from ingest.offices.facts.ladders import ladder, rung
@@ -21,10 +19,11 @@ from ingest.offices.reading.collect import (
     Collector,
     Gathered,
 )
-from ingest.offices.reading.periods import Period, read_period
+from ingest.offices.reading.csv_rows import csv_rows, refuse_header, refuse_width
+from ingest.offices.reading.periods import Period, day_in, read_period
 from ingest.offices.reading.source import Source
-from ingest.offices.reading.wording import base_label, counted, is_adjusted, is_price, is_rate
-from ingest.text.readers import quoted
+from ingest.offices.reading.wording import base_label, is_adjusted, is_price, is_rate
+from ingest.text.sentences import quoted
 
 NAME = "Statistics Canada"
 _ENGLISH = ("REF_DATE", "GEO", "UOM", "VECTOR", "VALUE")
@@ -42,7 +41,7 @@ def claims(head: str) -> bool:
 
 def read(source: Source, collector: Collector) -> None:
     """Read the index series of the file into the collector."""
-    if source.head.lstrip().startswith(("[", "{")):
+    if source.is_json:
         _read_json(source, collector)
     elif _FRENCH in source.head.split("\n", 1)[0].upper():
         collector.problem(
@@ -55,46 +54,38 @@ def read(source: Source, collector: Collector) -> None:
 
 def _read_table(source: Source, collector: Collector) -> None:
     with source.lines() as lines:
-        rows = csv.reader(lines)
-        header = [cell.strip() for cell in next(rows)]
-        at = {name: place for place, name in enumerate(header)}
+        rows = csv_rows(lines, collector)
+        _, header = next(rows, (0, []))
+        at = {name.strip(): place for place, name in enumerate(header)}
+        if not all(name in at for name in _ENGLISH):
+            refuse_header(collector)
+            return
         own = range(at.get("DGUID", at["GEO"]) + 1, at["UOM"])  # the table's own dimensions
         known: dict[str, Gathered | None] = {}
         periods: dict[str, Period | None] = {}
         vector_at, value_at, period_at = at["VECTOR"], at["VALUE"], at["REF_DATE"]
-        try:
-            for row in rows:
-                if len(row) != len(header):
-                    if row:
-                        collector.problem(
-                            rows.line_num, None, counted(len(row), "cell"),
-                            f"{len(header)}, as in the header",
-                            "The file may be cut off or edited: download it again.",
-                        )  # fmt: skip
-                    continue
-                vector = row[vector_at]
-                if vector not in known:
-                    known[vector] = _begin(row, at, own, collector, rows.line_num, source.name)
-                into = known[vector]
-                if into is None:
-                    continue
-                text = row[period_at]
-                if text not in periods:
-                    periods[text] = read_period(text)
-                period = periods[text]
-                if period is None:
-                    collector.problem(rows.line_num, "REF_DATE", quoted(text),
-                                      "a month such as 2026-08",
-                                      "Download the file again.")  # fmt: skip
-                else:
-                    collector.take(into, period, row[value_at].strip(), rows.line_num, "VALUE")
-                if collector.hopeless:
-                    return
-        except csv.Error as error:
-            collector.problem(
-                rows.line_num, None, f"a row that cannot be taken apart ({error})",
-                "one row a line", "The file may be damaged: download it again.",
-            )  # fmt: skip
+        for line, row in rows:
+            if len(row) != len(header):
+                if row:
+                    refuse_width(row, len(header), line, collector)
+                continue
+            vector = row[vector_at]
+            if vector not in known:
+                known[vector] = _begin(row, at, own, collector, line, source.name)
+            into = known[vector]
+            if into is None:
+                continue
+            text = row[period_at]
+            if text not in periods:
+                periods[text] = read_period(text)
+            period = periods[text]
+            if period is None:
+                collector.problem(line, "REF_DATE", quoted(text), "a month such as 2026-08",
+                                  "Download the file again.")  # fmt: skip
+            else:
+                collector.take(into, period, row[value_at].strip(), line, "VALUE")
+            if collector.hopeless:
+                return
     if len(collector.series) >= MANY_SERIES:  # of a whole table, the ladder of Canada is meant
         for each in collector.series.values():
             each.rung = each.rung if each.context == "Canada" else None
@@ -114,7 +105,7 @@ def _begin(
         return None
     place = rung("ca-statcan", item)
     food = place is not None and area == "Canada"
-    if not food and not collector.wanted and len(collector.series) >= MANY_SERIES:
+    if collector.crowded and not food:
         collector.left_out[OTHERS] += 1
         return None
     made = collector.gather(f"ca-statcan:{vector}", line)
@@ -151,13 +142,6 @@ def _read_json(source: Source, collector: Collector) -> None:
             value = point.get("value")
             if period is not None and point.get("frequencyCode", 6) == 6:
                 collector.take(made, period, "" if value is None else str(value), 1, "value")
-            day = _day(point.get("releaseTime"))
+            day = day_in(point.get("releaseTime"))
             if day and (made.released_on is None or day > made.released_on):
                 made.released_on = day
-
-
-def _day(text: object) -> date | None:
-    try:
-        return date.fromisoformat(str(text)[:10])
-    except ValueError:
-        return None

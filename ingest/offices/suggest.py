@@ -14,7 +14,7 @@ from ingest.offices.facts.offices import office_of
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings, rows
-from pricing.contents.choices import HeldIngredient, ingredients_in
+from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
 
@@ -54,7 +54,7 @@ def suggest(
     keeps one. Raises UnknownName, BookUnreadable.
     """
     with reading(book) as con:
-        held = ingredients_in(con)
+        ingredients = ingredients_in(con)
         aliases = {
             row["ingredient_id"]: tuple(row["aliases"])
             for row in rows(con, "book/known_ingredients")
@@ -62,12 +62,12 @@ def suggest(
         found = rows(con, "contents/series_list")
         currency = read_settings(con).currency
     if ingredient is not None:
-        asked = [each for each in held if _is(each, aliases, ingredient)]
+        asked = [each for each in ingredients if _is(each, aliases, ingredient)]
         if not asked:
-            near = nearest(ingredient, (each.ingredient for each in held))
+            near = nearest(ingredient, (each.ingredient for each in ingredients))
             raise UnknownName("ingredient", ingredient, near)
     else:
-        asked = [each for each in held if each.series is None]
+        asked = [each for each in ingredients if each.series is None]
     titles = _candidates(found, currency, office)
     return [
         Suggested(
@@ -80,7 +80,7 @@ def suggest(
     ]
 
 
-def _is(each: HeldIngredient, aliases: Mapping[int, Sequence[str]], name: str) -> bool:
+def _is(each: ListedIngredient, aliases: Mapping[int, Sequence[str]], name: str) -> bool:
     names = (each.ingredient, *aliases.get(each.ingredient_id, ()))
     return name_key(name) in map(name_key, names)
 
@@ -113,7 +113,7 @@ def _money(series: str) -> str | None:
 
 
 def _best(
-    each: HeldIngredient, aliases: Sequence[str], titles: Mapping[str, tuple[str, str | None]],
+    each: ListedIngredient, aliases: Sequence[str], titles: Mapping[str, tuple[str, str | None]],
     most: int,
 ) -> list[Suggestion]:  # fmt: skip
     scored = []

@@ -143,8 +143,8 @@ def check_ladder(ladder: dict[str, str], values: Values) -> None:
 
 def months_through(values: Values) -> list[Month]:
     """Return every month from the earliest to the latest value, gaps included."""
-    held = [month for of_item in values.values() for month in of_item]
-    first, last = min(held), max(held)
+    published = [month for of_item in values.values() for month in of_item]
+    first, last = min(published), max(published)
     return [
         (year, month)
         for year in range(first[0], last[0] + 1)

@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 
 from ingest.text.encoding import decoded
+from ingest.text.sentences import quoted
 from pricing.errors import Problem
 
 LONGEST_ROW = 64 * 1024  # characters; a longer "row" is no row of a table
@@ -118,7 +119,7 @@ def _quoted_cells(lines: list[str], place: int) -> tuple[tuple[str, ...], int]:
                 at = spaces.end()
             if at < len(text) and text[at] not in ",\r\n":
                 raise _BadQuotes(
-                    f"{_clip(text[at:])} after a closing quotation mark",
+                    f"{quoted(text[at:], most=40)} after a closing quotation mark",
                     "a comma or the end of the row there",
                     "Put the whole cell in quotation marks and double those inside it.",
                 )
@@ -127,7 +128,7 @@ def _quoted_cells(lines: list[str], place: int) -> tuple[tuple[str, ...], int]:
             cell = plain[0] if plain else ""
             if '"' in cell:
                 raise _BadQuotes(
-                    f"a quotation mark inside {_clip(cell)}",
+                    f"a quotation mark inside {quoted(cell, most=40)}",
                     "quotation marks only around a whole cell",
                     "Put the whole cell in quotation marks and double those inside it.",
                 )
@@ -172,8 +173,3 @@ def _whole(found: str, expected: str, line: int | None = None) -> Problem:
 
 def _bare(line: str) -> str:
     return line.rstrip("\r\n")
-
-
-def _clip(text: str) -> str:
-    flat = " ".join(text.split())
-    return f"'{flat[:40]}…'" if len(flat) > 40 else f"'{flat}'"

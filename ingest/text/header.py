@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ingest.text.csv_text import RawRow
-from ingest.text.readers import quoted
+from ingest.text.sentences import quoted
 from ingest.text.tables import REASON, Column
 from pricing.errors import Problem
 from pricing.names import name_key, nearest

@@ -8,6 +8,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
+from ingest.text.sentences import quoted
+from pricing.errors import Problem
 from pricing.money import CurrencyRefused, minor_units, read_currency
 from pricing.names import name_key, nearest
 
@@ -28,15 +30,15 @@ class CellRefused(ValueError):
         self.found, self.expected, self.remedy = found, expected, remedy
         super().__init__(found, expected, remedy)
 
-
-def quoted(text: str) -> str:
-    """Return `text` in quotation marks, cut to what fits in a sentence.
-
-    >>> quoted("leek")
-    "'leek'"
-    """
-    flat = " ".join(text.split())
-    return f"'{flat[:60]}…'" if len(flat) > 60 else f"'{flat}'"
+    def problem(self, line: int | None, column: str) -> Problem:
+        """Return the problem of a cell in this place."""
+        return Problem(
+            line=line,
+            column=column,
+            found=self.found,
+            expected=self.expected,
+            remedy=self.remedy,
+        )
 
 
 def text(cell: str) -> str:
@@ -168,16 +170,27 @@ def currency(cell: str) -> str:
         ) from None
 
 
-def choice(**words: Any) -> Reader:
-    """Return a reader of one of a few words, in any case; each stands for the value given."""
+class Choice:
+    """A reader of one of a few words, in any case; each stands for the value given."""
 
-    def read(cell: str) -> Any:
+    def __init__(self, **words: Any) -> None:
+        self.words = words
+
+    def __call__(self, cell: str) -> Any:
         word = cell.casefold().replace(" ", "_")
-        if word not in words:
-            raise CellRefused(quoted(cell), f"one of {', '.join(words)}", "Write one of these.")
-        return words[word]
+        if word not in self.words:
+            expected = f"one of {', '.join(self.words)}"
+            raise CellRefused(quoted(cell), expected, "Write one of these.")
+        return self.words[word]
 
-    return read
+
+def one_of(*words: str) -> Choice:
+    """Return a reader of one of these words.
+
+    >>> one_of("as_purchased", "edible")("As purchased")
+    'as_purchased'
+    """
+    return Choice(**{word: word for word in words})
 
 
 def name_list(cell: str) -> tuple[str, ...]:

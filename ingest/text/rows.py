@@ -8,7 +8,8 @@ from typing import Any
 
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.header import Heading
-from ingest.text.readers import CellRefused, Reader, quoted
+from ingest.text.readers import CellRefused, Reader
+from ingest.text.sentences import plural, quoted
 from ingest.text.tables import Column
 from pricing.errors import MeasureRefused, Problem
 
@@ -24,9 +25,13 @@ class Row:
     whole: bool = True  # False: too long, too short or badly quoted; `value` holds only what the
     # first cells say of the dish and version, if anything, and the row has its Problem
 
-    def problem(self, column: str | None, found: str, expected: str, remedy: str) -> Problem:
+    def problem(
+        self, column: str | None, found: str, expected: str, remedy: str, code: str | None = None
+    ) -> Problem:
         """Return a problem of this row."""
-        return Problem(line=self.line, column=column, found=found, expected=expected, remedy=remedy)
+        return Problem(
+            line=self.line, column=column, found=found, expected=expected, remedy=remedy, code=code
+        )
 
     def refused(self, column: str, error: MeasureRefused) -> Problem:
         """Return the problem of a measure in this row that cannot be read."""
@@ -60,15 +65,7 @@ def read_rows(
                 read = known[cell] = _read(column, cell)
             if read.__class__ is CellRefused:
                 bad.append(name)
-                problems.append(
-                    Problem(
-                        line=raw.line,
-                        column=name,
-                        found=read.found,
-                        expected=read.expected,
-                        remedy=read.remedy,
-                    )
-                )
+                problems.append(read.problem(raw.line, name))
             else:
                 value[name] = read
         rows.append(Row(line=raw.line, raw=raw.raw, value=value, bad=frozenset(bad)))
@@ -117,7 +114,7 @@ def _wrong_length(raw: RawRow, heading: Heading) -> Problem:
     return Problem(
         line=raw.line,
         column=None,
-        found=f"{count} cell{'s' if count != 1 else ''} ({quoted(raw.raw)})",
+        found=f"{count} {plural(count, 'cell')} ({quoted(raw.raw)})",
         expected=f"{heading.width}, as in the header",
         remedy=remedy,
     )

@@ -36,8 +36,9 @@ def append_batch(
     """Store the rows of one batch and return its number.
 
     `tables` holds equally long columns by table and column name, `line` and `raw` among them; a
-    column that is not given is NULL. The kept prices of the `touched` ingredients are derived anew, and
-    those that series of the batch move. Call it inside `connect.writing`, so that all of it is stored or nothing.
+    column that is not given is NULL. The kept prices of the `touched` ingredients are derived
+    anew, and those that series of the batch move. Call it inside `connect.writing`, so that all of
+    it is stored or nothing.
     """
     batch = _next(con, "load_batch", "batch")
     for table, columns in tables.items():

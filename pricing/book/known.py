@@ -180,13 +180,13 @@ def series(con: Connection) -> dict[str, dict[str, Any]]:
     return {row[0]: dict(zip(names, row[1:], strict=True)) for row in found}
 
 
-def held_values(
+def known_values(
     con: Connection, series_ids: Collection[str]
 ) -> dict[tuple[str, date, date | None], float]:
     """Return (series, month, released_on) → value, for the named series."""
     return {
         (row["series"], row["month"], row["released_on"]): row["value"]
-        for row in rows(con, "book/held_values", {"series": sorted(series_ids)})
+        for row in rows(con, "book/known_values", {"series": sorted(series_ids)})
     }
 
 
@@ -198,10 +198,10 @@ def values_now(
     return {(row["series"], row["month"]): (row["value"], row["released_on"]) for row in found}
 
 
-def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]:
+def known_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]:
     """Return the places (from 0) of the asked prices that the book holds already.
 
-    `asked` is equally long columns named as the parameters of queries/book/held_prices.sql.
+    `asked` is equally long columns named as the parameters of queries/book/known_prices.sql.
     """
     decimals = ("price", "pack_amount", "tax_pct")
     sent = {
@@ -210,4 +210,4 @@ def held_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int]
         else list(column)
         for name, column in asked.items()
     }
-    return {row["place"] for row in rows(con, "book/held_prices", sent)}
+    return {row["place"] for row in rows(con, "book/known_prices", sent)}

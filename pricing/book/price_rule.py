@@ -1,4 +1,4 @@
-"""The parts of the price rule's statement (queries/prices/price_grid.sql): what it reads, is told."""
+"""The parts of the price rule's statement: what queries/prices/price_grid.sql reads and is told."""
 
 from __future__ import annotations
 
@@ -25,13 +25,15 @@ eligible_day AS NOT MATERIALIZED (
 _NEWS_KEPT = """
 news_day AS NOT MATERIALIZED (
     SELECT ingredient_id, market, observed_on, next_on,
-           if($bridging, unit_price, as_seen) AS unit_price, if($bridging, moved_share, 0) AS moved_share
+           if($bridging, unit_price, as_seen) AS unit_price,
+           if($bridging, moved_share, 0) AS moved_share
     FROM typical_day
     WHERE currency = $currency AND ingredient_id IN (SELECT ingredient_id FROM asked)
 )"""
 _NEWS_UNPRICED = """
 news_day AS MATERIALIZED (
-    SELECT *, lead(observed_on) OVER (PARTITION BY ingredient_id, market ORDER BY observed_on) AS next_on,
+    SELECT *, lead(observed_on) OVER (PARTITION BY ingredient_id, market
+                                      ORDER BY observed_on) AS next_on,
            NULL::DOUBLE AS unit_price, NULL::DOUBLE AS moved_share
     FROM (SELECT DISTINCT ingredient_id, market, observed_on FROM eligible_day)
 )"""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from datetime import date
 
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
+from pricing.change.effects import effects
 from pricing.change.price_parts import NO_PRICE_PARTS, read_packs, total_price_parts
 from pricing.change.recipe_parts import NO_RECIPE_PARTS, total_recipe_parts
 from pricing.change.records import (
@@ -16,12 +17,11 @@ from pricing.change.records import (
     OfficialFigure,
     OwnBasket,
     State,
-    Taken,
     When,
 )
-from pricing.change.split import split_effects
+from pricing.change.split import Compared, RecipeOnDay, split_effects
 from pricing.clock import refuse_future
-from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
+from pricing.dishes.recipes import Recipes, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
 from pricing.prices.evidence import Pair, grid_prices
 from pricing.prices.rule import Rule
@@ -41,96 +41,73 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
         held = read_settings(con)
         dish_id = find_dish(con, dish)
         recipes = read_recipes(con, [dish_id])
-        version0, state0 = _side(recipes, dish_id, then)
-        version1, state1 = _side(recipes, dish_id, now)
-        parts = _effects(con, held, recipes, (version0, state0.on), (version1, state1.on))
-        corners = Corners(
-            then_recipe_then=_cost(parts, "quantity_then", "unit_price_then"),
-            then_recipe_now=_cost(parts, "quantity_then", "unit_price_now"),
-            now_recipe_then=_cost(parts, "quantity_now", "unit_price_then"),
-            now_recipe_now=_cost(parts, "quantity_now", "unit_price_now"),
-        )
+        before, state0 = _state(recipes, dish_id, then)
+        after, state1 = _state(recipes, dish_id, now)
+        changes = _changes(con, held, recipes, (before, after))
+        corners = _corners(changes)
         rebased = _rebased(con, held, corners.then_recipe_then, state0.on, state1.on)
-    price_effect = sum(part.price_effect for part in parts)
-    recipe_effect = sum(part.recipe_effect for part in parts)
+    by_price = sum(each.price_effect for each in changes)
+    by_recipe = sum(each.recipe_effect for each in changes)
     return Comparison(
-        dish=version0.dish,
+        dish=before[0].dish,
         currency=held.currency,
         then=state0,
         now=state1,
         corners=corners,
-        change=price_effect + recipe_effect,
-        price_effect=price_effect,
-        recipe_effect=recipe_effect,
-        price_parts=total_price_parts(part.price_parts or NO_PRICE_PARTS for part in parts),
-        recipe_parts=total_recipe_parts(part.recipe_parts or NO_RECIPE_PARTS for part in parts),
-        ingredients=tuple(
-            sorted(
-                parts,
-                key=lambda part: (
-                    -abs(part.price_effect) - abs(part.recipe_effect),
-                    part.ingredient,
-                ),
-            )
-        ),
+        change=by_price + by_recipe,
+        price_effect=by_price,
+        recipe_effect=by_recipe,
+        price_parts=total_price_parts(each.price_parts or NO_PRICE_PARTS for each in changes),
+        recipe_parts=total_recipe_parts(each.recipe_parts or NO_RECIPE_PARTS for each in changes),
+        ingredients=tuple(sorted(changes, key=_largest_first)),
         rebased=rebased,
-        rebased_own=OwnBasket(
-            amount=corners.then_recipe_now,
-            factor=corners.then_recipe_now / corners.then_recipe_then
-            if corners.then_recipe_then > 0
-            else None,
-        ),
-        complete=all(part.unit_price_now is not None for part in parts),
+        rebased_own=_own_basket(corners),
+        complete=all(each.unit_price_now is not None for each in changes),
     )
 
 
-def _side(recipes: Recipes, dish_id: int, when: When) -> tuple[Version, State]:
+def _largest_first(change: IngredientChange) -> tuple[float, str]:
+    return -abs(change.price_effect) - abs(change.recipe_effect), change.ingredient
+
+
+def _state(recipes: Recipes, dish_id: int, when: When) -> tuple[RecipeOnDay, State]:
     on, label = (when, None) if isinstance(when, date) else when
     refuse_future(on)
     current, started = recipes.in_force(dish_id, on)
     version = current if label is None else recipes.named(dish_id, label)
     in_force = started and version.row == current.row
-    return version, State(
+    return (version, on), State(
         on=on, version=version.version, version_in_force=in_force, portions=version.portions
     )
 
 
-def _effects(
-    con: Connection,
-    held: Settings,
-    recipes: Recipes,
-    side0: tuple[Version, date],
-    side1: tuple[Version, date],
+def _changes(
+    con: Connection, held: Settings, recipes: Recipes, sides: tuple[RecipeOnDay, RecipeOnDay]
 ) -> list[IngredientChange]:
-    taken0, taken1 = recipes.per_portion(*side0), recipes.per_portion(*side1)
+    """Return what each ingredient did to the change, with the parts of both its effects."""
+    taken0, taken1 = (recipes.per_portion(*side) for side in sides)
+    on = sides[0][1], sides[1][1]
     names = {
         line.ingredient_id: (line.name, line.base)
-        for side in (side0, side1)
+        for side in sides
         for line, _ in recipes.unfold(*side)
         if line.ingredient_id is not None
     }
-    pairs: set[Pair] = {
-        (each, on) for each in taken0.keys() | taken1.keys() for on in (side0[1], side1[1])
-    }
-    rule = Rule.of(held)
-    prices = grid_prices(con, rule, pairs)
-    parts = effects(
-        names,
-        (taken0, taken1),
-        {pair: price.unit_price for pair, price in prices.items()},
-        (side0[1], side1[1]),
-    )
     ids = sorted(taken0.keys() | taken1.keys())  # the order of `effects`
-    behind = ((each, prices[each, day]) for each in ids for day in (side0[1], side1[1]))
-    return split_effects(
-        parts,
-        ids,
-        prices,
-        read_packs(con, held.currency, behind),
-        recipes,
-        (side0, side1),
-        _swap_ratios(con),
+    pairs: set[Pair] = {(each, day) for each in ids for day in on}
+    prices = grid_prices(con, Rule.of(held), pairs)
+    changes = effects(
+        names, (taken0, taken1), {pair: price.unit_price for pair, price in prices.items()}, on
     )
+    behind = ((each, prices[each, day]) for each in ids for day in on)
+    compared = Compared(
+        recipes=recipes,
+        sides=sides,
+        prices=prices,
+        packs=read_packs(con, held.currency, behind),
+        swap_ratios=_swap_ratios(con),
+    )
+    return split_effects(changes, ids, compared)
 
 
 def _swap_ratios(con: Connection) -> dict[tuple[int, int], float]:
@@ -141,51 +118,22 @@ def _swap_ratios(con: Connection) -> dict[tuple[int, int], float]:
     return {(row[0], row[1]): row[2] for row in found.fetchall()}
 
 
-def effects(
-    names: Mapping[int, tuple[str, str | None]],
-    taken: tuple[Taken, Taken],
-    unit_prices: Mapping[Pair, float | None],
-    on: tuple[date, date],
-) -> list[IngredientChange]:
-    """Return what each ingredient did to the change between two states, by ingredient id.
-
-    `names` gives each ingredient's name and base unit, `taken` the per-portion quantities of the
-    two states, `unit_prices` the price of every (ingredient, date) of `on` that has one.
-    """
-    taken0, taken1 = taken
-    parts = []
-    for each in sorted(taken0.keys() | taken1.keys()):
-        name, base = names[each]
-        quantity0, quantity1 = taken0.get(each, 0.0), taken1.get(each, 0.0)
-        price0, price1 = (unit_prices.get((each, day)) for day in on)
-        one_sided = price0 is None or price1 is None
-        price0, price1 = (
-            (price1 if price0 is None else price0),
-            (price0 if price1 is None else price1),
-        )
-        if quantity0 is None or quantity1 is None:  # a fact is missing: it cannot be costed
-            quantity0 = quantity1 = 0.0
-            price0 = price1 = None
-            one_sided = True
-        u0, u1 = price0 or 0.0, price1 or 0.0
-        parts.append(
-            IngredientChange(
-                ingredient=name,
-                base=base or "",
-                quantity_then=quantity0,
-                quantity_now=quantity1,
-                unit_price_then=price0,
-                unit_price_now=price1,
-                price_effect=0.5 * (quantity0 + quantity1) * (u1 - u0),
-                recipe_effect=0.5 * (u0 + u1) * (quantity1 - quantity0),
-                marked=one_sided,
-            )
-        )
-    return parts
+def _corners(changes: Sequence[IngredientChange]) -> Corners:
+    return Corners(
+        then_recipe_then=_cost(changes, "quantity_then", "unit_price_then"),
+        then_recipe_now=_cost(changes, "quantity_then", "unit_price_now"),
+        now_recipe_then=_cost(changes, "quantity_now", "unit_price_then"),
+        now_recipe_now=_cost(changes, "quantity_now", "unit_price_now"),
+    )
 
 
-def _cost(parts: list[IngredientChange], quantity: str, unit_price: str) -> float:
-    return float(sum(part[quantity] * (part[unit_price] or 0.0) for part in parts))
+def _own_basket(corners: Corners) -> OwnBasket:
+    then, now = corners.then_recipe_then, corners.then_recipe_now
+    return OwnBasket(amount=now, factor=now / then if then > 0 else None)
+
+
+def _cost(changes: Sequence[IngredientChange], quantity: str, unit_price: str) -> float:
+    return float(sum(each[quantity] * (each[unit_price] or 0.0) for each in changes))
 
 
 def _rebased(

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
+from pricing.change.effects import price_effect, recipe_effect
 from pricing.clock import refuse_future
 from pricing.dishes.recipes import find_dish
 from pricing.prices.packs_changed import PackChange, packs_changed_in
@@ -17,7 +18,12 @@ from pricing.prices.rule import Rule
 from pricing.series.many_months import relative, usable_months
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from pricing.dishes.two_days import TwoDays
+
+    Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,20 +99,7 @@ def _nothing(currency: str, then: date, now: date) -> Drivers:
 
 
 def _ranked(con: Connection, currency: str, then: date, now: date, found: TwoDays) -> Drivers:
-    import numpy as np
-
-    (q0, q1), (u0, u1) = found.quantity, found.price
-    count = len(found.catalogue.dishes)
-    a0, a1 = (np.asarray(q.sum(axis=0)).ravel() / count for q in (q0, q1))
-    price_effect = 0.5 * (a0 + a1) * (u1 - u0)
-    recipe_effect = 0.5 * (u0 + u1) * (a1 - a0)
-    contribution = price_effect + recipe_effect
-    mean_now = float(a1 @ u1)
-    touched = np.asarray(
-        ((found.taken[0].quantities != 0) + (found.taken[1].quantities != 0)).sum(axis=0)
-    ).ravel()
-    seen0, seen1 = found.seen_price
-    marked = np.isnan(seen0) | np.isnan(seen1) | found.unmeasured
+    means = _means(found)
     ids = found.catalogue.ingredient_ids.tolist()
     facts = {
         row["ingredient_id"]: row
@@ -117,52 +110,87 @@ def _ranked(con: Connection, currency: str, then: date, now: date, found: TwoDay
     first, last = min(then, now), max(then, now)
     for change in packs_changed_in(con, None, first=first, last=last):
         packs.setdefault(change.ingredient, []).append(change)
-    order = sorted(range(len(ids)), key=lambda i: (-abs(contribution[i]), facts[ids[i]]["name"]))
-    drivers = tuple(
-        _driver(
-            facts[ids[i]],
-            packs,
-            contribution=float(contribution[i]),
-            price_effect=float(price_effect[i]),
-            recipe_effect=float(recipe_effect[i]),
-            price_relative=None if np.isnan(seen0[i] + seen1[i]) else float(seen1[i] / seen0[i]),
-            dishes=int(touched[i]),
-            share_now=float(a1[i] * u1[i]) / mean_now if mean_now > 0 else None,
-            official_relative=relative(months, facts[ids[i]]["series"], then, now),
-            basis_then=_basis(seen0[i], found.bridged[0][i]),
-            basis_now=_basis(seen1[i], found.bridged[1][i]),
-            marked=bool(marked[i]),
-        )
-        for i in order
-        if touched[i]
+    size = abs(means.contribution)
+    order = sorted(range(len(ids)), key=lambda i: (-size[i], facts[ids[i]]["name"]))
+    gaps = tuple(
+        dish
+        for dish, complete in zip(found.catalogue.dishes, found.complete().tolist(), strict=True)
+        if not complete
     )
-    names = np.array(found.catalogue.dishes, dtype=object)
-    gaps = tuple(names[~found.complete()].tolist())
     return Drivers(
         currency=currency,
         then=then,
         now=now,
-        dishes=count,
-        mean_then=float(a0 @ u0),
-        mean_now=mean_now,
-        change=float(contribution.sum()),
-        price_effect=float(price_effect.sum()),
-        recipe_effect=float(recipe_effect.sum()),
+        dishes=len(found.catalogue.dishes),
+        mean_then=float(means.quantity[0] @ found.price[0]),
+        mean_now=means.now,
+        change=float(means.contribution.sum()),
+        price_effect=float(means.price_effect.sum()),
+        recipe_effect=float(means.recipe_effect.sum()),
         complete=not gaps,
         incomplete_dishes=gaps,
-        ingredients=drivers,
+        ingredients=tuple(
+            Driver(
+                ingredient=(fact := facts[ids[i]])["name"],
+                category=fact["category"],
+                series=fact["series"],
+                series_title=fact["title"],
+                official_relative=relative(months, fact["series"], then, now),
+                packs_changed=tuple(packs.get(fact["name"], ())),
+                **_figures(found, means, i),
+            )
+            for i in order
+            if means.dishes[i]
+        ),
     )
 
 
-def _driver(facts: dict[str, Any], packs: dict[str, list[PackChange]], **figures: Any) -> Driver:
-    return Driver(
-        ingredient=facts["name"],
-        category=facts["category"],
-        series=facts["series"],
-        series_title=facts["title"],
-        packs_changed=tuple(packs.get(facts["name"], ())),
-        **figures,
+@dataclass(frozen=True, kw_only=True)
+class _Means:
+    """What each ingredient does to the mean dish. Arrays are [ingredient]."""
+
+    quantity: tuple[Floats, Floats]  # per portion, then and now
+    price_effect: Floats
+    recipe_effect: Floats
+    contribution: Floats  # their sum
+    now: float  # the mean cost per portion
+    dishes: NDArray[np.int64]  # that take it on one of the days
+
+
+def _means(found: TwoDays) -> _Means:
+    import numpy as np
+
+    count = len(found.catalogue.dishes)
+    a0, a1 = (np.asarray(each.sum(axis=0)).ravel() / count for each in found.quantity)
+    price = price_effect((a0, a1), found.price)
+    recipe = recipe_effect((a0, a1), found.price)
+    taken0, taken1 = (each.quantities != 0 for each in found.taken)
+    return _Means(
+        quantity=(a0, a1),
+        price_effect=price,
+        recipe_effect=recipe,
+        contribution=price + recipe,
+        now=float(a1 @ found.price[1]),
+        dishes=np.asarray((taken0 + taken1).sum(axis=0)).ravel(),
     )
+
+
+def _figures(found: TwoDays, means: _Means, i: int) -> dict[str, Any]:
+    """Return the figures of the ingredient at place `i`."""
+    (seen0, seen1), (bridged0, bridged1) = found.seen_price, found.bridged
+    basis = _basis(seen0[i], bridged0[i]), _basis(seen1[i], bridged1[i])
+    cost_now = float(means.quantity[1][i] * found.price[1][i])
+    return {
+        "contribution": float(means.contribution[i]),
+        "price_effect": float(means.price_effect[i]),
+        "recipe_effect": float(means.recipe_effect[i]),
+        "price_relative": None if "missing" in basis else float(seen1[i] / seen0[i]),
+        "dishes": int(means.dishes[i]),
+        "share_now": cost_now / means.now if means.now > 0 else None,
+        "basis_then": basis[0],
+        "basis_now": basis[1],
+        "marked": "missing" in basis or bool(found.unmeasured[i]),
+    }
 
 
 def _basis(unit_price: float, bridged: bool) -> str:

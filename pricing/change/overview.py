@@ -9,10 +9,11 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings, rows
-from pricing.change.compare import effects
+from pricing.change.effects import effects
+from pricing.change.split import RecipeOnDay
 from pricing.clock import refuse_future
 from pricing.contents.printed import Claim
-from pricing.dishes.recipes import Recipes, Version, read_recipes
+from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
 
@@ -48,13 +49,13 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
         held = read_settings(con)
         recipes = read_recipes(con, None)
         first: dict[str, Claim] = {}
-        for row in rows(con, "contents/claims_held"):
+        for row in rows(con, "contents/claims"):
             first.setdefault(row["dish"], Claim(**row))
-        states = [
-            _state(recipes, dish_id, first.get(versions[0].dish), on)
+        dishes = [
+            _then_and_now(recipes, dish_id, first.get(versions[0].dish), on)
             for dish_id, versions in recipes.versions.items()
         ]
-        asked = ask_pairs({pair for state in states for pair in state.pairs(recipes)})
+        asked = ask_pairs({pair for each in dishes for pair in each.pairs(recipes)})
         rule = Rule.of(held)
         priced = grid_rows(con, rule, asked)
     prices: dict[Pair, float | None] = {
@@ -69,16 +70,16 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
         for line in lines
         if line.ingredient_id is not None
     }
-    return [state.compared(recipes, names, prices, bridged) for state in states]
+    return [each.compared(recipes, names, prices, bridged) for each in dishes]
 
 
 @dataclass(frozen=True, kw_only=True)
-class _State:
+class _ThenAndNow:
     """The two sides of one dish."""
 
     printed: Claim | None
-    then: tuple[Version, date]
-    now: tuple[Version, date]
+    then: RecipeOnDay
+    now: RecipeOnDay
 
     def pairs(self, recipes: Recipes) -> set[Pair]:
         ids = {each for side in (self.then, self.now) for each in recipes.per_portion(*side)}
@@ -121,11 +122,11 @@ class _State:
         )
 
 
-def _state(recipes: Recipes, dish_id: int, printed: Claim | None, on: date) -> _State:
+def _then_and_now(recipes: Recipes, dish_id: int, printed: Claim | None, on: date) -> _ThenAndNow:
     versions = recipes.versions[dish_id]
     now, _ = recipes.in_force(dish_id, on)
     if printed is None or printed.published_on > on:
         then_on = min(versions[0].effective_from, on)
-        return _State(printed=None, then=(versions[0], then_on), now=(now, on))
+        return _ThenAndNow(printed=None, then=(versions[0], then_on), now=(now, on))
     version = next((each for each in versions if each.version == printed.version), versions[0])
-    return _State(printed=printed, then=(version, printed.published_on), now=(now, on))
+    return _ThenAndNow(printed=printed, then=(version, printed.published_on), now=(now, on))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,9 +10,6 @@ from pricing.change.price_parts import PriceParts
 from pricing.change.recipe_parts import RecipeParts
 
 When = date | tuple[date, str]  # a date, or a date and a version
-
-
-Taken = Mapping[int, float | None]  # ingredient id → quantity per portion; None = a fact is missing
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,16 +6,23 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.clock import refuse_future
-from pricing.contents.choices import HeldIngredient, ingredients_in
+from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest
 from pricing.prices.rule import Rule
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pricing.dishes.matrix import Catalogue
 
 _ASKED = re.compile(r"(?P<name>.+?)\s*=\s*(?P<sign>[+\-−])\s*(?P<percent>\d+(\.\d+)?)\s*%\s*")
 
@@ -61,34 +68,25 @@ def cost_if(
     ingredient's own name goes first). Two changes of one ingredient follow on each other.
     Raises InputRefused, UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    import numpy as np
-
-    from pricing.dishes.matrix import read_catalogue
+    from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when they are needed
     from pricing.dishes.two_days import two_days
 
     refuse_future(on)
     with reading(book) as con:
         held = read_settings(con)
         known = ingredients_in(con)
-        changes = [_change(text, known) for text in asked]
+        changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue = read_catalogue(con, ids)
         if not catalogue.dishes:
             return WhatIf(
-                currency=held.currency, on=on, changes=tuple(changes), mean_now=0.0, mean_if=0.0,
-                dishes=(),
-            )  # fmt: skip
+                currency=held.currency, on=on, changes=changes, mean_now=0.0, mean_if=0.0, dishes=()
+            )
         rule = Rule.of(held)
         found = two_days(con, rule, catalogue, (on, on))
-    factor = np.ones(len(catalogue.ingredient_ids))
-    place = {each: at for at, each in enumerate(catalogue.ingredient_ids.tolist())}
-    by_name = {each.ingredient: each.ingredient_id for each in known}
-    for change in changes:
-        for name in change.ingredients:
-            if by_name[name] in place:
-                factor[place[by_name[name]]] *= 1 + change.percent / 100
     quantity, price = found.quantity[1], found.price[1]
-    now, then_if = quantity @ price, quantity @ (price * factor)
+    now = quantity @ price
+    then_if = quantity @ (price * _factors(catalogue, known, changes))
     rows = [
         DishIf(dish=dish, cost_now=a, cost_if=b, change=b - a, complete=complete)
         for dish, a, b, complete in zip(
@@ -98,14 +96,30 @@ def cost_if(
     return WhatIf(
         currency=held.currency,
         on=on,
-        changes=tuple(changes),
+        changes=changes,
         mean_now=float(now.mean()),
         mean_if=float(then_if.mean()),
         dishes=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.dish))),
     )
 
 
-def _change(text: str, known: Sequence[HeldIngredient]) -> PriceChange:
+def _factors(
+    catalogue: Catalogue, known: Sequence[ListedIngredient], changes: Sequence[PriceChange]
+) -> NDArray[np.float64]:
+    """Return by what factor the changes move the price of each ingredient of the catalogue."""
+    import numpy as np
+
+    factor = np.ones(len(catalogue.ingredient_ids))
+    place = {each: at for at, each in enumerate(catalogue.ingredient_ids.tolist())}
+    by_name = {each.ingredient: each.ingredient_id for each in known}
+    for change in changes:
+        for name in change.ingredients:
+            if by_name[name] in place:
+                factor[place[by_name[name]]] *= 1 + change.percent / 100
+    return factor
+
+
+def _change(text: str, known: Sequence[ListedIngredient]) -> PriceChange:
     found = _ASKED.fullmatch(text.strip())
     if found is None:
         raise InputRefused(

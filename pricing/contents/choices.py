@@ -12,7 +12,7 @@ from pricing.names import find
 
 
 @dataclass(frozen=True, kw_only=True)
-class HeldIngredient(Answer):
+class ListedIngredient(Answer):
     """An ingredient and how much is known of its price in the book's currency."""
 
     ingredient_id: int
@@ -27,7 +27,7 @@ class HeldIngredient(Answer):
 
 
 @dataclass(frozen=True, kw_only=True)
-class HeldVersion(Answer):
+class ListedVersion(Answer):
     """A version of a dish."""
 
     version: str
@@ -36,53 +36,53 @@ class HeldVersion(Answer):
 
 
 @dataclass(frozen=True, kw_only=True)
-class HeldDish(Answer):
+class ListedDish(Answer):
     """A dish with its versions, the earliest first."""
 
     dish: str
-    versions: tuple[HeldVersion, ...]
+    versions: tuple[ListedVersion, ...]
 
 
-def held_ingredients(book: Book) -> list[HeldIngredient]:
+def list_ingredients(book: Book) -> list[ListedIngredient]:
     """Return every ingredient, by name."""
     with reading(book) as con:
         return ingredients_in(con)
 
 
-def ingredients_in(con: Connection) -> list[HeldIngredient]:
-    """`held_ingredients` in an open book."""
-    found = rows(con, "contents/ingredients_held", {"currency": read_settings(con).currency})
-    return [HeldIngredient(**row) for row in found]
+def ingredients_in(con: Connection) -> list[ListedIngredient]:
+    """`list_ingredients` in an open book."""
+    found = rows(con, "contents/ingredients", {"currency": read_settings(con).currency})
+    return [ListedIngredient(**row) for row in found]
 
 
-def find_ingredient(con: Connection, name: str) -> HeldIngredient:
+def find_ingredient(con: Connection, name: str) -> ListedIngredient:
     """Return the ingredient called `name`. Raises UnknownName with the nearest names."""
     known = {each.ingredient: each for each in ingredients_in(con)}
     return find(name, known, kind="ingredient")
 
 
-def held_suppliers(book: Book) -> list[str]:
+def list_suppliers(book: Book) -> list[str]:
     """Return every supplier that a price names, as first written."""
     with reading(book) as con:
-        return [row["supplier"] for row in rows(con, "contents/suppliers_held")]
+        return [row["supplier"] for row in rows(con, "contents/suppliers")]
 
 
-def held_dishes(book: Book) -> list[HeldDish]:
+def list_dishes(book: Book) -> list[ListedDish]:
     """Return every dish with its versions, by name."""
-    found: dict[str, list[HeldVersion]] = {}
+    found: dict[str, list[ListedVersion]] = {}
     with reading(book) as con:
         for row in rows(con, "dishes/recipe_versions", {"dishes": None, "dish_key": None}):
             found.setdefault(row["dish"], []).append(
-                HeldVersion(
+                ListedVersion(
                     version=row["version"],
                     effective_from=row["effective_from"],
                     portions=row["portions"],
                 )
             )
-    return [HeldDish(dish=dish, versions=tuple(each)) for dish, each in found.items()]
+    return [ListedDish(dish=dish, versions=tuple(each)) for dish, each in found.items()]
 
 
 def find_supplier(con: Connection, name: str) -> str:
     """Return the supplier's name as first written. Raises UnknownName with the nearest names."""
-    known = {row["supplier"]: row["supplier"] for row in rows(con, "contents/suppliers_held")}
+    known = {row["supplier"]: row["supplier"] for row in rows(con, "contents/suppliers")}
     return str(find(name, known, kind="supplier"))

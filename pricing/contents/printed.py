@@ -23,15 +23,15 @@ class Claim(Answer):
     note: str | None
 
 
-def held_claims(book: Book) -> list[Claim]:
+def list_claims(book: Book) -> list[Claim]:
     """Return every published figure in force, by dish, then date."""
     with reading(book) as con:
-        return [Claim(**row) for row in rows(con, "contents/claims_held")]
+        return [Claim(**row) for row in rows(con, "contents/claims")]
 
 
 def first_claims(book: Book) -> list[Claim]:
     """Return the first published figure of each dish that has one, by dish."""
     first: dict[str, Claim] = {}
-    for claim in held_claims(book):
+    for claim in list_claims(book):
         first.setdefault(claim.dish, claim)
     return list(first.values())

@@ -12,6 +12,7 @@ from scipy import sparse
 
 from pricing.book.connect import Connection
 from pricing.dishes.matrix import Catalogue, DishesOnDay
+from pricing.prices.both_days import on_both_days
 from pricing.prices.rule import Rule, ask_cross, grid_columns
 
 Floats = NDArray[np.float64]
@@ -66,12 +67,19 @@ def two_days(con: Connection, rule: Rule, catalogue: Catalogue, days: Sequence[d
         taken=taken,
         seen_price=(seen0, seen1),
         bridged=(bridged[:, at0], bridged[:, at1]),
-        price=(
-            np.nan_to_num(np.where(np.isnan(seen0), seen1, seen0)),
-            np.nan_to_num(np.where(np.isnan(seen1), seen0, seen1)),
-        ),
+        price=_counted(seen0, seen1),
         quantity=quantity,
         unmeasured=unmeasured,
+    )
+
+
+def _counted(seen0: Floats, seen1: Floats) -> tuple[Floats, Floats]:
+    """Return the prices of two days as they count; 0 where there is none on either."""
+    known = ([None if each != each else each for each in seen.tolist()] for seen in (seen0, seen1))
+    both = [on_both_days(then, now) for then, now in zip(*known, strict=True)]
+    return (
+        np.array([then or 0.0 for then, _ in both], dtype=float),
+        np.array([now or 0.0 for _, now in both], dtype=float),
     )
 
 

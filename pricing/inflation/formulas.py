@@ -1,4 +1,4 @@
-"""Price index formulas between two dates, and what chaining them does.
+"""Price index formulas between two dates.
 
 Prices and quantities are arrays over the same items, prices above 0. `p0, q0` are of the earlier
 date, `p1, q1` of the later. Formulas: Balk, *Price and Quantity Index Numbers* (2008), ch. 3.
@@ -6,7 +6,7 @@ date, `p1, q1` of the later. Formulas: Balk, *Price and Quantity Index Numbers* 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -122,44 +122,6 @@ def stuvel(p0: ArrayLike, q0: ArrayLike, p1: ArrayLike, q1: ArrayLike) -> float:
     a, b, c, d = _arrays(p0, q0, p1, q1)
     half = (laspeyres(a, b, c, d) - float((a @ d) / (a @ b))) / 2
     return float(half + np.sqrt(half**2 + (c @ d) / (a @ b)))
-
-
-def carli(p0: ArrayLike, p1: ArrayLike) -> float:
-    """Return the plain mean of the relatives. Chained, it drifts upwards: never chain it."""
-    before, after = _arrays(p0, p1)
-    return float((after / before).mean())
-
-
-def dutot(p0: ArrayLike, p1: ArrayLike) -> float:
-    """Return the ratio of the mean prices: only for items sold in the same unit."""
-    before, after = _arrays(p0, p1)
-    return float(after.sum() / before.sum())
-
-
-def jevons(p0: ArrayLike, p1: ArrayLike) -> float:
-    """Return the geometric mean of the relatives. Chained over the same items it is the same."""
-    before, after = _arrays(p0, p1)
-    return float(np.exp(np.log(after / before).mean()))
-
-
-def harmonic(p0: ArrayLike, p1: ArrayLike) -> float:
-    """Return the harmonic mean of the relatives."""
-    before, after = _arrays(p0, p1)
-    return float(1 / (before / after).mean())
-
-
-def cswd(p0: ArrayLike, p1: ArrayLike) -> float:
-    """Return √(Carli × harmonic), after Carruthers, Sellwood, Ward and Dalén."""
-    return float(np.sqrt(carli(p0, p1) * harmonic(p0, p1)))
-
-
-def chained(links: Sequence[float]) -> list[float]:
-    """Return the index after each link, from 1.
-
-    >>> chained([2.0, 0.5])
-    [1.0, 2.0, 1.0]
-    """
-    return [float(each) for each in np.cumprod([1.0, *links])]
 
 
 def _geometric(relatives: Floats, weights: Floats) -> float:

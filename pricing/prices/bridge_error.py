@@ -14,7 +14,7 @@ from pricing.reference.table import read_table
 
 EDGES = (3, 6, 12, 24, 48, 96)  # gap lengths in months at which a class ends
 ENOUGH = 20  # cases of the book's own that outweigh the national table
-NATIONAL = "bridge_errors.csv"  # made by ingest.official.make_bridge_errors
+NATIONAL = "bridge_errors.csv"  # made by ingest.make_bridge_errors
 DAYS_A_MONTH = 30.4375
 
 Key = tuple[str, int | None]  # "two" or "one" ends; class by its end in months, None = longer
@@ -64,7 +64,7 @@ def gap_class(months: float) -> int | None:
 
 
 def national_table() -> tuple[GapErrors, ...]:
-    """Return the table of the bundled US series, as made by ingest.official.make_bridge_errors."""
+    """Return the table of the bundled US series, as made by ingest.make_bridge_errors."""
     return tuple(
         GapErrors(
             ends=row["ends"],

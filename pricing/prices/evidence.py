@@ -77,7 +77,7 @@ def weakest(bases: Iterable[str]) -> str:
 def grid_prices(
     con: Connection, rule: Rule, pairs: Collection[Pair], markets: Mapping[int, str] | None = None
 ) -> dict[Pair, GridPrice]:
-    """Price every (ingredient, date) pair, with evidence; `markets`: settled ones, by ingredient."""
+    """Price every (ingredient, date) pair, with evidence; `markets`: settled, by ingredient."""
     return {
         (row["ingredient_id"], row["on_date"]): _grid_price(row)
         for row in evidence_rows(con, rule, ask_pairs(pairs, markets))
@@ -118,6 +118,6 @@ def _grid_price(row: dict[str, Any]) -> GridPrice:
 
 
 _AS_IN_THE_ROW = (
-    "on_date", "unit_price", "basis", "market", "moved_share", "d0", "d1", "u0", "u1", "series", "series_title",
-    "named_series",
+    "on_date", "unit_price", "basis", "market", "moved_share", "d0", "d1", "u0", "u1", "series",
+    "series_title", "named_series",
 )  # fmt: skip

@@ -12,7 +12,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
 from pricing.clock import refuse_future
-from pricing.contents.choices import HeldIngredient, find_ingredient
+from pricing.contents.choices import ListedIngredient, find_ingredient
 from pricing.days import costing_days, month_range
 from pricing.prices.evidence import grid_prices
 from pricing.prices.price_line import CostLine, evidence_of
@@ -52,7 +52,7 @@ class TypicalPrice(Answer):
 class PriceHistory(Answer):
     """An ingredient's prices up to a day."""
 
-    facts: HeldIngredient
+    facts: ListedIngredient
     currency: str  # the book's
     on: date
     observations: tuple[Observation, ...]  # newest first, every currency
@@ -93,7 +93,7 @@ def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
 
 
 def _typical(
-    con: Connection, rule: Rule, facts: HeldIngredient, on: date
+    con: Connection, rule: Rule, facts: ListedIngredient, on: date
 ) -> tuple[TypicalPrice, ...]:
     if facts.first_on is None or facts.first_on > on:
         return ()
@@ -113,7 +113,7 @@ def _typical(
 
 def _official(
     con: Connection,
-    facts: HeldIngredient,
+    facts: ListedIngredient,
     typical: tuple[TypicalPrice, ...],
     days_seen: Collection[date],
     on: date,
@@ -139,7 +139,7 @@ def _official(
     return tuple((month, value * factor) for month, value in values.items() if month >= first)
 
 
-def _now(con: Connection, rule: Rule, facts: HeldIngredient, on: date) -> CostLine:
+def _now(con: Connection, rule: Rule, facts: ListedIngredient, on: date) -> CostLine:
     pair = (facts.ingredient_id, on)
     price = grid_prices(con, rule, {pair})[pair]
     if price.unit_price is None:

@@ -10,7 +10,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import refuse_future, today
-from pricing.contents.choices import HeldIngredient, find_ingredient, ingredients_in
+from pricing.contents.choices import ListedIngredient, find_ingredient, ingredients_in
 from pricing.days import costing_days, month_range, month_text
 from pricing.dishes.cost import cost_in
 from pricing.errors import SeriesRefused
@@ -132,7 +132,7 @@ def _part(name: str, share: float, season: Season | None) -> SeasonPart:
 
 
 def _seasons(
-    con: Connection, rule: Rule, facts: Sequence[HeldIngredient]
+    con: Connection, rule: Rule, facts: Sequence[ListedIngredient]
 ) -> dict[str, Season | None]:
     """Return the season of each ingredient; None where neither prices nor series tell one."""
     own = _own(con, rule, [each.ingredient_id for each in facts])

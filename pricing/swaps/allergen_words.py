@@ -82,9 +82,9 @@ def allergen_change(
     A word the table does not know is compared by its name alone. Names come back as entered.
     Raises KeyError for an ingredient that its mapping does not have.
 
-    >>> dish = {"flour": ("wheat",), "egg": ("egg",), "stout": ("barley",)}
+    >>> dish = {"flour": ("wheat",), "egg": ("egg",), "malt": ("barley",)}
     >>> dish_after = {"flour": ("wheat",), "egg": ("egg",), "broth": ("celery",)}
-    >>> allergen_change(dish, dish_after, replaced="stout", substitute="broth")
+    >>> allergen_change(dish, dish_after, replaced="malt", substitute="broth")
     AllergenChange(added=('celery',), removed=('barley',))
     """
     added: Entered = ()

@@ -9,14 +9,14 @@ from datetime import date
 from pricing.book.connect import Connection
 from pricing.dishes.recipes import Recipes
 from pricing.swaps.allergen_words import AllergenChange, Entered, allergen_change
-from pricing.swaps.dish_to_change import Setting
+from pricing.swaps.dish_to_change import DishToChange
 from pricing.swaps.in_force import Swap
 from pricing.swaps.saving import in_its_place
 
 
 @dataclass(frozen=True, kw_only=True)
 class DishAllergens:
-    """The entered allergens of what a dish takes, and of what may take its place."""
+    """The entered allergens of what a dish takes, and of what may take its changing."""
 
     of_ingredient: Mapping[int, Entered]
     taken: frozenset[int]  # ingredients of the dish, those of sub-recipes included
@@ -53,15 +53,15 @@ class DishAllergens:
         return _together(self.of_ingredient.get(each) for each, _ in taken)
 
 
-def dish_allergens(con: Connection, place: Setting) -> DishAllergens:
+def dish_allergens(con: Connection, changing: DishToChange) -> DishAllergens:
     """Read the records. An ingredient without an entry is unknown."""
-    held = con.execute("SELECT ingredient_id, allergens FROM ingredient_now").fetchall()
+    entered = con.execute("SELECT ingredient_id, allergens FROM ingredient_now").fetchall()
     return DishAllergens(
-        of_ingredient={each: None if names is None else tuple(names) for each, names in held},
+        of_ingredient={each: None if names is None else tuple(names) for each, names in entered},
         # every line counts here, also one whose amount cannot be measured
-        taken=frozenset(place.recipes.per_portion(place.version, place.on)),
-        recipes=place.recipes,
-        on=place.on,
+        taken=frozenset(changing.recipes.per_portion(changing.version, changing.on)),
+        recipes=changing.recipes,
+        on=changing.on,
     )
 
 

@@ -14,7 +14,7 @@ from pricing.swaps.in_force import Swap, dish_keys, swaps_in
 
 
 @dataclass(frozen=True, kw_only=True)
-class Setting:
+class DishToChange:
     """A costed dish and its swaps."""
 
     on: date
@@ -26,9 +26,9 @@ class Setting:
     elsewhere: tuple[Swap, ...]  # that are stated not to work in it
 
 
-def settle(
+def read_dish_to_change(
     con: Connection, rule: Rule, dish: str, *, on: date, version: str | None = None
-) -> Setting:
+) -> DishToChange:
     """Cost a dish and gather its swaps. Raises UnknownName, RecipeRefused."""
     cost = cost_in(con, rule, dish, on=on, version=version)
     dish_id = find_dish(con, dish)
@@ -42,7 +42,7 @@ def settle(
     here = dish_keys(cost.dish, taken.group)
     works = [swap for swap in named if swap.works(here)]
     inside = recipes.dishes_in(taken, on)
-    return Setting(
+    return DishToChange(
         on=on,
         cost=cost,
         version=taken,

@@ -11,7 +11,7 @@ from pricing.answer import Answer
 from pricing.days import month_text
 from pricing.prices.bridge_error import Key, TypicalError, typical_error
 from pricing.prices.evidence import GridPrice, SeenPrice, weakest
-from pricing.swaps.saving import Thing
+from pricing.swaps.saving import Goods
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,22 +48,22 @@ def evidence(price: GridPrice, base: str, errors: Mapping[Key, TypicalError]) ->
 
 
 def evidence_of_dish(
-    taken: Mapping[Thing, float],
-    prices: Mapping[Thing, GridPrice],
+    taken: Mapping[Goods, float],
+    prices: Mapping[Goods, GridPrice],
     errors: Mapping[Key, TypicalError],
     on: date,
 ) -> PriceEvidence:
     """Return the evidence of a g of a dish; `taken` is what a g takes, in base units of each."""
-    complete = all(prices[thing].unit_price is not None for thing in taken)
-    parts = {thing: amount * (prices[thing].unit_price or 0.0) for thing, amount in taken.items()}
+    complete = all(prices[goods].unit_price is not None for goods in taken)
+    parts = {goods: amount * (prices[goods].unit_price or 0.0) for goods, amount in taken.items()}
     price = math.fsum(parts.values())
     off = saving_error(parts, prices, errors, on)
-    ages = [age for thing in taken if (age := prices[thing].age_days) is not None]
+    ages = [age for goods in taken if (age := prices[goods].age_days) is not None]
     return PriceEvidence(
         unit_price=price if complete else None,
         base="g",
-        basis=weakest(prices[thing].basis for thing in taken),
-        observed=tuple(seen for thing in taken for seen in prices[thing].observed),
+        basis=weakest(prices[goods].basis for goods in taken),
+        observed=tuple(seen for goods in taken for seen in prices[goods].observed),
         age_days=max(ages, default=None),
         series=None,
         months=(),
@@ -74,8 +74,8 @@ def evidence_of_dish(
 
 
 def saving_error(
-    parts: Mapping[Thing, float],
-    prices: Mapping[Thing, GridPrice],
+    parts: Mapping[Goods, float],
+    prices: Mapping[Goods, GridPrice],
     errors: Mapping[Key, TypicalError],
     on: date,
 ) -> float | None:
@@ -84,8 +84,8 @@ def saving_error(
     Prices of different things are taken as unrelated, so the squares add up. None: none is bridged.
     """
     off = []
-    for thing, part in parts.items():
-        error = typical_error(errors, prices[thing].anchors, on)
+    for goods, part in parts.items():
+        error = typical_error(errors, prices[goods].anchors, on)
         if error is not None:
             off.append(part * error.pct / 100)
     return math.hypot(*off) if off else None

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
-from pricing.swaps.option import Choice, Option, _check
-from pricing.swaps.solver import Search
+from pricing.swaps.one_by_one import one_by_one
+from pricing.swaps.option import Choice, Option, check_options, go_together, saving_of
+from pricing.swaps.solver import Places, Search
 
 
 def fewest_swaps(options: Sequence[Option], need: float) -> Choice:
@@ -19,29 +20,31 @@ def fewest_swaps(options: Sequence[Option], need: float) -> Choice:
 
     Two such sums are equal within a hundred-thousandth of the largest single figure: 0.1 + 0.2
     and 0.3, or grams that differ by 0.005 where the largest change is 500. Where very many sets
-    come that near to each other the search can end (after two seconds) before it has seen all:
-    `proven` is then false; the set returned still saves what is told.
+    come that near to each other the search ends after MOST_NODES steps (pricing/swaps/solver.py)
+    before it has seen all: `proven` is then false. The set is still no worse than taking the best
+    swap again and again, and the same question always has the same answer.
     Raises ValueError for a figure out of range or a place that no option has.
 
-    >>> leeks = Option(ingredient="leeks", substitute="onions", saving=0.25, mass_change_g=40.0)
-    >>> cream = Option(ingredient="cream", substitute="milk", saving=0.5, mass_change_g=0.0)
+    >>> leeks = Option(ingredient="leeks", saving=0.25, mass_change_g=40.0)
+    >>> cream = Option(ingredient="cream", saving=0.5, mass_change_g=0.0)
     >>> fewest_swaps([leeks, cream], 0.375).chosen, fewest_swaps([leeks, cream], 0.625).chosen
     ((1,), (0, 1))
     """
-    _check(options)
+    check_options(options)
     if math.isnan(need):
         raise ValueError("Found no number as the saving to reach; expected an amount.")
     if need <= 0:
         return Choice(chosen=(), saving=0.0, reached=True)
     found, proven = None, True
-    if _saving(options, _largest_first(options)) >= need:  # else not even without clashes
+    if saving_of(options, _largest_first(options)) >= need:  # else not even without clashes
         search = Search(options)
-        found, proven = search.best(("disturbance", "mass", "saving"), need=need), search.proven
+        found = _searched(options, search, ("disturbance", "mass", "saving"), need=need)
+        proven = search.proven
     if found is None:
         search = Search(options)
-        found = search.best(("saving", "disturbance", "mass")) or ()
+        found = _searched(options, search, ("saving", "disturbance", "mass")) or ()
         proven = proven and search.proven
-    saving = _saving(options, found)
+    saving = saving_of(options, found)
     return Choice(chosen=found, saving=saving, reached=saving >= need, proven=proven)
 
 
@@ -49,27 +52,49 @@ def frontier(options: Sequence[Option]) -> tuple[Choice, ...]:
     """Return the largest saving of at most 0, 1, 2, … swaps, until more save nothing further.
 
     Of equal savings the fewest swaps, then the least sum of changes of mass, then the first places.
-    Disturbances do not count. Raises ValueError as `fewest_swaps`.
+    Disturbances do not count. `proven` as in `fewest_swaps`; more swaps never save less.
+    Raises ValueError as `fewest_swaps`.
     """
-    _check(options)
+    check_options(options)
     order = _largest_first(options)
 
-    def largest(most: int, search: Search, at_least: tuple[int, ...] = ()) -> Choice:
+    def largest(most: int, search: Search, with_fewer: Places = ()) -> Choice:
         found = tuple(sorted(order[:most]))  # the best of all, where nothing clashes
-        if not _go_together(options, found):
-            found = search.best(("saving", "swaps", "mass"), most=most) or at_least
-        saving = _saving(options, found)
+        if not go_together(options, found):
+            wishes = ("saving", "swaps", "mass")
+            found = _searched(options, search, wishes, most=most, known=with_fewer) or ()
+        saving = saving_of(options, found)
         return Choice(chosen=found, saving=saving, reached=True, proven=search.proven)
 
     last, search = largest(len(options), Search(options)), Search(options)
     points: list[Choice] = []
     for most in range(len(last.chosen)):
         points.append(largest(most, search, points[-1].chosen if points else ()))
+    if points and points[-1].saving > last.saving:  # where the search for the last was stopped
+        return tuple(points)
     return (*points, last)
 
 
-def _saving(options: Sequence[Option], chosen: Iterable[int]) -> float:
-    return math.fsum(options[place].saving for place in chosen)
+def _searched(
+    options: Sequence[Option],
+    search: Search,
+    wishes: Sequence[str],
+    *,
+    need: float = -math.inf,
+    most: int | None = None,
+    known: Places = (),
+) -> Places | None:
+    """Return the best set by the wishes in their order; None when no set saves the need.
+
+    Where the search was stopped it is no worse than `known`, or than the swaps taken one by one.
+    """
+    found = search.best(wishes, need=need, most=most)
+    if search.proven:
+        return found
+    simple = one_by_one(options, need if math.isfinite(need) else math.inf, most)
+    sets = [each for each in (found, known, simple) if each is not None]
+    enough = [each for each in sets if saving_of(options, each) >= need]
+    return min(enough, key=lambda each: search.sums_of(wishes, each), default=None)
 
 
 def _largest_first(options: Sequence[Option]) -> list[int]:
@@ -80,11 +105,3 @@ def _largest_first(options: Sequence[Option]) -> list[int]:
     for place in places:
         found.setdefault(options[place].ingredient, place)
     return list(found.values())
-
-
-def _go_together(options: Sequence[Option], chosen: tuple[int, ...]) -> bool:
-    return all(
-        options[place].clashes.isdisjoint(chosen)
-        and (not options[place].needs or not options[place].needs.isdisjoint(chosen))
-        for place in chosen
-    )

@@ -13,9 +13,11 @@ from pricing.days import DAY_OF_MONTH
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
 from pricing.prices.rule import Rule
-from pricing.swaps.dish_to_change import settle
+from pricing.swaps.dish_to_change import read_dish_to_change
 from pricing.swaps.in_force import Swap
 from pricing.swaps.saving import savings_per_unit
+
+Bought = tuple[str | None, str | None, str | None]  # supplier, product and pack
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,42 +43,42 @@ class SwapHistory(Answer):
 def swap_history(
     book: Book,
     dish: str,
-    ingredient: str,
-    substitute: str,
+    swap: tuple[str, str],
     *,
     on: date,
     version: str | None = None,
-    purchase: tuple[str | None, str | None, str | None] = (None, None, None),
+    purchase: Bought = (None, None, None),
 ) -> SwapHistory:
     """Return what a swap saves since the month in which the book's prices of it begin.
 
-    `purchase` is supplier, product and pack as the swap states them. The recipe stays as it is;
-    only prices move. Raises UnknownName, DateRefused, RecipeRefused.
+    `swap` is ingredient and substitute, `purchase` supplier, product and pack as the swap states
+    them. The recipe stays as it is; only prices move.
+    Raises UnknownName, DateRefused, RecipeRefused.
     """
     refuse_future(on)
     with reading(book) as con:
         held = read_settings(con)
         rule = Rule.of(held)
-        place = settle(con, rule, dish, on=on, version=version)
-        swap = _find(place.swaps, ingredient, substitute, purchase)
+        changing = read_dish_to_change(con, rule, dish, on=on, version=version)
+        found = _find(changing.swaps, swap, purchase)
         first = con.execute(
             "SELECT min(observed_on) FROM observation_now WHERE currency = $currency "
             "AND ingredient_id IN ($one, $other)",
             {
                 "currency": rule.currency,
-                "one": swap.ingredient_id,
-                "other": swap.substitute_id or swap.ingredient_id,
+                "one": found.ingredient_id,
+                "other": found.substitute_id or found.ingredient_id,
             },
         ).fetchone()
         days = _days((first or (None,))[0] or on, on)
-        saving, _ = savings_per_unit(con, rule, [swap], place.recipes, days)
-    quantity = place.quantity[swap.ingredient_id]
+        saving, _ = savings_per_unit(con, rule, [found], changing.recipes, days)
+    quantity = changing.quantity[found.ingredient_id]
     return SwapHistory(
-        dish=place.cost.dish,
-        version=place.cost.version,
+        dish=changing.cost.dish,
+        version=changing.cost.version,
         currency=held.currency,
-        ingredient=swap.ingredient,
-        substitute=swap.substitute,
+        ingredient=found.ingredient,
+        substitute=found.substitute,
         points=tuple(
             SavingPoint(on=day, saving=None if each != each else each * quantity)
             for day, each in zip(days, saving[0].tolist(), strict=True)
@@ -84,12 +86,8 @@ def swap_history(
     )
 
 
-def _find(
-    swaps: tuple[Swap, ...],
-    ingredient: str,
-    substitute: str,
-    purchase: tuple[str | None, str | None, str | None],
-) -> Swap:
+def _find(swaps: tuple[Swap, ...], swap: tuple[str, str], purchase: Bought) -> Swap:
+    ingredient, substitute = swap
     names = {f"{each.substitute} for {each.ingredient}": each for each in swaps}
     for each in swaps:
         wanted = name_key(ingredient), name_key(substitute)

@@ -84,7 +84,7 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
         ids = catalogue.ingredient_ids.tolist()
         prices = unit_prices(con, rule, {(each, None) for each in ids}, [on])
         taken = catalogue.on(con, on)
-    work = _Work(
+    sums = _Sums(
         catalogue=catalogue,
         taken=taken,
         recipes=recipes,
@@ -95,7 +95,7 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
         ],
         on=on,
     )
-    found = [work.over_all(swap, row[0]) for swap, row in zip(swaps, saving, strict=True)]
+    found = [sums.over_all(swap, row[0]) for swap, row in zip(swaps, saving, strict=True)]
     price = np.array([prices[each, None][0] for each in ids])
     return CatalogueSwaps(
         on=on,
@@ -114,8 +114,8 @@ def _most_first(swap: CatalogueSwap) -> tuple[bool, float, float, str, str]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Work:
-    """What summing a swap over the catalogue needs at hand."""
+class _Sums:
+    """The quantities of every dish, over which a swap is summed."""
 
     catalogue: Catalogue
     taken: DishesOnDay
@@ -144,15 +144,15 @@ class _Work:
         version = self.taken.version[dishes]
         per_batch = per_portion * self.catalogue.portions[version]
         made = self.catalogue.made_per_month[version]
-        told = np.isfinite(made)
+        stated = np.isfinite(made)
         most = int(np.argmax(per_portion)) if known else 0
         return CatalogueSwap(
             **swap.named(),
             note=swap.note,
             dishes=len(dishes),
             saving=float(per_batch.sum()) if known else None,
-            saving_per_month=float((per_batch[told] * made[told]).sum())
-            if known and told.any()
+            saving_per_month=float((per_batch[stated] * made[stated]).sum())
+            if known and stated.any()
             else None,
             most_in=self.catalogue.dishes[int(dishes[most])] if known else None,
             most_per_portion=float(per_portion[most]) if known else None,

@@ -11,12 +11,12 @@ from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
-from pricing.money import minor_units
+from pricing.money import least_shown
 from pricing.prices.bridge_error import Key, TypicalError, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices, weakest
 from pricing.prices.rule import Rule
 from pricing.swaps.allergens import DishAllergens, dish_allergens
-from pricing.swaps.dish_to_change import Setting, settle
+from pricing.swaps.dish_to_change import DishToChange, read_dish_to_change
 from pricing.swaps.evidence import (
     PriceEvidence,
     evidence,
@@ -25,9 +25,9 @@ from pricing.swaps.evidence import (
 )
 from pricing.swaps.in_force import Swap
 from pricing.swaps.records import CAUTION, SwapChoice, Swaps
-from pricing.swaps.saving import Since, Thing, cheaper_since, in_its_place
+from pricing.swaps.saving import Goods, Since, cheaper_since, in_its_place
 from pricing.swaps.swap import DISH
-from pricing.swaps.target import UNKNOWN, reach
+from pricing.swaps.target import UNKNOWN, TargetAsked, reach_target
 
 
 def find_swaps(
@@ -53,32 +53,26 @@ def find_swaps(
         held = read_settings(con)
         rule = Rule.of(held)
         locked = tuple(find_ingredient(con, each).ingredient for each in keep)
-        place = settle(con, rule, dish, on=on, version=version)
-        allergens = dish_allergens(con, place)
-        work = _work(con, rule, place, allergens)
-        since = cheaper_since(con, rule, place.swaps, place.recipes, on)
-    found = [work.choice(swap, days) for swap, days in zip(place.swaps, since, strict=True)]
+        changing = read_dish_to_change(con, rule, dish, on=on, version=version)
+        figures = _read_figures(con, rule, changing)
+        since = cheaper_since(con, rule, changing.swaps, changing.recipes, on)
+    found = [figures.choice(swap, days) for swap, days in zip(changing.swaps, since, strict=True)]
     reached = None
     if target is not None:
-        savings = [each.saving for each in found]
-        reached = reach(
-            place, savings, allergens, amount=target, keep=locked, least_disturbing=least_disturbing
-        )
+        asked = TargetAsked(amount=target, keep=locked, least_disturbing=least_disturbing)
+        reached = reach_target(changing, [each.saving for each in found], figures.allergens, asked)
+    cost = changing.cost
     return Swaps(
-        dish=place.cost.dish,
-        version=place.cost.version,
-        on=on,
-        currency=held.currency,
-        cost_per_portion=place.cost.cost_per_portion,
-        complete=place.cost.complete,
+        dish=cost.dish, version=cost.version, on=on, currency=held.currency,
+        cost_per_portion=cost.cost_per_portion, complete=cost.complete,
         swaps=tuple(sorted(found, key=_by_saving)),
         target=reached,
-        dish_target=place.version.target,
+        dish_target=changing.version.target,
         locked=locked,
-        elsewhere=tuple(each.in_words() for each in place.elsewhere),
+        elsewhere=tuple(each.in_words() for each in changing.elsewhere),
         allergen_list=held.allergen_list,
         caution=CAUTION,
-    )
+    )  # fmt: skip
 
 
 def _by_saving(choice: SwapChoice) -> tuple[bool, float, str, str]:
@@ -87,29 +81,29 @@ def _by_saving(choice: SwapChoice) -> tuple[bool, float, str, str]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Work:
-    """What figuring the swaps of one dish needs at hand."""
+class _Figures:
+    """The prices and allergens from which the figures of a dish's swaps are worked out."""
 
-    place: Setting
-    prices: Mapping[Thing, GridPrice]
+    changing: DishToChange
+    prices: Mapping[Goods, GridPrice]
     errors: Mapping[Key, TypicalError]  # of bridges; empty when nothing is bridged
     names: Mapping[int, str]  # of ingredients
     allergens: DishAllergens
 
     def choice(self, swap: Swap, since: Since) -> SwapChoice:
         """Return one swap with its figures, or why it has none."""
-        on, quantity = self.place.on, self.place.quantity[swap.ingredient_id]
+        on, quantity = self.changing.on, self.changing.quantity[swap.ingredient_id]
         before = self.prices[swap.ingredient_id, None]
-        taken = in_its_place(swap, self.place.recipes, on)
+        taken = in_its_place(swap, self.changing.recipes, on)
         reason = self._gap(swap, before, taken)
         saving = error = None
         if reason is None:
             parts = self._parts(swap, quantity, before, taken or {})
             saving = math.fsum(parts.values())
             error = saving_error(parts, self.prices, self.errors, on)
-        cost = self.place.cost.cost_per_portion
+        cost = self.changing.cost.cost_per_portion
         change = self.allergens.change([swap])
-        bases = {before.basis, *(self.prices[thing].basis for thing in taken or {})}
+        bases = {before.basis, *(self.prices[goods].basis for goods in taken or {})}
         return SwapChoice(
             **swap.named(),
             cost_per_portion=None if saving is None else cost - saving,
@@ -128,7 +122,8 @@ class _Work:
             substitute_quantity=quantity * swap.ratio,
             substitute_base=swap.substitute_base,
             typical_error=error,
-            too_close=saving is not None and abs(saving) < max(error or 0.0, self._half_a_cent()),
+            too_close=saving is not None
+            and abs(saving) < max(error or 0.0, least_shown(self.changing.cost.currency)),
             basis=weakest(bases),
             price=evidence(before, swap.base, self.errors),
             substitute_price=self._evidence(swap, taken),
@@ -136,12 +131,8 @@ class _Work:
             reason=reason,
         )
 
-    def _half_a_cent(self) -> float:
-        """Return half the currency's minor unit: less than that is shown as nothing."""
-        return 0.5 * 10.0 ** -minor_units().get(self.place.cost.currency, 2)
-
     def _gap(
-        self, swap: Swap, before: GridPrice, taken: Mapping[Thing, float] | None
+        self, swap: Swap, before: GridPrice, taken: Mapping[Goods, float] | None
     ) -> str | None:
         if before.unit_price is None:
             return f"{swap.ingredient} has no price on this day."
@@ -156,43 +147,43 @@ class _Work:
         return f"No price{of} on this day: {', '.join(missing)}."
 
     def _parts(
-        self, swap: Swap, quantity: float, before: GridPrice, taken: Mapping[Thing, float]
-    ) -> dict[Thing, float]:
+        self, swap: Swap, quantity: float, before: GridPrice, taken: Mapping[Goods, float]
+    ) -> dict[Goods, float]:
         """Return what no longer has to be paid less what has to be instead, by price."""
-        parts: dict[Thing, float] = {
+        parts: dict[Goods, float] = {
             (swap.ingredient_id, None): quantity * (before.unit_price or 0.0)
         }
-        for thing, amount in taken.items():
-            cost = quantity * amount * (self.prices[thing].unit_price or 0.0)
-            parts[thing] = parts.get(thing, 0.0) - cost  # one price is off one way
+        for goods, amount in taken.items():
+            cost = quantity * amount * (self.prices[goods].unit_price or 0.0)
+            parts[goods] = parts.get(goods, 0.0) - cost  # one price is off one way
         return parts
 
-    def _evidence(self, swap: Swap, taken: Mapping[Thing, float] | None) -> PriceEvidence | None:
+    def _evidence(self, swap: Swap, taken: Mapping[Goods, float] | None) -> PriceEvidence | None:
         if not taken:
             return None
         if swap.substitute_dish_id is not None:
-            per_gram = {thing: amount / swap.ratio for thing, amount in taken.items()}
-            return evidence_of_dish(per_gram, self.prices, self.errors, self.place.on)
-        (thing,) = taken
-        return evidence(self.prices[thing], swap.substitute_base or "", self.errors)
+            per_gram = {goods: amount / swap.ratio for goods, amount in taken.items()}
+            return evidence_of_dish(per_gram, self.prices, self.errors, self.changing.on)
+        (goods,) = taken
+        return evidence(self.prices[goods], swap.substitute_base or "", self.errors)
 
 
-def _work(con: Connection, rule: Rule, place: Setting, allergens: DishAllergens) -> _Work:
-    things: dict[Thing, None] = {}
-    for swap in place.swaps:
-        things[swap.ingredient_id, None] = None
-        things |= dict.fromkeys(in_its_place(swap, place.recipes, place.on) or {})
-    prices: dict[Thing, GridPrice] = {}
-    for purchase in dict.fromkeys(purchase for _, purchase in things):
+def _read_figures(con: Connection, rule: Rule, changing: DishToChange) -> _Figures:
+    touched: dict[Goods, None] = {}
+    for swap in changing.swaps:
+        touched[swap.ingredient_id, None] = None
+        touched |= dict.fromkeys(in_its_place(swap, changing.recipes, changing.on) or {})
+    prices: dict[Goods, GridPrice] = {}
+    for purchase in dict.fromkeys(purchase for _, purchase in touched):
         asked = purchase.narrow(rule) if purchase else rule
-        pairs = {(each, place.on) for each, bought in things if bought == purchase}
+        pairs = {(each, changing.on) for each, bought in touched if bought == purchase}
         priced = grid_prices(con, asked, pairs)
         prices |= {(each, purchase): price for (each, _), price in priced.items()}
     bridging = any(price.basis == "bridged" for price in prices.values())
-    return _Work(
-        place=place,
+    return _Figures(
+        changing=changing,
         prices=prices,
         errors=typical_errors(con) if bridging else {},
         names=dict(con.execute("SELECT ingredient_id, name FROM ingredient").fetchall()),
-        allergens=allergens,
+        allergens=dish_allergens(con, changing),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
@@ -12,7 +12,6 @@ class Option:
     """One swap that could be made. Its place is its position in the sequence of options."""
 
     ingredient: str  # at most one option of an ingredient is chosen
-    substitute: str
     saving: float  # currency per portion; may be negative
     mass_change_g: float  # |change of mass of the recipe| per portion; 0 or more
     disturbance: float = 1.0  # what this change costs the user, above 0; 1 each = fewest swaps
@@ -27,10 +26,25 @@ class Choice:
     chosen: tuple[int, ...]  # places, ascending
     saving: float  # currency per portion: the savings of the chosen, added with math.fsum
     reached: bool  # the saving asked for is reached; true where none was asked for
-    proven: bool = True  # no other set is better; false: not settled in the time for it
+    proven: bool = True  # no other set is better; false: the search was stopped before it had seen
 
 
-def _check(options: Sequence[Option]) -> None:
+def saving_of(options: Sequence[Option], chosen: Iterable[int]) -> float:
+    """Return what the chosen save together."""
+    return math.fsum(options[place].saving for place in chosen)
+
+
+def go_together(options: Sequence[Option], chosen: tuple[int, ...]) -> bool:
+    """Tell whether no two of the chosen clash, in either's word, and each has what it needs."""
+    return all(
+        options[place].clashes.isdisjoint(chosen)
+        and (not options[place].needs or not options[place].needs.isdisjoint(chosen))
+        for place in chosen
+    )
+
+
+def check_options(options: Sequence[Option]) -> None:
+    """Raise ValueError for a figure out of range or a place that no option has."""
     for place, each in enumerate(options):
         figures = each.saving, each.mass_change_g, each.disturbance
         if not all(map(math.isfinite, figures)) or each.mass_change_g < 0 or each.disturbance <= 0:

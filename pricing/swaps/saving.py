@@ -17,7 +17,7 @@ from pricing.prices.rule import Rule, ask_cross, grid_columns
 from pricing.swaps.in_force import Purchase, Swap
 
 Floats = NDArray[np.float64]
-Thing = tuple[int, Purchase | None]  # an ingredient, at its default price or of one purchase
+Goods = tuple[int, Purchase | None]  # an ingredient, at its default price or of one purchase
 
 FIRST_LOOK = 400  # days back; each further look is as long as all before it
 NO_DIFFERENCE = 1e-9  # of the ingredient's price: what rounding alone may leave
@@ -32,7 +32,7 @@ class Since:
     whole: bool  # the run reaches back to the first day by which all prices had been seen
 
 
-def in_its_place(swap: Swap, recipes: Recipes, on: date) -> dict[Thing, float] | None:
+def in_its_place(swap: Swap, recipes: Recipes, on: date) -> dict[Goods, float] | None:
     """Return what takes the place of one base unit of the ingredient, in base units of each.
 
     Empty: it is left out. None: the dish that takes its place cannot be measured on that day.
@@ -46,7 +46,7 @@ def in_its_place(swap: Swap, recipes: Recipes, on: date) -> dict[Thing, float] |
         return None
     taken = recipes.per_portion(version, on)
     grams = version.batch_weight_g / version.portions  # per portion
-    found: dict[Thing, float] = {}
+    found: dict[Goods, float] = {}
     for each, quantity in taken.items():
         if quantity is None:
             return None
@@ -55,13 +55,13 @@ def in_its_place(swap: Swap, recipes: Recipes, on: date) -> dict[Thing, float] |
 
 
 def unit_prices(
-    con: Connection, rule: Rule, things: Collection[Thing], days: Sequence[date]
-) -> dict[Thing, Floats]:
-    """Return the unit price of each thing on each of the days (ascending); NaN = missing."""
+    con: Connection, rule: Rule, wanted: Collection[Goods], days: Sequence[date]
+) -> dict[Goods, Floats]:
+    """Return the unit price of all goods wanted on each of the days (ascending); NaN = missing."""
     by_purchase: dict[Purchase | None, list[int]] = defaultdict(list)
-    for ingredient_id, purchase in sorted(set(things), key=lambda thing: thing[0]):
+    for ingredient_id, purchase in sorted(set(wanted), key=lambda goods: goods[0]):
         by_purchase[purchase].append(ingredient_id)
-    prices: dict[Thing, Floats] = {}
+    prices: dict[Goods, Floats] = {}
     for purchase, ids in by_purchase.items():
         narrowed = purchase.narrow(rule) if purchase else rule
         grid = grid_columns(con, narrowed, ask_cross(ids, days))
@@ -78,23 +78,23 @@ def savings_per_unit(
     NaN where the ingredient, or anything that takes its place, has no price. `days` ascend.
     """
     plans = [list(_plan(swap, recipes, days)) for swap in swaps]
-    things: set[Thing] = {(swap.ingredient_id, None) for swap in swaps}
-    things |= {thing for plan in plans for _, _, taken in plan for thing in taken or {}}
-    prices = unit_prices(con, rule, things, days)
+    wanted: set[Goods] = {(swap.ingredient_id, None) for swap in swaps}
+    wanted |= {goods for plan in plans for _, _, taken in plan for goods in taken or {}}
+    prices = unit_prices(con, rule, wanted, days)
     price = np.array([prices[swap.ingredient_id, None] for swap in swaps])
     saving = price.copy()
     for row, plan in zip(saving, plans, strict=True):
         for start, end, taken in plan:
             if taken is None:
                 row[start:end] = np.nan
-            for thing, amount in (taken or {}).items():
-                row[start:end] -= amount * prices[thing][start:end]
+            for goods, amount in (taken or {}).items():
+                row[start:end] -= amount * prices[goods][start:end]
     return saving, price
 
 
 def _plan(
     swap: Swap, recipes: Recipes, days: Sequence[date]
-) -> Iterator[tuple[int, int, dict[Thing, float] | None]]:
+) -> Iterator[tuple[int, int, dict[Goods, float] | None]]:
     """Yield stretches of days (places start to end) with what takes the ingredient's place."""
     breaks = [0]
     if swap.substitute_dish_id is not None:

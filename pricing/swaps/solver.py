@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-if TYPE_CHECKING:
-    from pricing.swaps.option import Option
+from pricing.swaps.option import Option
 
 Places = tuple[int, ...]
 Floats = NDArray[np.float64]
@@ -21,8 +18,10 @@ TIE = 1e-5  # sums as near as this share of the largest single figure are equal 
 SLACK = 1e-6  # HiGHS's own tolerance for such figures; what it lets through is checked here
 NEAR_MISSES = 50  # sets that miss the need by about TIE, cut out one by one before all of them are
 AT_ONCE = 16  # places settled by one question for the first places: weights 2^15 to 1
-PATIENCE = 2.0  # seconds for a search; the best set out of 20 ingredients takes a twentieth of them
-_BEST, _OUT_OF_TIME, _NONE = 0, 1, 2  # scipy.optimize.milp's status
+# Steps of a search: nodes of HiGHS's tree, one at least a question. Not seconds, so that an answer
+# does not depend on the machine. The best set out of 20 ingredients takes 5 to 30 of them.
+MOST_NODES = 100
+_BEST, _NONE = 0, 2  # scipy.optimize.milp's status; it has none of its own for a full tree
 
 
 @dataclass(kw_only=True)
@@ -62,7 +61,7 @@ class Search:
         }
         self.largest = max((abs(each.saving) for each in self.options), default=1.0) or 1.0
         self.together = self._together()
-        self.proven, self.until = True, time.monotonic() + PATIENCE
+        self.proven, self.nodes_left = True, MOST_NODES
 
     def best(
         self, wishes: Sequence[str], *, need: float = -math.inf, most: int | None = None
@@ -70,7 +69,8 @@ class Search:
         """Return the places of the best set by the wishes in their order, then the first places.
 
         `need`: least saving, currency per portion; `most`: most swaps. None when no set was found.
-        Afterwards `proven` is false where some question was left before it was settled.
+        Afterwards `proven` is false where some question was stopped before it was settled; no
+        further one is then asked.
         """
         rows, bands = self.together.copy(), dict[str, float]()
         if most is not None:
@@ -159,18 +159,24 @@ class Search:
 
         if not self.options:
             return None
+        if self.nodes_left <= 0:
+            self.proven = False
+            return None
         answer = milp(
             cost,
             integrality=np.ones(len(cost)),
             bounds=Bounds(low, high),
             constraints=LinearConstraint(np.array(rows.rows), rows.low, rows.high),
-            options={"mip_rel_gap": 0.0, "time_limit": max(0.0, self.until - time.monotonic())},
+            options={"mip_rel_gap": 0.0, "node_limit": self.nodes_left},
         )
-        if answer.status == _OUT_OF_TIME:
-            self.proven = False
-        elif answer.status not in (_BEST, _NONE):
-            raise ArithmeticError(f"The solver stopped without an answer: {answer.message}")
+        self.nodes_left -= max(1, answer.mip_node_count or 0)
+        if answer.status not in (_BEST, _NONE):
+            self.proven, self.nodes_left = False, 0
         return None if answer.x is None else tuple(map(int, np.flatnonzero(answer.x > 0.5)))
+
+    def sums_of(self, wishes: Sequence[str], places: Places) -> tuple[float, ...]:
+        """Return what each wish adds up to over the options at `places`; less is better."""
+        return tuple(self._sum(wish, tuple(self.at[p] for p in places)) for wish in wishes)
 
     def _sum(self, wish: str, found: Places) -> float:
         return math.fsum(self.sums[wish][list(found)])
@@ -187,8 +193,8 @@ class Search:
         count, now = len(self.options), {self.options[at].ingredient: at for at in found}
         more, losses = [], [at for at in found if self.options[at].saving < 0]  # left out: more too
         for at, each in enumerate(self.options):
-            held = now.get(each.ingredient)
-            if each.saving > (0.0 if held is None else self.options[held].saving):
+            instead_of = now.get(each.ingredient)
+            if each.saving > (0.0 if instead_of is None else self.options[instead_of].saving):
                 more.append(at)
         return _ones(count, more) - _ones(count, losses), 1.0 - len(losses)
 

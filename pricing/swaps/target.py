@@ -10,10 +10,10 @@ from pricing.errors import InputRefused
 from pricing.money import show_money
 from pricing.names import name_key
 from pricing.swaps.allergens import DishAllergens
-from pricing.swaps.dish_to_change import Setting
+from pricing.swaps.dish_to_change import DishToChange
 from pricing.swaps.fewest import fewest_swaps, frontier
 from pricing.swaps.in_force import Swap
-from pricing.swaps.option import Option
+from pricing.swaps.option import Choice, Option
 from pricing.swaps.swap import SwapName
 
 UNKNOWN = "unknown"
@@ -58,62 +58,70 @@ class SwapTarget(Answer):
     allergens_removed: tuple[str, ...] | str
     in_the_way: tuple[InTheWay, ...]  # empty when it is reached
     frontier: tuple[FrontierPoint, ...]
-    proven: bool  # false: the search was stopped, and a better choice may exist
+    proven: bool  # false: the search was stopped; a better choice, or frontier, may exist
 
 
-def reach(
-    place: Setting,
+@dataclass(frozen=True, kw_only=True)
+class TargetAsked:
+    """What is asked for."""
+
+    amount: float  # currency per portion
+    keep: Collection[str] = ()  # ingredients that stay
+    least_disturbing: bool = False  # else the fewest swaps
+
+
+def reach_target(
+    changing: DishToChange,
     savings: Sequence[float | None],
     allergens: DishAllergens,
-    *,
-    amount: float,
-    keep: Collection[str] = (),
-    least_disturbing: bool = False,
+    asked: TargetAsked,
 ) -> SwapTarget:
-    """Choose among the swaps of a dish; `savings` of `place.swaps`, one for one, per portion.
+    """Choose among the swaps of a dish; `savings` of `changing.swaps`, one for one, per portion.
 
-    A swap without a saving is never chosen, nor one of an ingredient named in `keep`. A dish of
+    A swap without a saving is never chosen, nor one of an ingredient that is to stay. A dish of
     which a line has no price is "at least" its cost, so no target counts as reached.
     Raises InputRefused (a target of 0 or less).
     """
-    cost = place.cost.cost_per_portion
+    cost, amount = changing.cost.cost_per_portion, asked.amount
     if not amount > 0:
         raise InputRefused(
-            f"Found a target of {show_money(amount, place.cost.currency)}; expected an amount over "
-            "0 per portion. Name what a portion may cost."
+            f"Found a target of {show_money(amount, changing.cost.currency)}; expected an amount "
+            "over 0 per portion. Name what a portion may cost."
         )
-    locked = {name_key(each) for each in keep}
-    open_to = _makeable(
-        [
-            (swap, saving)
-            for swap, saving in zip(place.swaps, savings, strict=True)
-            if saving is not None and name_key(swap.ingredient) not in locked
-        ]
-    )
-    options = _options(place, open_to, least_disturbing)
-    best = fewest_swaps(options, cost - amount - ROUNDING)
-    chosen = [open_to[at] for at in best.chosen]
+    stay = {name_key(each) for each in asked.keep}
+    choices = _choices(changing, savings, stay)
+    options = _options(changing, choices, asked.least_disturbing)
+    best, points = fewest_swaps(options, cost - amount - ROUNDING), frontier(options)
+    chosen = [choices[at] for at in best.chosen]
     after = cost - best.saving
-    reached = best.reached and place.cost.complete
+    reached = best.reached and changing.cost.complete
     change = allergens.change(swap for swap, _ in chosen)
     return SwapTarget(
         amount=amount,
         reached=reached,
-        chosen=_told(chosen),
+        chosen=_chosen_swaps(chosen),
         cost_per_portion=after,
         short_by=0.0 if best.reached else after - amount,
         allergens_added=UNKNOWN if change.added is None else change.added,
         allergens_removed=UNKNOWN if change.removed is None else change.removed,
-        in_the_way=() if reached else _in_the_way(place, open_to, chosen, locked),
-        frontier=tuple(
-            FrontierPoint(
-                changes=len(point.chosen),
-                cost_per_portion=cost - point.saving,
-                chosen=_told([open_to[at] for at in point.chosen]),
-            )
-            for point in frontier(options)
-        ),
-        proven=best.proven,
+        in_the_way=() if reached else _in_the_way(changing, choices, chosen, stay),
+        frontier=tuple(_frontier_point(cost, choices, point) for point in points),
+        proven=best.proven and all(point.proven for point in points),
+    )
+
+
+Choices = Sequence[tuple[Swap, float]]  # swaps that can be chosen, each with its saving
+
+
+def _choices(
+    changing: DishToChange, savings: Sequence[float | None], stay: Collection[str]
+) -> list[tuple[Swap, float]]:
+    return _makeable(
+        [
+            (swap, saving)
+            for swap, saving in zip(changing.swaps, savings, strict=True)
+            if saving is not None and name_key(swap.ingredient) not in stay
+        ]
     )
 
 
@@ -124,31 +132,36 @@ def _makeable(swaps: list[tuple[Swap, float]]) -> list[tuple[Swap, float]]:
     return swaps if len(kept) == len(swaps) else _makeable(kept)
 
 
-def _told(chosen: Sequence[tuple[Swap, float]]) -> tuple[ChosenSwap, ...]:
+def _chosen_swaps(chosen: Choices) -> tuple[ChosenSwap, ...]:
     return tuple(ChosenSwap(**swap.named(), saving=saving) for swap, saving in chosen)
 
 
-def _options(
-    place: Setting, open_to: Sequence[tuple[Swap, float]], least_disturbing: bool
-) -> list[Option]:
+def _frontier_point(cost: float, choices: Choices, point: Choice) -> FrontierPoint:
+    return FrontierPoint(
+        changes=len(point.chosen),
+        cost_per_portion=cost - point.saving,
+        chosen=_chosen_swaps([choices[at] for at in point.chosen]),
+    )
+
+
+def _options(changing: DishToChange, choices: Choices, least_disturbing: bool) -> list[Option]:
     """Return the swaps as options; clashes count both ways, a need by the substitute's name."""
-    put = [name_key(swap.substitute) for swap, _ in open_to]
-    places = range(len(open_to))
+    put = [name_key(swap.substitute) for swap, _ in choices]
+    places = range(len(choices))
     options = []
-    for at, (swap, saving) in enumerate(open_to):
+    for at, (swap, saving) in enumerate(choices):
         clashes = {
             other
             for other in places
             if other != at
-            and (put[other] in swap.not_with or put[at] in open_to[other][0].not_with)
+            and (put[other] in swap.not_with or put[at] in choices[other][0].not_with)
         }
         needs = {other for other in places if other != at and put[other] in swap.only_with}
         options.append(
             Option(
                 ingredient=swap.ingredient,
-                substitute=swap.substitute,
                 saving=saving,
-                mass_change_g=swap.mass_change_g(place.quantity[swap.ingredient_id]),
+                mass_change_g=swap.mass_change_g(changing.quantity[swap.ingredient_id]),
                 disturbance=(swap.disturbance or 1.0) if least_disturbing else 1.0,
                 clashes=frozenset(clashes),
                 needs=frozenset(needs),
@@ -158,29 +171,29 @@ def _options(
 
 
 def _in_the_way(
-    place: Setting,
-    open_to: Sequence[tuple[Swap, float]],
-    chosen: Sequence[tuple[Swap, float]],
-    locked: Collection[str],
+    changing: DishToChange,
+    choices: Choices,
+    chosen: Choices,
+    stay: Collection[str],
 ) -> tuple[InTheWay, ...]:
     swapped = {swap.ingredient: (swap, saving) for swap, saving in chosen}
-    choices = {swap.ingredient for swap, _ in open_to}
+    with_choice = {swap.ingredient for swap, _ in choices}
     costs: dict[str, float] = {}
     gaps: dict[str, None] = {}
-    for line in place.cost.ingredient_lines():
+    for line in changing.cost.ingredient_lines():
         if line.cost is None:
             gaps[line.ingredient] = None
         else:
-            part = line.cost / place.cost.portions
+            part = line.cost / changing.cost.portions
             costs[line.ingredient] = costs.get(line.ingredient, 0.0) + part
     found = []
     for ingredient, cost in costs.items():
         if ingredient in swapped:
             swap, saving = swapped[ingredient]
             cost, why = cost - saving, f"with {swap.in_words()}"
-        elif name_key(ingredient) in locked:
+        elif name_key(ingredient) in stay:
             why = "it stays, as you asked"
-        elif ingredient in choices:
+        elif ingredient in with_choice:
             why = "its swaps save nothing, or clash with a better one"
         else:
             why = "no swap with a price"

@@ -67,7 +67,6 @@ def dish(chance: Random, kind: Kind, ingredients: int, each: int) -> list[Option
     return [
         Option(
             ingredient=f"ingredient {place // each}",
-            substitute=f"substitute {place}",
             saving=chance.randint(-5, 30) / 100 if kind.coarse else chance.uniform(-0.05, 0.3),
             mass_change_g=chance.randint(0, 20) * 10.0 if kind.coarse else chance.uniform(0, 200),
             disturbance=chance.choice(kind.disturbances),

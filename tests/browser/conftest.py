@@ -14,10 +14,11 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from dashboard.server import free_port
-from ingest.new_book import create_book
+from dashboard.terminal.server import free_port
 from pricing.book.connect import Book
+from tests import terminal
 from tests.dashboard.small_kitchen import small_kitchen
+from tests.kitchen import TODAY, make_book
 
 _ARGUMENTS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -35,15 +36,9 @@ class Served:
     address: str
     log: Path  # what the server said
 
-    def run(self, *arguments: str) -> subprocess.CompletedProcess[str]:
-        """Run `portiondrift` on the same book, as from a terminal."""
-        return subprocess.run(
-            [sys.executable, "-m", "dashboard.cli", "--book", str(self.book.path), *arguments],
-            capture_output=True,
-            text=True,
-            timeout=60,
-            check=False,
-        )
+    def run(self, *arguments: str) -> terminal.Done:
+        """Run `portiondrift` on the same book, as from a terminal beside the server."""
+        return terminal.run(*arguments, book=self.book.path)
 
 
 @pytest.fixture(scope="session")
@@ -60,11 +55,13 @@ def chromium() -> Iterator[Browser]:
         browser.close()
 
 
-@contextmanager
-def serving(book: Book, folder: Path, request: pytest.FixtureRequest) -> Iterator[Served]:
-    """Serve a book until the block ends, and print what the server said if the test failed."""
-    log = folder / "server.log"
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for all tests: each puts its own book in the place of the file that is served."""
+    folder = tmp_path_factory.mktemp("served")
+    book, log = make_book(folder), folder / "server.log"
     command = ["--book", str(book.path), "serve", "--port", str(free_port(18500))]
+    told = {"PORTIONDRIFT_TODAY": TODAY.isoformat(), "PORTIONDRIFT_WAIT_SECONDS": "2"}
     with (
         log.open("w") as out,
         subprocess.Popen(
@@ -72,33 +69,42 @@ def serving(book: Book, folder: Path, request: pytest.FixtureRequest) -> Iterato
             stdout=subprocess.PIPE,
             stderr=out,
             text=True,
-            env={**os.environ, "PORTIONDRIFT_WAIT_SECONDS": "2"},
-        ) as server,
+            env={**os.environ, **told},
+        ) as process,
     ):
-        assert server.stdout is not None
-        said = server.stdout.readline().split()
+        assert process.stdout is not None
+        said = process.stdout.readline().split()
         try:
             assert said[:1] == ["Dashboard:"], log.read_text()
             yield Served(book=book, address=said[1], log=log)
         finally:
-            server.terminate()
-            server.wait(timeout=20)
+            process.terminate()
+            process.wait(timeout=60)
+
+
+@contextmanager
+def showing(book: Book, server: Served, request: pytest.FixtureRequest) -> Iterator[Served]:
+    """Show a book until the block ends, and print what the server said if the test failed."""
+    before = server.log.stat().st_size
+    book.path.replace(server.book.path)
+    yield server
     if getattr(request.node, "failed_call", False):
-        print(f"--- the server said\n{log.read_text()}")
+        print(f"--- the server said\n{server.log.read_bytes()[before:].decode()}")
 
 
 @pytest.fixture
-def served(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Served]:
+def served(tmp_path: Path, server: Served, request: pytest.FixtureRequest) -> Iterator[Served]:
     """The small kitchen and its pages."""
-    with serving(small_kitchen(tmp_path), tmp_path, request) as made:
+    with showing(small_kitchen(tmp_path), server, request) as made:
         yield made
 
 
 @pytest.fixture
-def served_empty(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Served]:
+def served_empty(
+    tmp_path: Path, server: Served, request: pytest.FixtureRequest
+) -> Iterator[Served]:
     """A new book, with official series and nothing else, and its pages."""
-    book = create_book(tmp_path / "empty.duckdb", "USD", "us")
-    with serving(book, tmp_path, request) as made:
+    with showing(make_book(tmp_path), server, request) as made:
         yield made
 
 

@@ -80,13 +80,3 @@ def test_a_bad_file_is_a_sentence_with_its_line(
     page.get_by_test_id("stFileUploader").locator("input[type=file]").set_input_files(page_saved)
     settle(page)
     expect(page.get_by_text("Download the file itself, not its page")).to_be_visible()
-
-
-@pytest.mark.parametrize("width", [1280, 800])
-def test_the_page_is_no_wider_than_its_window(page: Page, served: Served, width: int) -> None:
-    page.set_viewport_size({"width": width, "height": 1000})
-    visit(page, served, "official_series")
-    expect(page.get_by_test_id("stException")).to_have_count(0)
-    expect(page.get_by_test_id("stVegaLiteChart")).to_have_count(1)
-    main = page.get_by_test_id("stMain")
-    assert main.evaluate("each => each.scrollWidth - each.clientWidth") == 0

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import shutil
+from datetime import date
 from pathlib import Path
 
 import pytest
 import streamlit as st
 
 from pricing.book.connect import Book
+from pricing.change.compare import compare
+from pricing.change.records import Comparison
 from tests.dashboard.small_kitchen import small_kitchen
+from tests.kitchen import TODAY
 
 
 @pytest.fixture(scope="session")
@@ -26,3 +30,9 @@ def kitchen(_template: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setenv("PORTIONDRIFT_WAIT_SECONDS", "0.5")
     st.cache_data.clear()
     return Book(path=path, wait_seconds=0.5)
+
+
+@pytest.fixture
+def bowl(kitchen: Book) -> Comparison:
+    """Version 1 in June and 2 in November: see tests/dashboard/small_kitchen.py."""
+    return compare(kitchen, "barley bowl", then=date(2026, 6, 15), now=TODAY)

@@ -214,6 +214,16 @@ def test_a_month_of_an_index_that_is_still_to_come(book: Book) -> None:
     assert load(book, "index", "series,month,value\nx,2026-11,100").added == 1
 
 
+def test_a_release_before_the_month_of_its_value(book: Book) -> None:
+    header = "series,month,value,released_on"
+    problem = only(load(book, "index", f"{header}\nx,2020-02,100,2020-01-31"))
+    assert (problem.column, problem.found) == (
+        "released_on",
+        "2020-01-31, before the month 2020-02 of the value",
+    )
+    assert load(book, "index", f"{header}\nx,2020-02,100,2020-02-01").added == 1
+
+
 def test_a_month_twice_in_one_release_with_different_values(book: Book) -> None:
     problem = only(
         load(

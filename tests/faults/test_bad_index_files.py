@@ -187,6 +187,20 @@ def test_a_new_reference_period_without_the_whole_history(kitchen: Book) -> None
     assert any("re-referenced from 2015=100 to 2025=100" in each for each in whole.remarks)
 
 
+@pytest.mark.parametrize("more", [0, 9000], ids=["short", "longer than a cell may be"])
+@pytest.mark.parametrize("form", ["sdmx", "statcan", "two columns"])
+def test_a_header_with_a_quotation_mark_that_is_never_closed(
+    kitchen: Book, form: str, more: int
+) -> None:
+    header, row = {
+        "sdmx": (SDMX.replace("freq", '"freq'), sdmx(("2026-07", "1"))[len(SDMX) :].decode()),
+        "statcan": ('REF_DATE,"GEO,DGUID,Food,UOM,VECTOR,VALUE\n', "2020-01,Canada,x,y,z,v1,1\n"),
+        "two columns": ('date,"value\n', "2020-01,100\n"),
+    }[form]
+    said = refused(kitchen, (header + row * (1 + more)).encode(), series=["own:FOOD"])
+    assert "expected one" in said or "none of the series you named" in said
+
+
 def test_decimal_commas_where_the_delimiter_does_not_allow_them(kitchen: Book) -> None:
     said = refused(kitchen, b"date;value\n2020-01;100,4\n", series=["own:FOOD"], title="Food")
     assert "'100,4' for 2020-01 of own:FOOD" in said

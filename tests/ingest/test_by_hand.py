@@ -58,8 +58,19 @@ def test_a_preview_says_what_was_understood(book: Book) -> None:
     assert (seen.currency, seen.pack, seen.pack_in_base, seen.base) == ("USD", "1 bunch", 640, "g")
     assert seen.unit_price == pytest.approx(0.002953125, rel=1e-12)
     assert (seen.expected, seen.unusual, seen.already) == (None, False, False)
-    assert seen.sentences == ("leek, seen on 2 May 2024: $1.89 for 1 bunch, that is $1.34 per lb.",)
+    assert seen.sentences == (
+        "leek, seen on 2 May 2024 at Greens, fresh: $1.89 for 1 bunch, that is $1.34 per lb.",
+    )
     assert ask(book, "SELECT count(*) FROM observation") == [(0,)]
+
+
+def test_a_preview_says_the_tax_and_is_silent_about_a_shop_that_was_not_named(book: Book) -> None:
+    """1.3395 per lb as above, and 5 % on top: 1.4065."""
+    seen = preview_price(book, {**FIELDS, "supplier": "", "tax_pct": "5"}, today=TODAY)
+    assert isinstance(seen, PricePreview)
+    assert seen.sentences == (
+        "leek, seen on 2 May 2024: $1.89 with 5 % tax for 1 bunch, that is $1.41 per lb.",
+    )
 
 
 def test_a_preview_compares_with_the_book_and_does_not_refuse(book: Book) -> None:
@@ -82,6 +93,10 @@ def test_a_preview_tells_a_price_that_the_book_holds(book: Book) -> None:
     seen = preview_price(book, FIELDS, today=TODAY)
     assert isinstance(seen, PricePreview)
     assert seen.already
+    assert seen.sentences[1:] == (
+        "The book expects about $1.34 per lb on that day.",
+        "The book holds this very price already; storing it again changes nothing.",
+    )
 
 
 def test_a_preview_of_what_cannot_be_read_lists_every_problem(book: Book) -> None:

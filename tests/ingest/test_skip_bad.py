@@ -10,7 +10,7 @@ import pytest
 
 from ingest.load import load_bytes, load_file
 from pricing.book.connect import Book
-from pricing.errors import InputRefused
+from pricing.errors import BookUnreadable, InputRefused
 from tests.kitchen import TODAY
 from tests.kitchen import csv as csv_bytes
 from tests.loading import ask
@@ -125,6 +125,18 @@ def test_a_folder_that_cannot_be_written_stores_nothing(
     assert ask(book, "SELECT count(*) FROM observation") == [(0,)]
 
 
+def test_no_refused_rows_are_left_beside_a_file_of_which_nothing_could_be_stored(
+    book: Book, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: Any) -> int:
+        raise BookUnreadable("no room left")
+
+    monkeypatch.setattr("ingest.one_file.append_batch", full)
+    with pytest.raises(BookUnreadable):
+        load_file(book, "prices", path, today=TODAY, skip_bad=True)
+    assert not list(path.parent.glob("*.refused.csv"))
+
+
 def test_a_version_with_one_bad_line_is_left_out_whole(book: Book) -> None:
     text = """
         dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit
@@ -174,3 +186,56 @@ def test_two_rows_that_contradict_each_other_are_both_left_out(book: Book) -> No
     assert ask(book, "SELECT count(*) FROM ingredient_now WHERE name IN ('kale', 'chard')") == [
         (1,)
     ]
+    first, second = csv.DictReader((report.refused_text or "").splitlines())
+    assert (first["ingredient"], first["reason"]) == ("kale", "line 4 contradicts it")
+    assert (second["ingredient"], second["grams_each"]) == ("kale", "250")
+
+
+def test_every_reason_of_a_row_is_written(book: Book) -> None:
+    text = "ingredient,date,price,currency,pack\nleak,2024-02-30,0,USD,500 g\n"
+    report = load_bytes(book, "prices", "p.csv", text.encode(), today=TODAY, skip_bad=True)
+    (row,) = csv.DictReader((report.refused_text or "").splitlines())
+    for reason in ("ingredient: found 'leak'", "date: found '2024-02-30'", "price: found '0'"):
+        assert reason in row["reason"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "header", "held", "row", "why"),
+    [
+        ("ingredients", "ingredient,base,grams_each", "", "leek,g,200", "line 2 was refused"),
+        ("measures", "ingredient,measure,grams", "", "leek,bunch,600", "line 2 was refused"),
+        ("swaps", "ingredient,substitute,ratio", "leek,syrup,1", "leek,syrup,2",
+         "line 2 was refused"),
+        ("index", "series,month,value", "own:X,2020-01,100", "own:X,2020-01,101",
+         "line 2 was refused"),
+        ("prices", "ingredient,date,price,currency,pack", "leek,2024-05-02,1,USD,1 kg",
+         "leek,2024-05-03,9,USD,1 kg", "the same price on another line was refused"),
+    ],
+)  # fmt: skip
+def test_a_second_copy_of_a_refused_row_is_refused_with_it(
+    book: Book, kind: str, header: str, held: str, row: str, why: str
+) -> None:
+    if held:
+        load_bytes(book, kind, "f.csv", f"{header}\n{held}\n".encode(), today=TODAY)
+    twice = f"{header}\n{row}\n{row}\n".encode()
+    report = load_bytes(book, kind, "f.csv", twice, today=TODAY, skip_bad=True)
+    assert (report.batch, report.added, report.already) == (None, 0, 0)
+    first, second = csv.DictReader((report.refused_text or "").splitlines())
+    assert first["reason"].split(": ")[0] in header.split(",")
+    assert second["reason"] == why
+
+
+def test_no_value_is_stored_of_a_series_that_a_file_describes_in_two_ways(book: Book) -> None:
+    text = """
+        series,month,value,title
+        town:tea,2020-01,100,Tea
+        town:tea,2020-02,101,Coffee
+        town:milk,2020-01,100,Milk
+    """
+    report = load_bytes(book, "index", "i.csv", csv_bytes(text), today=TODAY, skip_bad=True)
+    assert (report.added, [problem.line for problem in report.problems]) == (1, [3])
+    assert ask(book, "SELECT series FROM series_value WHERE series LIKE 'town:%'") == [
+        ("town:milk",)
+    ]
+    refused = csv.DictReader((report.refused_text or "").splitlines())
+    assert [row["month"] for row in refused] == ["2020-01", "2020-02"]

@@ -7,7 +7,7 @@ from collections import defaultdict
 
 import pytest
 
-from ingest.official import make_bridge_errors as maker
+from ingest import make_bridge_errors as maker
 from pricing.prices.bridge_error import EDGES, GapErrors, national_table
 from tests.benchmarks import bridging
 

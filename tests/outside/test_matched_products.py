@@ -1,4 +1,4 @@
-"""Matched relatives against a hand case of missing prices and a bouncing series."""
+"""Matched relatives (Jevons) against published tables, and a hand case of missing prices."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from pricing.inflation.matched_products import matched_relatives
+from tests.outside.six_items import PRICES
 
 # Three products of one ingredient in three months; the third was not seen in the second.
 SEEN = np.array([[4.00, 4.40, 4.40], [5.00, 5.00, 5.50], [2.00, np.nan, 2.40]])
@@ -27,10 +28,32 @@ def test_a_link_without_any_matched_product_is_not_chained() -> None:
     assert found.links_missing == 1
 
 
+def test_six_items_without_weights() -> None:
+    # the sixth root of the product of the relatives to period 1, where every price is 1: by hand
+    # (1.2 × 3 × 1.3 × 0.7 × 1.4 × 0.8)^(1/6) = 1.2419, …
+    published = [1, 1.2419, 0.9563, 0.7256, 0.6325]
+    owner = np.zeros(6, dtype=np.int64)
+    found = [matched_relatives(PRICES[:, [0, t]], owner, 1)[0].relative for t in range(5)]
+    assert found == pytest.approx(published, abs=5.1e-5)
+
+
+def test_four_products_over_four_months() -> None:
+    # worked out by hand, and equal to pyindexnum 0.4.0 to 1e-8
+    prices = np.array([[1.0, 1.1, 1.25, 1.2], [2.0, 2.2, 2.1, 2.6],
+                       [0.2, 0.3, 0.25, 0.22], [0.9, 0.88, 0.95, 1.05]])  # fmt: skip
+    owner = np.zeros(4, dtype=np.int64)
+    found = [matched_relatives(prices[:, [0, t]], owner, 1)[0].relative for t in range(4)]
+    assert found == pytest.approx([1, 1.154195, 1.147156, 1.189504], abs=6e-7)
+
+
 def test_no_drift_on_a_bouncing_series() -> None:
-    # The teaching table of elementary indices: month 5 is month 1 again, month 7 a tenth over it.
+    # A table in the style of CPI Manual (2004) table 9.1, from memory: month 5 is month 1 again,
+    # month 7 a tenth over it.
     prices = np.array([[6, 6, 7, 6, 6, 6, 6.6], [7, 7, 6, 7, 7, 7.2, 7.7], [2, 3, 4, 5, 2, 3, 2.2]])
     owner = np.zeros(3, dtype=np.int64)
+    direct = [matched_relatives(prices[:, [0, t]], owner, 1)[0].relative for t in range(7)]
+    published = [1, 1.1447, 1.2599, 1.3572, 1, 1.1555, 1.1]
+    assert direct == pytest.approx(published, abs=5.1e-5)
     (back,) = matched_relatives(prices[:, :5], owner, 1)
     (tenth,) = matched_relatives(prices, owner, 1)
     assert (back.relative, back.chained) == (pytest.approx(1.0), pytest.approx(1.0))

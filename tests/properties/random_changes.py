@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from random import Random
 
-from pricing.change.compare import effects
+from pricing.change.effects import effects
 from pricing.change.records import IngredientChange
-from pricing.change.split import split_effects
+from pricing.change.split import Compared, split_effects
 from pricing.dishes.recipes import Line, Recipes, Version
 from pricing.prices.evidence import GridPrice, Pair, SeenPrice
 
@@ -21,14 +21,8 @@ Packs = dict[tuple[int, str, str, date], float]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Case:
+class Case(Compared):
     """A comparison ready to be worked out."""
-
-    recipes: Recipes
-    sides: tuple[tuple[Version, date], tuple[Version, date]]
-    prices: dict[Pair, GridPrice]
-    packs: Packs
-    swaps: dict[tuple[int, int], float]
 
     def parts(self) -> list[IngredientChange]:
         """Return the effects with their parts."""
@@ -37,9 +31,7 @@ class Case:
         unit_prices = {pair: price.unit_price for pair, price in self.prices.items()}
         found = effects(INGREDIENTS, (taken[0], taken[1]), unit_prices, days)
         ids = sorted(taken[0].keys() | taken[1].keys())
-        return split_effects(
-            found, ids, self.prices, self.packs, self.recipes, self.sides, self.swaps
-        )
+        return split_effects(found, ids, self)
 
     def turned(self) -> Case:
         """Return the same comparison from now to then."""
@@ -94,11 +86,12 @@ def random_case(chance: Random, *, gaps: bool = True) -> Case:
                 lines[row].append(sub_line(len(lines[row]) + 1, unit, amount))
     recipes = Recipes(versions=versions, lines=lines)
     sides = tuple((chance.choice(versions[DISH]), day) for day in (THEN, NOW))
-    prices, packs = {}, {}
+    prices: dict[Pair, GridPrice] = {}
+    packs: Packs = {}
     for ingredient in INGREDIENTS:
         for day in (THEN, NOW):
             prices[ingredient, day] = random_price(chance, ingredient, day, packs, gaps)
-    swaps = {
+    ratios = {
         (chance.randint(1, 10), chance.randint(1, 10)): chance.uniform(0.2, 3) for _ in range(6)
     }
     return Case(
@@ -106,7 +99,7 @@ def random_case(chance: Random, *, gaps: bool = True) -> Case:
         sides=(sides[0], sides[1]),
         prices=prices,
         packs=packs,
-        swaps={pair: ratio for pair, ratio in swaps.items() if pair[0] != pair[1]},
+        swap_ratios={pair: ratio for pair, ratio in ratios.items() if pair[0] != pair[1]},
     )
 
 

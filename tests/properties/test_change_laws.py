@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from pricing.change.records import IngredientChange
 from pricing.dishes.recipes import Line, Recipes
+from tests.loops import rounds
 from tests.properties.random_changes import DISH, NOW, THEN, Case, random_case
 
-LAWS = settings(max_examples=120, deadline=None)
+LAWS = settings(max_examples=rounds(120), deadline=None)
 SEEDS = st.integers(0, 10**9)
 PRICE = ("sticker", "pack"), ("seen", "bridged")
 RECIPE = ("amount", "trim", "portions", "added", "dropped", "swapped")
@@ -26,7 +27,7 @@ def sums(parts: list[IngredientChange]) -> tuple[float, float]:
 def test_ten_thousand_comparisons_add_up() -> None:
     chance = Random(20261124)
     seen = {"pack": 0, "bridged": 0, "trim": 0, "portions": 0, "swapped": 0, "marked": 0}
-    for _ in range(10_000):
+    for _ in range(rounds(10_000)):
         case = random_case(chance)
         parts = case.parts()
         price, recipe = sums(parts)
@@ -48,7 +49,7 @@ def test_ten_thousand_comparisons_add_up() -> None:
             seen["portions"] += abs(by_recipe.portions) > 1e-6
             seen["swapped"] += by_recipe.swapped_with is not None
             seen["marked"] += part.marked
-    assert min(seen.values()) > 300, seen  # every kind of change was among them
+    assert min(seen.values()) > rounds(300), seen  # every kind of change was among them
 
 
 @LAWS

@@ -13,18 +13,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dashboard.demo import make_demo
 from ingest.load import load_bytes, load_file, undo
-from ingest.new_book import create_book
 from pricing.answer import plain
-from pricing.book.append import write_settings
-from pricing.book.connect import Book, create, reading, writing
+from pricing.book.connect import Book, reading
 from pricing.book.keeping.check import check
 from pricing.book.keeping.export import FILES, export
 from pricing.dishes.cost import cost_dish
 from pricing.dishes.drift import drift_points
 from pricing.dishes.recipes import dish_names
-from tests.kitchen import TODAY, csv, load, make_book
+from tests.kitchen import TODAY, load, make_book
+from tests.loops import rounds
 
 DAYS = (date(2018, 2, 28), date(2026, 11, 24))  # few fresh prices, and many
 
@@ -43,9 +41,8 @@ def content(files: Sequence[Path]) -> dict[str, str]:
 
 def answers(book: Book) -> list[Any]:
     with reading(book) as con:
-        dishes = sorted(dish_names(con))
-    days = itertools.cycle(DAYS)
-    return [plain(cost_dish(book, dish, on=next(days))) for dish in dishes]
+        days = itertools.cycle(DAYS)
+        return [plain(cost_dish(book, dish, on=next(days))) for dish in sorted(dish_names(con))]
 
 
 def drifted(book: Book) -> list[tuple[Any, ...]]:
@@ -63,20 +60,13 @@ def drifted(book: Book) -> list[tuple[Any, ...]]:
     ]
 
 
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("PORTIONDRIFT_TODAY", TODAY.isoformat())
-        return make_demo(tmp_path_factory.mktemp("demo") / "demo.duckdb")
-
-
 def test_the_demo_kitchen_comes_through_an_export_unchanged(demo: Book, tmp_path: Path) -> None:
     first = export(demo, tmp_path / "first")
     assert {file.stem for file in first} == set(FILES) - {
         "index",  # all its series are bundled
         "claim_evidence",  # its figures came from a file
     }
-    again = create_book(tmp_path / "again.duckdb", "USD", "us")
+    again = make_book(tmp_path, name="again.duckdb")
     load_all(again, first)
     assert content(export(again, tmp_path / "second")) == content(first)
     assert check(again).problems == ()
@@ -131,7 +121,7 @@ def test_replaced_and_undone_rows_do_not_come_back(tmp_path: Path) -> None:
     report = load(book, "index", described, replace=True)
     assert (report.problems, report.added) == ((), 0)
     first = export(book, tmp_path / "first")
-    again = create_book(tmp_path / "again.duckdb", "USD", "us")
+    again = make_book(tmp_path, name="again.duckdb")
     for file in first[1:]:
         load_file(again, file.stem, file, today=TODAY, replace=True)
     held = content(export(again, tmp_path / "second"))
@@ -169,7 +159,7 @@ def cell(text: str) -> str:
     ),
     values=st.lists(DOUBLES, min_size=1, max_size=6),
 )
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=rounds(8), deadline=None)
 def test_any_text_and_any_number_come_through(
     rows: list[tuple[Any, str, str, str, date]], values: list[float]
 ) -> None:
@@ -182,15 +172,10 @@ def test_any_text_and_any_number_come_through(
     )
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        book, again = create(folder / "book.duckdb"), create(folder / "again.duckdb")
-        for each in (book, again):
-            with writing(each) as con:
-                write_settings(con, {"currency": "USD", "measures": "us", "fresh_days": "45"})
-        for kind, data in (
-            ("ingredients", csv("ingredient,base\nleek,g")),
-            ("prices", prices.encode()),
-            ("index", index.encode()),
-        ):
+        kitchen = {"ingredients": "ingredient,base\nleek,g"}
+        book = make_book(folder, kitchen, series=())
+        again = make_book(folder, series=(), name="again.duckdb")
+        for kind, data in (("prices", prices.encode()), ("index", index.encode())):
             report = load_bytes(book, kind, kind, data, today=TODAY, accept_unusual=True)
             assert report.problems == ()
         first = export(book, folder / "first")

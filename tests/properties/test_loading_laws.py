@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from ingest.load import FileReport, load_bytes, undo
 from pricing.book.connect import Book, reading
 from tests.kitchen import TODAY
-from tests.loading import stocked_book
+from tests.loading import SERIES, stocked_book
+from tests.loops import rounds
 
 # Rows that are fine, that say the same twice, and that are wrong in several ways.
 GOOD_PRICES = [
@@ -52,7 +53,7 @@ VERSIONS = [
 
 @pytest.fixture(scope="module")
 def template(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return stocked_book(tmp_path_factory.mktemp("template"))
+    return stocked_book(tmp_path_factory.mktemp("template"), series=SERIES)
 
 
 def fresh(template: Book, folder: str) -> Book:
@@ -86,7 +87,9 @@ def stored(book: Book) -> dict[str, list[tuple[Any, ...]]]:
 
 
 few = settings(
-    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=rounds(12),
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 prices = st.lists(st.sampled_from(GOOD_PRICES), min_size=1, max_size=8)
 mixed = st.lists(st.sampled_from([*GOOD_PRICES, *BAD_PRICES]), min_size=1, max_size=8)

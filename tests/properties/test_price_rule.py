@@ -17,6 +17,7 @@ from pricing.prices.evidence import GridPrice, grid_prices
 from pricing.prices.rule import Rule
 from tests import oracle
 from tests.kitchen import load, make_book
+from tests.loops import rounds
 
 SHOPS = ("Quay", "Mill", "")
 PRODUCTS = ("", "large")
@@ -108,7 +109,7 @@ RULES = [
 ]
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", range(rounds(4)))
 def test_statement_equals_the_slow_rule(tmp_path: Path, seed: int) -> None:
     rng = random.Random(seed)
     kitchen = {n: (random_seen(rng), random_ladder(rng, n)) for n in range(20)}
@@ -166,7 +167,7 @@ def _compare(got: GridPrice, want: oracle.Priced, where: object) -> None:
         assert sum(each.share for each in ends[0]) == pytest.approx(1, rel=1e-12), where
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", range(rounds(4)))
 def test_a_price_jumps_only_with_news(tmp_path: Path, seed: int) -> None:
     rng = random.Random(100 + seed)
     kitchen = {n: (random_seen(rng), random_ladder(rng, n)) for n in range(6)}

@@ -11,12 +11,12 @@ from ingest.kinds.checked import Options
 from ingest.offices.asking.faults import FetchRefused, is_empty_table, refuse_faults
 from ingest.offices.asking.net import download
 from ingest.offices.asking.requests import Request, requests_of
-from ingest.offices.bls import NO_VALUE, own_id
 from ingest.offices.facts.offices import Office, fetchable
 from ingest.offices.reading.collect import Found
 from ingest.offices.reading.source import Source
 from ingest.offices.taking.office_file import read_office
 from ingest.offices.taking.take import combined, take
+from ingest.problem_codes import Code
 from ingest.report import FileReport
 from pricing.book.connect import Book, reading
 from pricing.book.fetched import Fetched
@@ -65,8 +65,8 @@ def fetch(
         )
         found.append(_read(asked, request, content, ids, today))
     shown = f"{asked.key} {' '.join(ids)}"
-    taken = combined(shown, f"fetched from {asked.key}", _with_windows(found), answers)
-    report = take(book, taken, Options(today=today), dry_run=dry_run)
+    delivery = combined(shown, f"fetched from {asked.key}", _with_windows(found), answers)
+    report = take(book, delivery, Options(today=today), dry_run=dry_run)
     return FetchReport(report=report, answers=tuple(answers))
 
 
@@ -77,10 +77,10 @@ def _read(
     wanted = _wanted(office, ids)
     source = Source(name=f"answer of {office.key}", data=content)
     found = read_office(source, today, wanted)
-    strange = [each for each in found.problems if each.found.startswith("text that begins")]
-    if strange:
+    strange = next((p for p in found.problems if p.code == Code.UNKNOWN_LAYOUT), None)
+    if strange is not None:
         raise FetchRefused(
-            f"Found {strange[0].found} from {office.name} for {request.asked}; expected data. "
+            f"Found {strange.found} from {office.name} for {request.asked}; expected data. "
             "Try again later, or download the file and `index load` it."
         )
     return found
@@ -88,16 +88,18 @@ def _read(
 
 def _with_windows(found: Sequence[Found]) -> list[Found]:
     """Forgive a window of years without a value of a series that another window has."""
-    held = {each.series for one in found for each in one.series}
-    kept = []
-    for one in found:
-        gaps = [
-            each
-            for each in one.problems
-            if each.found.startswith(NO_VALUE) and own_id(each.found.split()[3]) in held
-        ]
-        kept.append(replace(one, problems=tuple(p for p in one.problems if p not in gaps)))
-    return kept
+    came = {each.series for one in found for each in one.series}
+    return [
+        replace(
+            one,
+            problems=tuple(
+                each
+                for each in one.problems
+                if not (each.code == Code.NO_VALUE and each.series in came)
+            ),
+        )
+        for one in found
+    ]
 
 
 def _wanted(office: Office, ids: Sequence[str]) -> tuple[str, ...]:

@@ -110,7 +110,7 @@ def _where(office: Office, url: str) -> str:
 
 def _body(office: Office, answer: requests.Response, tell: Callable[[str], None]) -> bytes:
     limit, deadline = office.largest_bytes, time.monotonic() + WHOLE_SECONDS
-    pieces, size, told = [], 0, 0
+    pieces, size, last_told = [], 0, 0
     for piece in answer.iter_content(_PIECE):
         pieces.append(piece)
         size += len(piece)
@@ -124,8 +124,8 @@ def _body(office: Office, answer: requests.Response, tell: Callable[[str], None]
                 f"Found {office.name} still sending after {WHOLE_SECONDS} seconds; expected it to "
                 "be done. Try again later, or ask for fewer series."
             )
-        if size - told > 2 * 1024**2:
-            told = size
+        if size - last_told > 2 * 1024**2:
+            last_told = size
             tell(f"{size / 1024**2:.0f} MB …")
     return b"".join(pieces)
 

@@ -13,7 +13,7 @@ from urllib.parse import quote
 from ingest.offices.bls import own_id
 from ingest.offices.facts.ladders import area_names, ladder, rung
 from ingest.offices.facts.offices import Office
-from ingest.text.readers import quoted
+from ingest.text.sentences import quoted
 from pricing.errors import InputRefused
 
 BLS_KEY = "PORTIONDRIFT_BLS_KEY"  # environment variable with a user's own key

@@ -10,14 +10,13 @@ import json
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 from itertools import product
 from typing import Any
 
 from ingest.offices.facts.offices import UNKNOWN_FLOW, flow_with, json_stat_office
-from ingest.offices.reading.codes import series_of
+from ingest.offices.reading.codes import Coded, series_of
 from ingest.offices.reading.collect import RATES, Collector, Gathered
-from ingest.offices.reading.periods import Period, read_period
+from ingest.offices.reading.periods import Period, day_in, read_period
 from ingest.offices.reading.source import Source
 from ingest.offices.reading.wording import is_rate
 
@@ -141,12 +140,17 @@ class _Table:
                 flow = replace(flow, index={metric[0]: tuple(self.codes[metric[0]])})
             if "label" in self.found:
                 labels.setdefault("table", str(self.found["label"]))
-        series = series_of(
-            self.collector, flow, codes, labels, line=1, office=office, prefix=prefix,
+        coded = Coded(
+            flow=flow,
+            codes=codes,
+            labels=labels,
+            line=1,
+            office=office,
+            prefix=prefix,
             title=_title(labels, self.metric) if office else None,
-            released_on=_day(self.found.get("updated")),
-        )  # fmt: skip
-        return series
+            released_on=day_in(self.found.get("updated")),
+        )
+        return series_of(self.collector, coded)
 
     def _take(self, into: Gathered, periods: Sequence[Period | None], cells: Sequence[int]) -> None:
         values = self.found["value"]
@@ -196,10 +200,3 @@ def _strides(size: Sequence[int]) -> list[int]:
 def _title(labels: Mapping[str, str], metric: Sequence[str]) -> str:
     words = [label for dim, label in labels.items() if dim != "table" and dim not in metric]
     return ", ".join(words) or labels.get("table", "")
-
-
-def _day(text: object) -> date | None:
-    try:
-        return date.fromisoformat(str(text)[:10])
-    except ValueError:
-        return None

@@ -5,7 +5,6 @@ Format: github.com/sdmx-twg/sdmx-csv, field guides of 1.0 (2018) and 2.0/2.1 (20
 
 from __future__ import annotations
 
-import csv
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -14,12 +13,12 @@ from datetime import date
 from operator import itemgetter
 
 from ingest.offices.facts.offices import UNKNOWN_FLOW, Flow, flow_named
-from ingest.offices.reading.codes import series_of
+from ingest.offices.reading.codes import Coded, series_of
 from ingest.offices.reading.collect import Collector, Gathered
+from ingest.offices.reading.csv_rows import csv_rows, refuse_header, refuse_width
 from ingest.offices.reading.periods import Period, read_period
 from ingest.offices.reading.source import Source
-from ingest.offices.reading.wording import counted
-from ingest.text.readers import quoted
+from ingest.text.sentences import counted, quoted
 
 NAME = "SDMX-CSV"
 _START = re.compile(r'"?(?:DATAFLOW|STRUCTURE(?:\[.?\])?|KEY)"?(?::[^,;]*)?([,;])')
@@ -58,20 +57,18 @@ def read(source: Source, collector: Collector) -> None:
     """Read every index series of the file into the collector, row by row."""
     mark = _START.match(source.head)
     delimiter = mark[1] if mark else ","
-    comma = delimiter == ";"
     with source.lines() as lines:
-        rows = csv.reader(lines, delimiter=delimiter)
-        layout = _layout(next(rows))
-        try:
-            _read_rows(rows, layout, collector, comma)
-        except csv.Error as error:
-            collector.problem(
-                rows.line_num, None, f"a row that cannot be taken apart ({error})",
-                "one row a line", "The file may be damaged: download it again.",
-            )  # fmt: skip
+        rows = csv_rows(lines, collector, delimiter)
+        _, header = next(rows, (0, []))
+        layout = _layout(header)
+        if layout is None:
+            refuse_header(collector)
+        else:
+            _read_rows(rows, layout, collector, comma=delimiter == ";")
 
 
-def _layout(header: Sequence[str]) -> Layout:
+def _layout(header: Sequence[str]) -> Layout | None:
+    """Return where things stand, or None when period or value stand nowhere."""
     ids = [re.sub(r"\[.*?\]", "", cell.split(": ", 1)[0]).strip() for cell in header]
     paired = "STRUCTURE_NAME" in ids
     places: dict[str, int] = {}
@@ -84,6 +81,8 @@ def _layout(header: Sequence[str]) -> Layout:
         if paired and name not in _FIXED and place < len(ids):  # the label stands behind its code
             labels.append((name, place))
             place += 1
+    if not {"TIME_PERIOD", "OBS_VALUE"} <= places.keys():
+        return None
     dims = tuple(
         (name, at) for name, at in places.items() if name and not _RESERVED.fullmatch(name)
     )
@@ -103,19 +102,17 @@ def _layout(header: Sequence[str]) -> Layout:
 
 
 def _read_rows(
-    rows: Iterator[list[str]], layout: Layout, collector: Collector, comma: bool
+    rows: Iterator[tuple[int, list[str]]], layout: Layout, collector: Collector, *, comma: bool
 ) -> None:
-    reader = rows  # csv.reader also counts its lines
     known: dict[tuple[str, ...], Gathered | None] = {}
     periods: dict[str, Period | None] = {}
     flags: Counter[str] = Counter()
     places = [layout.flow, *(at for _, at in layout.dims)]
     key_of = itemgetter(*places) if len(places) > 1 else lambda row: (row[places[0]],)
-    for row in reader:
-        line: int = reader.line_num  # type: ignore[attr-defined]
+    for line, row in rows:
         if len(row) != layout.width:
             if row:
-                _refuse_width(collector, line, len(row), layout.width)
+                refuse_width(row, layout.width, line, collector)
                 if collector.hopeless:
                     return
             continue
@@ -159,11 +156,16 @@ def _begin(row: Sequence[str], layout: Layout, collector: Collector, line: int) 
     if layout.base is not None and row[layout.base] and not _has_base(labels):
         base = row[layout.base].partition(": ")
         labels["BASE_PERIOD"] = base[2] or (f"{base[0]}=100" if len(base[0]) == 4 else base[0])
-    return series_of(
-        collector, flow, codes, labels, line=line, prefix=prefix,
+    coded = Coded(
+        flow=flow,
+        codes=codes,
+        labels=labels,
+        line=line,
+        prefix=prefix,
         title=labels.get("TITLE_COMPL") or labels.get("TITLE"),
         released_on=_released(row[layout.updated]) if layout.updated is not None else None,
-    )  # fmt: skip
+    )
+    return series_of(collector, coded)
 
 
 def _has_base(labels: dict[str, str]) -> bool:
@@ -186,13 +188,6 @@ def _released(text: str) -> date | None:
         return date(2000 + int(found[3]), int(found[2]), int(found[1])) if found else None
     except ValueError:
         return None
-
-
-def _refuse_width(collector: Collector, line: int, found: int, expected: int) -> None:
-    collector.problem(
-        line, None, counted(found, "cell"), f"{expected}, as in the header",
-        "The file may be cut off or edited: download it again.",
-    )  # fmt: skip
 
 
 def _refuse_period(collector: Collector, line: int, text: str) -> None:

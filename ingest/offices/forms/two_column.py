@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import csv
 import re
 
 from ingest.offices.reading.collect import Collector
+from ingest.offices.reading.csv_rows import csv_rows
 from ingest.offices.reading.periods import read_period
 from ingest.offices.reading.source import Source
-from ingest.offices.reading.wording import base_label, counted, is_adjusted, is_rate
-from ingest.text.readers import quoted
+from ingest.offices.reading.wording import base_label, is_adjusted, is_rate
+from ingest.problem_codes import Code
+from ingest.text.sentences import counted, quoted
+from pricing.errors import Problem
 
 NAME = "two columns"
 _DELIMITERS = ",;\t"
@@ -35,12 +37,15 @@ def read(source: Source, collector: Collector, title: str | None = None) -> None
     """Read the one series of the file into the collector, under the id that was named."""
     delimiter = _delimiter(source.head) or ","
     with source.lines() as lines:
-        rows = csv.reader(lines, delimiter=delimiter)
-        first = next(row for row in rows if any(cell.strip() for cell in row))
+        rows = csv_rows(lines, collector, delimiter)
+        filled = ((line, row) for line, row in rows if any(cell.strip() for cell in row))
+        line, first = next(filled, (0, []))
+        if not first:
+            return  # damaged, and said
         header = None if read_period(first[0]) else [cell.strip() for cell in first]
         if len(first) > 2:
             collector.problem(
-                rows.line_num, None, f"{len(first)} columns", "two: date and value",
+                line, None, f"{len(first)} columns", "two: date and value",
                 "Leave one series in the file; this program's own form for several is "
                 "series,month,value.",
             )  # fmt: skip
@@ -48,15 +53,14 @@ def read(source: Source, collector: Collector, title: str | None = None) -> None
         named = _name(header, collector, title)
         if named is None:
             return
-        into = collector.gather(named, rows.line_num)
-        into.title = title or (header[1] if header else None)
+        into = collector.gather(named, line)
+        into.title = title or (header[1] if header and len(header) > 1 else None)
         into.seasonally_adjusted = is_adjusted(into.title or "") or None
         into.base_label = base_label(into.title or "")
-        for row in [first] if header is None else []:
-            _take(row, rows.line_num, collector, named)
-        for row in rows:
-            if any(cell.strip() for cell in row):
-                _take(row, rows.line_num, collector, named)
+        if header is None:
+            _take(first, line, collector, named)
+        for line, row in filled:
+            _take(row, line, collector, named)
             if collector.hopeless:
                 return
 
@@ -71,14 +75,22 @@ def _name(header: list[str] | None, collector: Collector, title: str | None) -> 
         )  # fmt: skip
         return None
     if len(collector.wanted) != 1:
-        example = re.sub(r"\s+", "-", header[1]) if header and len(header) > 1 else "FOOD"
-        collector.problem(
-            None, None, "a file of dates and values that does not say which series it is",
-            "one series id and a title", f"Name it: --series own:{example or 'FOOD'} "
-            '--title "Food, my office".',
-        )  # fmt: skip
+        example = re.sub(r"\s+", "-", header[1]) if header and len(header) > 1 else ""
+        collector.problems.append(_unnamed(f"own:{example or 'FOOD'}"))
         return None
     return collector.named
+
+
+def _unnamed(example: str) -> Problem:
+    return Problem(
+        line=None,
+        column=None,
+        found="a file of dates and values that does not say which series it is",
+        expected="one series id and a title",
+        remedy=f'Name it: --series {example} --title "Food, my office".',
+        code=Code.SERIES_UNNAMED,
+        series=example,
+    )
 
 
 def _take(row: list[str], line: int, collector: Collector, series: str) -> None:

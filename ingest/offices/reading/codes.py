@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 
-from ingest.offices.facts.ladders import area_names, rung
+from ingest.offices.facts.ladders import Rung, area_names, rung
 from ingest.offices.facts.offices import Flow
 from ingest.offices.reading.collect import (
-    MANY_SERIES,
     OTHERS,
     RATES,
+    UNNAMED,
     Collector,
     Gathered,
 )
@@ -23,52 +24,75 @@ from ingest.offices.reading.wording import (
 )
 
 
-def series_of(
-    collector: Collector,
-    flow: Flow,
-    codes: Mapping[str, str],
-    labels: Mapping[str, str],
-    *,
-    line: int,
-    office: str | None = None,
-    prefix: str = "",
-    title: str | None = None,
-    released_on: date | None = None,
-) -> Gathered | None:
+@dataclass(frozen=True, kw_only=True)
+class Coded:
+    """One series of a table, as its codes say."""
+
+    flow: Flow
+    codes: Mapping[str, str]  # by dimension, without time
+    labels: Mapping[str, str]  # by dimension; words for codes
+    line: int  # where the file first speaks of it
+    office: str | None = None  # before the id, where the flow does not say
+    prefix: str = ""  # before the codes in the id
+    title: str | None = None
+    released_on: date | None = None
+
+    @property
+    def dims(self) -> tuple[str, ...]:
+        """The dimensions that make the id."""
+        named = self.flow.id or tuple(self.codes)
+        return tuple(dim for dim in named if dim in self.codes)
+
+    @property
+    def item(self) -> str | None:
+        """The code of what it is the price of."""
+        return self.codes.get(self.flow.item or "")
+
+    @property
+    def area(self) -> str | None:
+        """The code of where."""
+        return self.codes.get(self.flow.area or "")
+
+
+def series_of(collector: Collector, coded: Coded) -> Gathered | None:
     """Return where the values of these codes go; None for a series that is not to be taken.
 
-    `codes` and `labels` are by dimension, without time. `office` and `prefix` stand before the id
-    where the flow does not say. A series that would share its id with another is a problem.
+    A series that would share its id with another is a problem.
     """
+    flow, codes, labels = coded.flow, coded.codes, coded.labels
     if not _is_index(flow, codes, labels):
         collector.left_out[RATES] += 1
         return None
-    named = flow.id or tuple(codes)
-    key = prefix + ".".join(codes[dim] for dim in named if dim in codes)
-    series = f"{office or flow.office}:{key}"
-    item, area = codes.get(flow.item or ""), codes.get(flow.area or "")
-    if not collector.chosen(series, key, item or key, area or key):
-        collector.left_out["besides those you named"] += 1
+    key = coded.prefix + ".".join(codes[dim] for dim in coded.dims)
+    series = f"{coded.office or flow.office}:{key}"
+    if not collector.chosen(series, key, coded.item or key, coded.area or key):
+        collector.left_out[UNNAMED] += 1
         return None
     place = rung(flow.office, _rung_key(flow, codes, labels))
-    if place is None and not collector.wanted and len(collector.series) >= MANY_SERIES:
+    if collector.crowded and place is None:
         collector.left_out[OTHERS] += 1
         return None
     if series in collector.series:
-        _refuse_shared(collector, collector.series[series], codes, line)
+        _refuse_shared(collector, collector.series[series], codes, coded.line)
         return collector.series[series]
-    made = collector.gather(series, line)
-    item_words = labels.get(flow.item or "") or (place.title if place else None) or item
-    area_words = labels.get(flow.area or "") or area_names().get(area or "") or area
-    words = [without_base(each) for each in (item_words, area_words) if each]
-    made.title = title or ", ".join(words) or (" ".join(labels.values()) or None)
+    made = collector.gather(series, coded.line)
+    made.title = coded.title or _title(coded, place)
     made.classification = flow.classification
     made.seasonally_adjusted = _adjusted(flow, codes, labels)
     made.base_label = _base(flow, codes, labels)
-    made.released_on = released_on
+    made.released_on = coded.released_on
     made.rung = place.key if place else None
-    made.context = ".".join(codes[dim] for dim in named if dim in codes and dim != flow.item)
+    made.context = ".".join(codes[dim] for dim in coded.dims if dim != flow.item)
     return made
+
+
+def _title(coded: Coded, place: Rung | None) -> str | None:
+    """Return the words for item and area, or else all the words there are."""
+    labels = coded.labels
+    item = labels.get(coded.flow.item or "") or (place.title if place else None) or coded.item
+    area = labels.get(coded.flow.area or "") or area_names().get(coded.area or "") or coded.area
+    words = [without_base(each) for each in (item, area) if each]
+    return ", ".join(words) or " ".join(labels.values()) or None
 
 
 def other_codes(codes: Mapping[str, str]) -> str:
@@ -107,12 +131,12 @@ def _base(flow: Flow, codes: Mapping[str, str], labels: Mapping[str, str]) -> st
 
 
 def _refuse_shared(
-    collector: Collector, held: Gathered, codes: Mapping[str, str], line: int
+    collector: Collector, first: Gathered, codes: Mapping[str, str], line: int
 ) -> None:
     collector.problem(
         line,
         None,
-        f"a second series for {held.series}: {other_codes(codes)}",
-        f"one series of that name, as from line {held.line}",
+        f"a second series for {first.series}: {other_codes(codes)}",
+        f"one series of that name, as from line {first.line}",
         "Download one unit and one region at a time: two reference periods are not mixed.",
     )

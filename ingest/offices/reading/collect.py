@@ -9,7 +9,9 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from ingest.offices.reading.periods import Period, month_date, month_number
-from ingest.text.readers import quoted
+from ingest.problem_codes import Code
+from ingest.report import Remark
+from ingest.text.sentences import quoted
 from pricing.errors import Problem
 
 MISSING = frozenset({"", "-", "–", "—", ":", ".", "..", "...", "x", "X", "NaN", "nan", "NA", "N/A",
@@ -102,6 +104,11 @@ class Collector:
         )
 
     @property
+    def crowded(self) -> bool:
+        """Whether so many series came unasked that only those of the food ladder are taken."""
+        return not self.wanted and len(self.series) >= MANY_SERIES
+
+    @property
     def hopeless(self) -> bool:
         """Whether so much is wrong that reading on says nothing new."""
         return len(self.problems) >= MOST_PROBLEMS
@@ -113,9 +120,9 @@ class Collector:
         """Take the value of a period; `comma` reads a decimal comma."""
         frequency, first = period
         if frequency == "M":
-            held = into.monthly
+            values = into.monthly
         elif frequency == "Q":
-            held = into.quarterly
+            values = into.quarterly
         else:
             into.years += 1
             return
@@ -125,11 +132,11 @@ class Collector:
         value = _number(text.replace(",", ".") if comma else text)
         if value is None or value <= 0 or first > self._this_month:
             self._refuse(into, first, text, value, line, column)
-        elif first not in held:
-            held[first] = value
+        elif first not in values:
+            values[first] = value
             into.lines[first] = line
             into.texts[first] = text
-        elif held[first] == value:
+        elif values[first] == value:
             into.repeats += 1
         else:
             self.problem(
@@ -187,21 +194,25 @@ class Collector:
             elif each.missing:
                 self.left_out["without a single value"] += 1
         for why, many in self.left_out.items():
-            self.remarks.append(f"{many:,} series {why}: left out.")
+            code = Code.SERIES_LEFT_OUT if why == OTHERS else None
+            self.remarks.append(Remark(f"{many:,} series {why}: left out.", code, many))
         return Found(series=tuple(kept), problems=tuple(self.problems), remarks=tuple(self.remarks))
 
     def _keep_the_ladder(self) -> None:
         """Of a file with many series, drop those that are not on the food ladder."""
-        if self.wanted or len(self.series) < MANY_SERIES:
+        if not self.crowded:
             return
         others = [series for series, each in self.series.items() if each.rung is None]
         if len(others) == len(self.series) or len(self.series) - len(others) > MOST_SERIES:
-            self.problem(
-                None,
-                None,
-                f"more than {MANY_SERIES} series",
-                "a file of those you want, or their names",
-                "Name series, items or a country with --series, once for each.",
+            self.problems.append(
+                Problem(
+                    line=None,
+                    column=None,
+                    found=f"more than {MANY_SERIES} series",
+                    expected="a file of those you want, or their names",
+                    remedy="Name series, items or a country with --series, once for each.",
+                    code=Code.MANY_SERIES,
+                )
             )
         for series in others:
             del self.series[series]

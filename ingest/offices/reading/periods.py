@@ -95,6 +95,18 @@ def month_number(day: date) -> int:
     return day.year * 12 + day.month - 1
 
 
+def day_in(text: object) -> date | None:
+    """Return the day with which a text begins, or None.
+
+    >>> day_in("2026-09-16T08:30"), day_in(None)
+    (datetime.date(2026, 9, 16), None)
+    """
+    try:
+        return date.fromisoformat(str(text)[:10])
+    except ValueError:
+        return None
+
+
 def _month(year: int, month: int) -> Period | None:
     return Period("M", year * 12 + month - 1) if 1 <= month <= 12 and year > 0 else None
 

@@ -38,6 +38,16 @@ class Source:
     path: Path | None = None
     data: bytes = b""  # where there is no path
 
+    @property
+    def shown(self) -> str:
+        """The file as the user named it."""
+        return self.name if self.path is None else str(self.path)
+
+    @property
+    def is_json(self) -> bool:
+        """Whether the text begins as JSON does. Raises SourceRefused."""
+        return self.head.lstrip().startswith(("{", "["))
+
     @contextmanager
     def open(self) -> Iterator[BinaryIO]:
         """Yield the unpacked bytes. Raises SourceRefused."""

@@ -59,15 +59,6 @@ def base_label(words: str) -> str | None:
     return f"{' '.join(found[1].split())}={found[2]}" if found else None
 
 
-def counted(number: int, one: str) -> str:
-    """Return a number of things.
-
-    >>> counted(1, "cell"), counted(3, "cell")
-    ('1 cell', '3 cells')
-    """
-    return f"{number:,} {one}{'' if number == 1 else 's'}"
-
-
 def without_base(title: str) -> str:
     """Return a title without the reference period at its end.
 

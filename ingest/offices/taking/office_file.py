@@ -12,7 +12,8 @@ from ingest.offices.forms import two_column
 from ingest.offices.reading.collect import Collector, Found
 from ingest.offices.reading.source import Source, SourceRefused
 from ingest.offices.taking.recognise import claimants
-from ingest.offices.taking.take import Taken, take
+from ingest.offices.taking.take import Delivery, take
+from ingest.problem_codes import Code
 from ingest.report import FileReport
 from pricing.book.connect import Book
 from pricing.errors import Problem
@@ -71,15 +72,14 @@ def load_office_file(
     source: Source,
     options: Options,
     *,
-    shown: str,
     wanted: Sequence[str],
     title: str | None,
     dry_run: bool,
 ) -> FileReport:
     """Load a file of an office: all of its index series that are wanted, or none."""
     found = read_office(source, options.today, wanted, title)
-    taken = Taken(shown=shown, name=source.name, sha256=sha256_of(source), found=found)
-    return take(book, taken, options, dry_run=dry_run)
+    delivery = Delivery(shown=source.shown, name=source.name, sha256=sha256_of(source), found=found)
+    return take(book, delivery, options, dry_run=dry_run)
 
 
 def sha256_of(source: Source) -> str:
@@ -119,5 +119,6 @@ def _unknown(head: str, names: Sequence[str]) -> Found:
         else f"text that begins '{' '.join(head.split())[:80]}'",
         expected="SDMX-CSV, JSON-stat, a file of ONS, BLS or Statistics Canada, or date,value",
         remedy="Download the data file itself, in one of these forms.",
+        code=None if names else Code.UNKNOWN_LAYOUT,
     )
     return Found(series=(), problems=(problem,), remarks=())

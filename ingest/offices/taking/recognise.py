@@ -1,4 +1,4 @@
-"""Finds the one reader that knows a file, by its content alone."""
+"""Finds the readers that know a file, by its content alone."""
 
 from __future__ import annotations
 
@@ -13,9 +13,3 @@ READERS: tuple[ModuleType, ...] = (sdmx_csv, json_stat, ons, bls, statcan, two_c
 def claimants(head: str) -> list[ModuleType]:
     """Return every reader that takes a text for its own; an orderly file has exactly one."""
     return [reader for reader in READERS if reader.claims(head)]
-
-
-def recognise(head: str) -> ModuleType | None:
-    """Return the reader of a text, or None when no reader, or more than one, claims it."""
-    found = claimants(head)
-    return found[0] if len(found) == 1 else None

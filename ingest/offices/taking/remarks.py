@@ -10,6 +10,7 @@ from typing import Any
 
 from ingest.offices.reading.collect import Gathered
 from ingest.offices.reading.periods import MONTHS, month_number
+from ingest.text.sentences import counted, plural
 from pricing.book.connect import Connection
 from pricing.book.read import read_settings
 from pricing.days import month_words
@@ -21,7 +22,7 @@ _NEAR_100 = 1.5  # percent by which the mean of the reference year may miss its 
 def remarks_on(
     con: Connection,
     series: Sequence[Gathered],
-    held: Mapping[str, Mapping[str, Any]],
+    in_book: Mapping[str, Mapping[str, Any]],
     revised: Mapping[str, Sequence[tuple[date, float, float]]],
     today: date,
 ) -> Iterator[str]:
@@ -31,7 +32,7 @@ def remarks_on(
     yield from _wrong_bases(series)
     for each in series:
         yield from _holes(each)
-        before = held.get(each.series, {}).get("base_label")
+        before = in_book.get(each.series, {}).get("base_label")
         if before and each.base_label and before != each.base_label:
             yield (
                 f"{each.series} was re-referenced from {before} to {each.base_label}: all its "
@@ -71,7 +72,7 @@ def _holes(each: Gathered) -> Iterator[str]:
     missing = months[-1] - months[0] + 1 - len(months)
     if 0 < missing <= 120:
         yield (
-            f"{each.series} has {missing} month{'s' if missing > 1 else ''} without a value inside "
+            f"{each.series} has {counted(missing, 'month')} without a value inside "
             "it; the month before stands in there, up to three months, and is marked."
         )
 
@@ -79,7 +80,7 @@ def _holes(each: Gathered) -> Iterator[str]:
 def _revision(series: str, changes: Sequence[tuple[date, float, float]]) -> str:
     month, before, after = changes[-1]
     return (
-        f"{series}: {len(changes)} month{'s' if len(changes) > 1 else ''} revised, the last "
+        f"{series}: {len(changes)} {plural(len(changes), 'month')} revised, the last "
         f"{month_words(month)} from {before:g} to {after:g}. The former values are kept; see "
         f"`portiondrift index show {series}`."
     )
@@ -124,8 +125,7 @@ def _ended(series: Sequence[Gathered], today: date) -> Iterator[str]:
 
 def _unset(con: Connection, series: Sequence[Gathered]) -> Iterator[str]:
     """Say how to choose the book's own food and all-items series, where it has none."""
-    held = read_settings(con)
-    if held.food_series is None and any(each.rung for each in series):
+    if read_settings(con).food_series is None and any(each.rung for each in series):
         yield (
             "The book has no food series yet by which printed figures are rebased; choose one with "
             "`portiondrift setting food_series ID` (and all_items_series)."

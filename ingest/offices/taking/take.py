@@ -11,7 +11,7 @@ from typing import Any
 
 from ingest.kinds.checked import Checked, Options
 from ingest.kinds.index import described_tables
-from ingest.kinds.series_facts import read_series
+from ingest.kinds.series_facts import SeriesFacts, read_series
 from ingest.offices.reading.collect import Found, Gathered
 from ingest.offices.taking.parents import Ladders
 from ingest.offices.taking.remarks import remarks_on
@@ -25,8 +25,8 @@ from pricing.errors import Problem
 
 
 @dataclass(frozen=True, kw_only=True)
-class Taken:
-    """What is to be taken, and where it comes from."""
+class Delivery:
+    """Series that an office published, and how they came."""
 
     shown: str  # as the user named it
     name: str  # of the file, or of the office asked
@@ -35,9 +35,9 @@ class Taken:
     fetched: tuple[Fetched, ...] = ()
 
 
-def combined(shown: str, name: str, found: Sequence[Found], fetched: Sequence[Fetched]) -> Taken:
-    """Return several answers to one question as one thing to take."""
-    return Taken(
+def combined(shown: str, name: str, found: Sequence[Found], fetched: Sequence[Fetched]) -> Delivery:
+    """Return several answers to one question as one delivery."""
+    return Delivery(
         shown=shown,
         name=name,
         sha256=fetched[0].sha256
@@ -56,68 +56,71 @@ def _joined(series: Iterable[Gathered]) -> tuple[Gathered, ...]:
     """Return the series with those that came in several windows of years put together."""
     whole: dict[str, Gathered] = {}
     for each in series:
-        held = whole.setdefault(each.series, each)
-        if held is not each:
+        first = whole.setdefault(each.series, each)
+        if first is not each:
             for name in ("monthly", "quarterly", "lines", "texts"):
-                setattr(held, name, {**getattr(held, name), **getattr(each, name)})
-            held.missing += each.missing
+                setattr(first, name, {**getattr(first, name), **getattr(each, name)})
+            first.missing += each.missing
     return tuple(whole.values())
 
 
-def take(book: Book, taken: Taken, options: Options, *, dry_run: bool = False) -> FileReport:
+def take(book: Book, delivery: Delivery, options: Options, *, dry_run: bool = False) -> FileReport:
     """Store what is new (not in a dry run) and report it; nothing when anything is wrong."""
-    found = taken.found
-    problems = list(found.problems)
+    found = delivery.found
+    problems = [*found.problems]
     if not found.series and not problems:
         problems.append(_nothing(found))
     if problems:
-        return _refused(taken, problems)
+        return FileReport.refused(delivery.shown, problems, found.remarks)
     door: Callable[[Book], AbstractContextManager[Connection]] = reading if dry_run else writing
     with door(book) as con:
-        held = known.series(con)
-        news = _News(con, found.series, options.today)
-        problems = [*_mixed(found.series, held, news)]
-        if problems:
-            return _refused(taken, problems)
-        checked = Checked()
-        rows = _described(found.series, held)
-        described = read_series(con, rows, replace(options, replace=True), checked)
+        in_book = known.series(con)
+        new = _NewValues(con, found.series, options.today)
+        checked = Checked(problems=[*_mixed(found.series, in_book, new)])
+        described: list[SeriesFacts] = []
+        if not checked.problems:
+            rows = _described(found.series, in_book)
+            described = read_series(con, rows, replace(options, replace=True), checked)
         if checked.problems:
-            return _refused(taken, checked.problems)
-        batch = None
-        tables: dict[str, Columns] = {"series_value": news.columns, **described_tables(described)}
-        tables = {name: columns for name, columns in tables.items() if columns["series"]}
-        if tables and not dry_run:
-            source = Source(
-                kind="index",
-                file_name=taken.name,
-                file_sha256=taken.sha256,
-                added=news.added,
-                already=news.already,
-            )
-            batch = append_batch(con, source, tables)
-            keep(con, batch, taken.fetched)
-        remarks = [
-            *found.remarks,
-            *remarks_on(con, found.series, held, news.revised, options.today),
-        ]
-    return FileReport(
-        file=taken.shown,
-        batch=batch,
-        added=news.added,
-        already=news.already,
-        problems=(),
-        remarks=tuple(remarks),
-        series=tuple((each.series, each.title) for each in found.series),
+            return FileReport.refused(delivery.shown, checked.problems, found.remarks)
+        batch = None if dry_run else _store(con, delivery, new, described)
+        remarks = remarks_on(con, found.series, in_book, new.revised, options.today)
+        return FileReport(
+            file=delivery.shown,
+            batch=batch,
+            added=new.added,
+            already=new.already,
+            remarks=(*found.remarks, *remarks),
+            series=tuple((each.series, each.title) for each in found.series),
+        )
+
+
+def _store(
+    con: Connection, delivery: Delivery, new: _NewValues, described: Sequence[SeriesFacts]
+) -> int | None:
+    """Append what is new; return the batch, or None when nothing is."""
+    tables: dict[str, Columns] = {"series_value": new.columns, **described_tables(described)}
+    tables = {name: columns for name, columns in tables.items() if columns["series"]}
+    if not tables:
+        return None
+    source = Source(
+        kind="index",
+        file_name=delivery.name,
+        file_sha256=delivery.sha256,
+        added=new.added,
+        already=new.already,
     )
+    batch = append_batch(con, source, tables)
+    keep(con, batch, delivery.fetched)
+    return batch
 
 
-class _News:
+class _NewValues:
     """The values that the book does not have; a changed one is a new release."""
 
     def __init__(self, con: Connection, series: Sequence[Gathered], today: date) -> None:
         ids = [each.series for each in series]
-        releases = known.held_values(con, ids)
+        releases = known.known_values(con, ids)
         now = known.values_now(con, ids)
         self.months: dict[str, set[date]] = {}  # series → months the book has
         for name, month in now:
@@ -143,9 +146,9 @@ class _News:
         self.columns: dict[str, list[Any]] = lists
 
 
-def _described(series: Sequence[Gathered], held: Mapping[str, Mapping[str, Any]]) -> list[Row]:
+def _described(series: Sequence[Gathered], in_book: Mapping[str, Mapping[str, Any]]) -> list[Row]:
     """Return a row for each series that says what it is, and for each that gets a new parent."""
-    ladders = Ladders(held, series)
+    ladders = Ladders(in_book, series)
     rows = [
         Row(
             line=each.line,
@@ -158,7 +161,7 @@ def _described(series: Sequence[Gathered], held: Mapping[str, Mapping[str, Any]]
                 "classification": each.classification,
                 "seasonally_adjusted": each.seasonally_adjusted,
                 "base_label": each.base_label,
-                "frequency": _frequency(each, held.get(each.series)),
+                "frequency": _frequency(each, in_book.get(each.series)),
                 "note": each.note,
             },
         )
@@ -166,7 +169,7 @@ def _described(series: Sequence[Gathered], held: Mapping[str, Mapping[str, Any]]
     ]
     here = {each.series for each in series}
     offices = {name.partition(":")[0] for name in here}
-    for name, facts in held.items():  # a narrower rung may have come between
+    for name, facts in in_book.items():  # a narrower rung may have come between
         parent = ladders.parent(name)
         if name in here or name.partition(":")[0] not in offices or parent is None:
             continue
@@ -176,21 +179,21 @@ def _described(series: Sequence[Gathered], held: Mapping[str, Mapping[str, Any]]
     return rows
 
 
-def _frequency(each: Gathered, book: Mapping[str, Any] | None) -> str | None:
+def _frequency(each: Gathered, before: Mapping[str, Any] | None) -> str | None:
     """Return the frequency to state: none where the book says nothing, which means monthly."""
-    unsaid = book is not None and book["frequency"] is None and each.frequency == "monthly"
+    unsaid = before is not None and before["frequency"] is None and each.frequency == "monthly"
     return None if unsaid else each.frequency
 
 
 def _mixed(
-    series: Sequence[Gathered], held: Mapping[str, Mapping[str, Any]], news: _News
+    series: Sequence[Gathered], in_book: Mapping[str, Mapping[str, Any]], new: _NewValues
 ) -> Iterable[Problem]:
     """Yield a problem for each series whose new values do not belong with those of the book."""
     for each in series:
-        book, months = held.get(each.series), news.months.get(each.series, set())
-        if book is None or not months:
+        before, months = in_book.get(each.series), new.months.get(each.series, set())
+        if before is None or not months:
             continue
-        was = book["frequency"] or "monthly"
+        was = before["frequency"] or "monthly"
         if was != each.frequency:
             yield Problem(
                 line=each.line,
@@ -199,7 +202,7 @@ def _mixed(
                 expected=f"{was} ones, as the book has them",
                 remedy="Load them as a series of their own, and join the two with `index link`.",
             )
-        base = book["base_label"]
+        base = before["base_label"]
         if base and each.base_label and base != each.base_label:
             missing = months - {month for month, *_ in each.values()}
             if missing:
@@ -221,15 +224,4 @@ def _nothing(found: Found) -> Problem:
         found="no index series to take" + (f" ({why.rstrip('.')})" if why else ""),
         expected="at least one price index by month or quarter",
         remedy="Rates, changes and weights are of no use here: download the index itself.",
-    )
-
-
-def _refused(taken: Taken, problems: Sequence[Problem]) -> FileReport:
-    return FileReport(
-        file=taken.shown,
-        batch=None,
-        added=0,
-        already=0,
-        problems=tuple(problems),
-        remarks=taken.found.remarks,
     )

@@ -162,6 +162,7 @@ def prices(con: Connection) -> Iterator[str]:
     missing, left_over = differing_prices(con)
     if missing or left_over:
         yield (
-            f"Found {missing} kept prices missing or different and {left_over} left over; expected what the prices seen say. "
+            f"Found {missing} kept prices missing or different and {left_over} left over; "
+            "expected what the prices seen say. "
             "Run `portiondrift check --upgrade` to derive them anew."
         )

@@ -11,37 +11,31 @@ from pathlib import Path
 
 import pytest
 
-from tests.kitchen import TODAY, make_book
+from tests.kitchen import make_book
 from tests.pricing.dishes.test_cost import FILES
-
-
-def run(
-    *arguments: str, book: Path | None = None, cwd: Path | None = None
-) -> subprocess.CompletedProcess[str]:
-    """Run `portiondrift` in a process of its own."""
-    environment = {**os.environ, "PORTIONDRIFT_TODAY": TODAY.isoformat(), "COLUMNS": "160"}
-    environment.pop("PORTIONDRIFT_BOOK", None)
-    if book is not None:
-        environment["PORTIONDRIFT_BOOK"] = str(book)
-    return subprocess.run(
-        [sys.executable, "-m", "dashboard.cli", *arguments],
-        capture_output=True, text=True, env=environment, cwd=cwd, timeout=120, check=False,
-    )  # fmt: skip
-
-
-def answer(*arguments: str, book: Path, status: int = 0) -> dict:  # type: ignore[type-arg]
-    """Run with --json; stdout must be one JSON object and nothing else."""
-    done = run(*arguments, book=book)
-    assert done.returncode == status, done.stderr
-    assert done.stdout.count("\n") == 1
-    found = json.loads(done.stdout)
-    assert isinstance(found, dict)
-    return found
+from tests.terminal import answer, in_a_process, run
 
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return make_book(tmp_path_factory.mktemp("cli"), FILES).path
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("cost", "bake", "--on", "2019-01-31", "--json"),
+        ("cost", "cake", "--on", "2019-01-31"),  # incomplete
+        ("cost", "bak", "--on", "2019-01-31"),  # no such dish
+    ],
+)
+def test_a_process_of_its_own_ends_with_the_same_status_and_words(
+    book: Path, arguments: tuple[str, ...]
+) -> None:
+    here, apart = (each(*arguments, book=book) for each in (run, in_a_process))
+    assert (here.returncode, here.stdout, here.stderr) == (
+        apart.returncode, apart.stdout, apart.stderr,
+    )  # fmt: skip
 
 
 def test_init_makes_a_book_with_series_and_never_overwrites(tmp_path: Path) -> None:

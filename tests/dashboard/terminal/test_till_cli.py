@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.dashboard.terminal.test_cli import answer, run
 from tests.kitchen import make_book
 from tests.pricing.till.test_shop import FILES
+from tests.terminal import answer, run
 
 
 @pytest.fixture(scope="module")

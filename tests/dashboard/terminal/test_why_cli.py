@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.dashboard.terminal.test_cli import answer, run
 from tests.kitchen import make_book
 from tests.pricing.change.test_drivers import FILES as DRIVERS
 from tests.pricing.printed.test_check import FILES as CLAIMS
+from tests.terminal import answer, run
 
 
 @pytest.fixture(scope="module")

@@ -65,6 +65,37 @@ def test_a_file_loaded_again_adds_nothing(book: Book, kind: str, text: str, coun
     assert ask(book, "SELECT max(batch) FROM load_batch") == before
 
 
+TWICE = {  # a header, and a row that a file holds twice
+    "ingredients": "ingredient,base\nkale,g\nkale,g",
+    "measures": "ingredient,measure,grams\negg,tray,1710\negg,tray,1710",
+    "prices": "ingredient,date,price,currency,pack\nleek,2024-05-02,2,USD,1 kg\n"
+    "leek,2024-05-02,2,USD,1 kg",
+    "swaps": "ingredient,substitute,ratio\nleek,pearl barley,1.5\nleek,pearl barley,1.5",
+    "claims": "dish,version,published_on,cost_per_portion,currency\n"
+    "leek bake,1,2013-03-01,1.25,USD\nleek bake,1,2013-03-01,1.25,USD",
+    "index": "series,month,value\ntown:tea,2020-01,100\ntown:tea,2020-01,100",
+}
+
+
+@pytest.mark.parametrize("kind", TWICE)
+def test_a_row_that_a_file_holds_twice_is_added_once_and_counted_as_already_there(
+    book: Book, kind: str
+) -> None:
+    first = load(book, kind, TWICE[kind])
+    assert (first.added, first.already, first.problems) == (1, 1, ())
+    again = load(book, kind, TWICE[kind])
+    assert (again.batch, again.added, again.already, again.problems) == (None, 0, 2, ())
+
+
+@pytest.mark.parametrize("kind", [*TWICE, "dishes"])
+def test_a_dry_run_counts_and_stores_nothing(book: Book, kind: str) -> None:
+    before = book.path.read_bytes()
+    text = TWICE.get(kind, DISHES.replace("stock,1,", "broth,1,"))
+    report = load(book, kind, text, dry_run=True)
+    assert (report.batch, report.added, report.problems) == (None, 1, ())
+    assert book.path.read_bytes() == before
+
+
 def test_the_same_facts_in_other_words_are_the_same(book: Book) -> None:
     report = load(
         book,

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import subprocess
-import sys
 from typing import Any
 
 import pytest
@@ -14,11 +11,13 @@ import pytest
 from ingest.offices.asking import net
 from ingest.offices.asking.faults import FetchRefused
 from ingest.offices.asking.fetch import FetchReport, fetch
+from ingest.problem_codes import Code
 from pricing.book.connect import Book, reading
 from pricing.book.fetched import kept_bytes
 from pricing.book.keeping.check import check
 from pricing.contents.series import list_series, show_series
 from pricing.errors import InputRefused, UnknownName
+from tests import terminal
 from tests.ingest.offices.stand_in import Answer, Asked, StandIn, specimen
 from tests.kitchen import TODAY
 
@@ -39,6 +38,13 @@ def get(book: Book, office: str, *ids: str, **words: Any) -> FetchReport:
 
 def values(book: Book, series: str) -> dict[str, float]:
     return {f"{month:%Y-%m}": value for month, value in show_series(book, series).months}
+
+
+def values_of(book: Book, series: str) -> int:
+    with reading(book) as con:
+        sql = "SELECT count(*) FROM series_value WHERE series = ?"
+        row = con.execute(sql, [series]).fetchone()
+    return int(row[0]) if row else -1
 
 
 def own(book: Book) -> set[str]:
@@ -89,6 +95,17 @@ def test_a_fetch_that_brings_nothing_new_adds_nothing(kitchen: Book, office: Sta
     assert (again.report.batch, again.report.added, again.report.already) == (None, 0, 3)
     with reading(kitchen) as con:
         assert con.execute("SELECT count(*) FROM fetched").fetchone() == (1,)
+
+
+def test_a_dry_run_says_what_would_be_added_and_keeps_nothing(
+    kitchen: Book, office: StandIn
+) -> None:
+    office.says[ONS] = [specimen("ons_single.csv")]
+    before = kitchen.path.read_bytes()
+    report = get(kitchen, "uk-ons", "D7BT", dry_run=True).report
+    assert (report.batch, report.added, report.already) == (None, 3, 0)
+    assert report.series == (("uk-ons:D7BT", "All items, UK"),)
+    assert kitchen.path.read_bytes() == before
 
 
 def test_a_changed_value_is_a_new_release_and_the_old_one_is_kept(
@@ -183,6 +200,27 @@ def test_bls_without_a_key_is_asked_in_windows_of_ten_years(kitchen: Book, offic
     # the first window has no value of it, which is no fault when others do: 2012 to 2026
     assert found.report.added == 15
     assert "Seasonally adjusted: us-bls:CUSR0000SAF11" in " ".join(found.report.remarks)
+
+
+def test_a_series_without_a_value_in_any_window_keeps_all_of_them_out(
+    kitchen: Book, office: StandIn
+) -> None:
+    def one_of_two(asked: Asked) -> Answer:
+        body: Any = asked.json()
+        (kept, emptied) = json.loads(bls(asked).content)["Results"]["series"]
+        assert body["seriesid"] == ["CUSR0000SAF11", "CUSR0000SEFH"]
+        whole = {"status": "REQUEST_SUCCEEDED", "message": ["No data"],
+                 "Results": {"series": [kept, {**emptied, "data": []}]}}  # fmt: skip
+        return Answer(content=json.dumps(whole).encode())
+
+    office.says[BLS] = one_of_two
+    ids = ("CUSR0000SAF11", "CUSR0000SEFH")
+    found = fetch(kitchen, "us-bls", ids, today=TODAY, since=2009, pause=lambda _: None)
+    assert {(each.code, each.series) for each in found.report.problems} == {
+        (Code.NO_VALUE, "us-bls:CUSR0000SEFH")
+    }
+    assert found.report.batch is None
+    assert values_of(kitchen, "us-bls:CUSR0000SAF11") == 0
 
 
 def test_bls_gets_a_key_in_the_body_and_nowhere_else(
@@ -463,12 +501,8 @@ def test_a_fetch_can_be_undone(kitchen: Book, office: StandIn) -> None:
     assert check(kitchen).problems == ()
 
 
-def command(book: Book, *arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "dashboard.cli", "index", "fetch", *arguments],
-        env={**os.environ, "PORTIONDRIFT_BOOK": str(book.path)},
-        capture_output=True, text=True, timeout=120, check=False,
-    )  # fmt: skip
+def command(book: Book, *arguments: str) -> terminal.Done:
+    return terminal.run("index", "fetch", *arguments, book=book.path)
 
 
 def test_the_command_says_what_it_asks_and_what_came(kitchen: Book, office: StandIn) -> None:

@@ -5,10 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import os
-import subprocess
-import sys
-import time
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -21,6 +17,7 @@ from pricing.book.connect import Book
 from pricing.contents.series import list_series, show_series
 from pricing.days import month_words
 from pricing.dishes.cost import cost_dish
+from tests import terminal
 from tests.ingest.offices.mm23 import path_of, write_mm23
 from tests.kitchen import TODAY, load, make_book
 
@@ -56,12 +53,8 @@ def british(tmp_path: Path, mm23: Path) -> Book:
     return book
 
 
-def run(book: Path, *arguments: str, status: int = 0) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-m", "dashboard.cli", *arguments],
-        env={**os.environ, "PORTIONDRIFT_BOOK": str(book)},
-        capture_output=True, text=True, timeout=120, check=False,
-    )  # fmt: skip
+def run(book: Path, *arguments: str, status: int = 0) -> terminal.Done:
+    done = terminal.run(*arguments, book=book)
     assert done.returncode == status, done.stderr + done.stdout
     return done
 
@@ -95,30 +88,6 @@ def test_a_british_dish_is_bridged_on_its_classes(british: Book) -> None:
     assert found.currency == "GBP"
     assert found.band is not None
     assert found.band.share_bridged == pytest.approx(1)
-
-
-def test_a_file_of_the_size_of_mm23_loads_in_five_seconds_and_half_a_gigabyte(
-    tmp_path: Path,
-) -> None:
-    file = write_mm23(tmp_path / "mm23.csv")
-    book = make_book(tmp_path, currency="GBP", measures="uk")
-    code = (
-        "import resource, subprocess, sys\n"
-        "done = subprocess.run([sys.executable, '-m', 'dashboard.cli', 'index', 'load', "
-        f"{str(file)!r}], capture_output=True, text=True)\n"
-        "assert done.returncode == 0, done.stderr\n"
-        "print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)\n"
-    )
-    start = time.perf_counter()
-    done = subprocess.run(
-        [sys.executable, "-c", code],
-        env={**os.environ, "PORTIONDRIFT_BOOK": str(book.path)},
-        capture_output=True, text=True, check=False,
-    )  # fmt: skip
-    took = time.perf_counter() - start
-    assert done.returncode == 0, done.stderr
-    assert took < 5
-    assert int(done.stdout) / 1024 < 500  # MB
 
 
 def months(first: int, last: int) -> list[int]:

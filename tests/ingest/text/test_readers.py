@@ -66,7 +66,7 @@ def test_a_currency_is_read_in_any_case() -> None:
 
 
 def test_words_of_a_choice_are_read_in_any_case() -> None:
-    assert readers.choice(as_purchased=1)("As purchased") == 1
+    assert readers.Choice(as_purchased=1)("As purchased") == 1
 
 
 def test_a_list_takes_each_name_once() -> None:

@@ -7,6 +7,7 @@ from datetime import date
 import duckdb
 import pytest
 
+import pricing
 from pricing.book import migrate
 from pricing.book.connect import Book, writing
 from pricing.book.keeping import check_structure
@@ -310,6 +311,21 @@ def test_an_older_book_is_upgraded_only_when_asked(
         check_structure._rules.cache_clear()
     assert report.problems == ()
     assert report.counts["cellar"] == 0
+
+
+def test_a_book_made_before_the_views_of_step_5_answers_the_same_once_upgraded(book: Book) -> None:
+    def cost() -> object:
+        return pricing.cost_dish(book, "Harbour soup", on=date(2020, 1, 8)).as_json()
+
+    before = cost()
+    with duckdb.connect(str(book.path)) as con:
+        con.execute("DROP VIEW observation_priced")
+        con.execute("DROP VIEW dish_line_bought")
+        con.execute("DELETE FROM migration WHERE number >= 5")
+    with pytest.raises(BookUnreadable, match="check --upgrade"):
+        cost()
+    assert check(book, upgrade=True).problems == ()
+    assert cost() == before
 
 
 def test_info_says_what_the_book_holds(book: Book) -> None:

@@ -50,18 +50,19 @@ def test_a_csv_file_is_not_taken_for_a_book(tmp_path: Path) -> None:
         pytest.fail("a connection was given out")
 
 
-def test_a_duckdb_file_of_another_program_is_not_taken_for_a_book(tmp_path: Path) -> None:
+@pytest.mark.parametrize("table", ["observation", "migration"])
+def test_a_duckdb_file_of_another_program_is_not_taken_for_a_book(
+    tmp_path: Path, table: str
+) -> None:
     path = tmp_path / "other.duckdb"
     with duckdb.connect(str(path)) as con:
-        con.execute("CREATE TABLE observation (price DECIMAL(18, 4))")
+        con.execute(f"CREATE TABLE {table} (price DECIMAL(18, 4))")
     with pytest.raises(BookUnreadable, match="not a price book"):
         open_book(path)
     with pytest.raises(BookUnreadable, match="not a price book"), writing(Book(path=path)):
         pytest.fail("a connection was given out")
     with duckdb.connect(str(path)) as con:  # and nothing was added to it
-        assert con.execute("SELECT table_name FROM duckdb_tables()").fetchall() == [
-            ("observation",)
-        ]
+        assert con.execute("SELECT table_name FROM duckdb_tables()").fetchall() == [(table,)]
 
 
 @pytest.mark.parametrize("kept", [0.0001, 0.004, 0.02, 0.05])

@@ -45,7 +45,7 @@ def test_the_demo_book_prints_its_own_table_and_the_national_one(
     for part in (own, national):
         assert "Between two prices, by the time between them" in part
         assert "From an earlier price alone, by the time since it" in part
-        for heading in ("Moved by a series", "Price held", "Straight line"):
+        for heading in ("Moved by an official series", "Price held", "Straight line"):
             assert heading in part
     # the table as it is kept in pricing/reference, held by outside/test_bridge_errors.py
     lines = (Path(__file__).parents[3] / NATIONAL).read_text(encoding="utf-8").splitlines()

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from pricing.book.connect import Book, reading
-from pricing.contents.choices import held_dishes, held_ingredients, held_suppliers
+from pricing.contents.choices import list_dishes, list_ingredients, list_suppliers
 from pricing.errors import UnknownName
 from pricing.prices.history import price_history
 from pricing.series.moved_amount import rebased_paths
@@ -120,8 +120,8 @@ def test_a_path_from_before_the_series_says_why_there_is_none(book: Book) -> Non
 
 
 def test_what_there_is_to_choose_from(book: Book) -> None:
-    leek = next(each for each in held_ingredients(book) if each.ingredient == "leek")
+    leek = next(each for each in list_ingredients(book) if each.ingredient == "leek")
     assert (leek.base, leek.prices, leek.first_on) == ("g", 3, date(2026, 6, 10))
-    assert held_suppliers(book) == ["Quay Market", "Salt Lane"]
-    bowl = held_dishes(book)[0]
+    assert list_suppliers(book) == ["Quay Market", "Salt Lane"]
+    bowl = list_dishes(book)[0]
     assert [each.version for each in bowl.versions] == ["1", "2"]

@@ -118,8 +118,8 @@ def test_the_replaced_ingredient_counts_as_there_before() -> None:
 
 
 def test_names_come_back_as_they_were_entered_and_by_name() -> None:
-    dish = {"stout": ("Barley",)}
-    assert swap(dish, "stout", "broth", ("Mustard", "Celery", "celery")) == (
+    dish = {"malt": ("Barley",)}
+    assert swap(dish, "malt", "broth", ("Mustard", "Celery", "celery")) == (
         ("Celery", "Mustard"),
         ("Barley",),
     )

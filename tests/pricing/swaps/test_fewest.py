@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import subprocess
 import sys
+import time
+from random import Random
 from typing import Any
 
 import pytest
 
+from pricing.swaps import solver
 from pricing.swaps.fewest import fewest_swaps, frontier
 from pricing.swaps.option import Choice, Option
 
@@ -16,7 +20,6 @@ from pricing.swaps.option import Choice, Option
 def option(ingredient: str, saving: float, mass: float = 0.0, **others: Any) -> Option:
     return Option(
         ingredient=ingredient,
-        substitute=f"for {ingredient}",
         saving=saving,
         mass_change_g=mass,
         **others,
@@ -192,11 +195,105 @@ def test_a_need_that_is_no_number_is_refused() -> None:
         fewest_swaps(FOUR, math.nan)
 
 
+def crowded() -> list[Option]:
+    """Return 12 ingredients with 3 swaps each; every third pair of swaps clashes."""
+    chance = Random(20261124)
+    pairs = list(itertools.combinations(range(36), 2))
+    apart = chance.sample(pairs, len(pairs) // 3)
+    return [
+        option(
+            f"ingredient {place // 3}",
+            chance.randint(5, 40) / 100,
+            chance.randint(0, 20) * 10.0,
+            clashes=places(*(other for one, other in apart if one == place)),
+        )
+        for place in range(36)
+    ]
+
+
+def go_together(options: list[Option], chosen: tuple[int, ...]) -> bool:
+    return len({options[p].ingredient for p in chosen}) == len(chosen) and all(
+        options[p].clashes.isdisjoint(chosen) for p in chosen
+    )
+
+
+def test_a_busy_machine_gives_the_same_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    options = crowded()
+    quiet = fewest_swaps(options, 1.25), frontier(options)
+    hours = itertools.count(step=3600.0)
+    for clock in ("monotonic", "perf_counter", "process_time", "time"):
+        monkeypatch.setattr(time, clock, lambda: next(hours))
+    assert (fewest_swaps(options, 1.25), frontier(options)) == quiet
+    assert quiet[0].proven
+
+
+@pytest.mark.parametrize("nodes", [0, 1, 2])
+def test_a_stopped_search_says_so_and_is_the_same_every_time(
+    nodes: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    options = crowded()
+    best, points = fewest_swaps(options, 1.25), frontier(options)
+    monkeypatch.setattr(solver, "MOST_NODES", nodes)
+    stopped = fewest_swaps(options, 1.25)
+    assert stopped == fewest_swaps(options, 1.25)
+    assert not stopped.proven
+    assert stopped.reached
+    assert go_together(options, stopped.chosen)
+    assert len(stopped.chosen) >= len(best.chosen)
+    fewer = frontier(options)
+    assert fewer == frontier(options)
+    assert not all(point.proven for point in fewer)
+    for most, point in enumerate(fewer):
+        assert go_together(options, point.chosen)
+        assert len(point.chosen) <= most
+        assert point.saving <= points[min(most, len(points) - 1)].saving + 1e-9
+
+
+def test_a_search_stopped_at_once_has_the_set_that_takes_the_best_at_each_step(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # beef first, which saves most; then cream is out, and leeks come next: 0.5 + 0.125. The best
+    # two are cream and rice: 0.75
+    options = [
+        option("beef", 0.5, clashes=places(1, 2)),
+        option("cream", 0.375),
+        option("rice", 0.375),
+        option("leeks", 0.125),
+    ]
+    assert fewest_swaps(options, 0.625) == Choice(chosen=(1, 2), saving=0.75, reached=True)
+    monkeypatch.setattr(solver, "MOST_NODES", 0)
+    first = Choice(chosen=(0, 3), saving=0.625, reached=True, proven=False)
+    assert fewest_swaps(options, 0.625) == first
+    short = Choice(chosen=(0, 3), saving=0.625, reached=False, proven=False)
+    assert fewest_swaps(options, 0.75) == short
+    assert [point.chosen for point in frontier(options)] == [(), (0,), (0, 3)]
+
+
+def test_what_a_stopped_search_had_for_nothing_is_left_out_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # by saving per disturbance: leeks 0.25, then beef 0.2; beef alone reaches 1.0, at 5 not 6
+    options = [option("leeks", 0.25, disturbance=1), option("beef", 1.0, disturbance=5)]
+    monkeypatch.setattr(solver, "MOST_NODES", 0)
+    assert fewest_swaps(options, 1.0).chosen == (1,)
+
+
+def test_a_stopped_search_takes_a_helper_along(monkeypatch: pytest.MonkeyPatch) -> None:
+    options = [
+        option("stock", 0.75, needs=places(1, 2)),
+        option("bones", -0.125),
+        option("trimmings", -0.25),
+        option("leeks", 0.25),
+    ]
+    monkeypatch.setattr(solver, "MOST_NODES", 0)
+    assert fewest_swaps(options, 0.875).chosen == (0, 1, 3)
+
+
 SAME = """
 import math
 from pricing.swaps.fewest import Option, fewest_swaps
 options = [
-    Option(ingredient=str(n % 12), substitute=str(n), saving=0.1, mass_change_g=10.0)
+    Option(ingredient=str(n % 12), saving=0.1, mass_change_g=10.0)
     for n in range(36)
 ]
 for need in (math.fsum([0.1] * 3), math.nextafter(math.fsum([0.1] * 3), 1)):

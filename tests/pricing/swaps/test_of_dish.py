@@ -401,7 +401,7 @@ def test_what_is_wrong_is_said(tmp_path: Path) -> None:
 
 
 def test_a_swap_over_the_years(tmp_path: Path) -> None:
-    found = swap_history(kitchen(tmp_path), "toast", "Butter", "margarine", on=ON)
+    found = swap_history(kitchen(tmp_path), "toast", ("Butter", "margarine"), on=ON)
     by_day = {point.on.isoformat(): point.saving for point in found.points}
     # 100 g: 1.00 against 1.20, 0.90 from March 2021, 1.05 from February 2022, 0.80 from May 2023
     assert by_day["2020-02-15"] == pytest.approx(-0.20)
@@ -410,4 +410,4 @@ def test_a_swap_over_the_years(tmp_path: Path) -> None:
     assert by_day["2023-06-01"] == pytest.approx(0.20)  # the day asked about ends it
     assert found.points[0].on == date(2020, 1, 15)
     with pytest.raises(UnknownName, match="swap of this dish"):
-        swap_history(kitchen(tmp_path / "b"), "toast", "bread", "oil", on=ON)
+        swap_history(kitchen(tmp_path / "b"), "toast", ("bread", "oil"), on=ON)

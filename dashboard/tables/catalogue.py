@@ -1,0 +1,124 @@
+"""The rows of the catalogue page: every dish then and now."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+import pandas as pd
+from pandas.io.formats.style import Styler
+
+from dashboard.tables.sought import holds_every_word
+from dashboard.words.figures import percent, signed_money, signed_percent
+from pricing.change.overview import DishThenAndNow
+from pricing.money import least_shown, round_money, show_money
+
+DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "Printed in", "Then", "Now"
+CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"
+TREND, MOVED = "Trend", "By series"
+
+SORTS: dict[str, tuple[Callable[[DishThenAndNow], object], bool]] = {
+    "name": (lambda dish: dish.dish.casefold(), False),
+    "largest rise": (lambda dish: dish.change, True),
+    "largest rise in %": (lambda dish: share_of_change(dish) or 0.0, True),
+    "cost now": (lambda dish: dish.cost_now, True),
+    "most by the recipe": (lambda dish: abs(dish.recipe_effect), True),
+    "first printed": (lambda dish: dish.then_on, False),
+}
+
+
+def share_of_change(dish: DishThenAndNow) -> float | None:
+    """Return the change as a share of the cost then."""
+    return dish.change / dish.cost_then if dish.cost_then > 0 else None
+
+
+def reworked(dish: DishThenAndNow, currency: str) -> bool:
+    """Tell whether the recipe changed: the dish's own version, or one of a sub-recipe."""
+    changed = abs(dish.recipe_effect) >= least_shown(currency)
+    return dish.then_version != dish.now_version or changed
+
+
+def rests_on_a_series(dish: DishThenAndNow) -> bool:
+    """Tell whether a price is missing now, or a series moved at least a hundredth of the cost."""
+    return not dish.complete or (dish.share_bridged or 0.0) >= 0.01
+
+
+def chosen(
+    dishes: Sequence[DishThenAndNow],
+    *,
+    currency: str,
+    text: str = "",
+    only_reworked: bool = False,
+    only_moved: bool = False,
+    sort: str = "name",
+) -> list[DishThenAndNow]:
+    """Return the dishes that pass the filters, in the order asked for."""
+    kept = [
+        dish
+        for dish in dishes
+        if holds_every_word(dish.dish, text)
+        and (not only_reworked or reworked(dish, currency))
+        and (not only_moved or rests_on_a_series(dish))
+    ]
+    key, falling = SORTS[sort]
+    return sorted(kept, key=key, reverse=falling)  # type: ignore[arg-type]
+
+
+def catalogue_rows(
+    dishes: Sequence[DishThenAndNow], trends: Mapping[str, list[float]], currency: str
+) -> pd.DataFrame:
+    """Return one row per dish; money in the book's currency, shares of 1."""
+    return pd.DataFrame(
+        {
+            DISH: [dish.dish for dish in dishes],
+            PRINTED: [dish.printed.cost_per_portion if dish.printed else None for dish in dishes],
+            DATE: [dish.printed.published_on if dish.printed else None for dish in dishes],
+            THEN: [dish.cost_then for dish in dishes],
+            NOW: [dish.cost_now for dish in dishes],
+            # of the figures as shown, so that a reader can subtract
+            CHANGE: [
+                float(round_money(dish.cost_now, currency) - round_money(dish.cost_then, currency))
+                for dish in dishes
+            ],
+            PERCENT: [share_of_change(dish) for dish in dishes],
+            RECIPE: [dish.recipe_effect for dish in dishes],
+            TREND: [trends.get(dish.dish, []) for dish in dishes],
+            MOVED: [dish.share_bridged for dish in dishes],
+        }
+    )
+
+
+def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: str) -> Styler:
+    """Return the rows with their figures in words (≥: at least); sorting goes by the figures."""
+    style = frame.style.format(
+        {
+            THEN: lambda amount: show_money(amount, currency),
+            NOW: lambda amount: show_money(amount, currency),
+            CHANGE: lambda amount: signed_money(amount, currency),
+            PERCENT: lambda share: _or_dash(share, signed_percent),
+            RECIPE: lambda amount: _recipe_words(amount, currency),
+            MOVED: lambda share: _or_dash(share, percent),
+        }
+    )
+    short = [row for row, dish in zip(frame.index, dishes, strict=True) if not dish.complete]
+    style = style.format(
+        lambda amount: f"≥ {show_money(amount, currency)}", subset=pd.IndexSlice[short, [NOW]]
+    )
+    for printed_in in {dish.printed.currency for dish in dishes if dish.printed}:
+        printed = [
+            row
+            for row, dish in zip(frame.index, dishes, strict=True)
+            if dish.printed and dish.printed.currency == printed_in
+        ]
+        style = style.format(
+            lambda amount, own=printed_in: show_money(amount, own),
+            subset=pd.IndexSlice[printed, [PRINTED]],
+        )
+    return style
+
+
+def _recipe_words(amount: float, currency: str) -> str:
+    return "—" if abs(amount) < least_shown(currency) else signed_money(amount, currency)
+
+
+def _or_dash(value: float | None, words: Callable[[float], str]) -> str:
+    return "—" if value is None or pd.isna(value) else words(value)

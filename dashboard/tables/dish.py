@@ -1,0 +1,167 @@
+"""One dish: its costed lines as a table, and frames for the chart of its cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+
+import pandas as pd
+
+from dashboard.tables.by_day import by_day
+from dashboard.words.dish import line_marks
+from dashboard.words.evidence import evidence_share, evidence_words
+from dashboard.words.figures import (
+    amount_words,
+    figure,
+    percent,
+    quantity_words,
+)
+from dashboard.words.line_costs import Shown, shown_costs
+from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.states import state_of
+from pricing.contents.choices import ListedVersion
+from pricing.contents.printed import Claim
+from pricing.days import DAY_OF_MONTH, day_words, month_words
+from pricing.dishes.cost import DishCost
+from pricing.dishes.drift import Drift
+from pricing.measures.unit_price import unit_price_words
+from pricing.money import show_money
+from pricing.prices.price_line import CostLine
+from pricing.series.moved_amount import RebasedPath
+
+_WHICH = {"food": "food prices", "all items": "all items"}
+
+
+def drift_frame(found: Drift) -> pd.DataFrame:
+    """Return one row per dish and month: dish, month, on, version, cost, state, and words."""
+    columns = ("dish", "month", "on", "version", "cost", "state", "evidence", "shown", "day")
+    return by_day(
+        (
+            {
+                "dish": dish.dish,
+                "month": point.month,
+                "on": (on := date.fromisoformat(f"{point.month}-{DAY_OF_MONTH}")),
+                "version": point.version,
+                "cost": point.cost_per_portion,
+                "state": state_of(point.complete, point.share_bridged),
+                "evidence": evidence_share(point.share_bridged, point.complete),
+                "shown": figure(point.cost_per_portion, point.complete, found.currency),
+                "day": day_words(on),
+            }
+            for dish in found.dishes
+            for point in dish.points
+        ),
+        columns,
+    )
+
+
+def printed_frame(claims: Iterable[Claim], currency: str) -> pd.DataFrame:
+    """Return one row per published figure in `currency`: on, cost, label, version, and words."""
+    columns = ("on", "cost", "label", "shown", "day", "version", "place")
+    return by_day(
+        (
+            {
+                "on": claim.published_on,
+                "cost": claim.cost_per_portion,
+                "label": f"printed {show_money(claim.cost_per_portion, currency)}",
+                "shown": show_money(claim.cost_per_portion, currency),
+                "day": day_words(claim.published_on),
+                "version": claim.version,
+                "place": claim.published_where or "not stated",
+            }
+            for claim in claims
+            if claim.currency == currency
+        ),
+        columns,
+    )
+
+
+def rebased_frame(paths: Iterable[RebasedPath], currency: str) -> pd.DataFrame:
+    """Return one row per series and month: which, on (the 15th), cost, and words."""
+    return by_day(
+        (
+            {
+                "which": _WHICH[path.which],
+                "on": month.replace(day=DAY_OF_MONTH),
+                "cost": amount,
+                "shown": show_money(amount, currency),
+                "day": month_words(month),
+            }
+            for path in paths
+            for month, amount in path.points
+        ),
+        ("which", "on", "cost", "shown", "day"),
+    )
+
+
+def versions_frame(versions: Sequence[ListedVersion], first: date, last: date) -> pd.DataFrame:
+    """Return one row per version in force from `first` to `last`: on, label.
+
+    The one in force on `first`, if later ones follow, stands at `first`. A dish that keeps one
+    version has no row.
+    """
+    later = [version for version in versions if first < version.effective_from <= last]
+    before = [version for version in versions if version.effective_from <= first]
+    marks = [(version.effective_from, version) for version in later]
+    if later and (before or versions[0] not in later):
+        marks.insert(0, (first, before[-1] if before else versions[0]))
+    return by_day(
+        ({"on": on, "label": f"version {version.version}"} for on, version in marks),
+        ("on", "label"),
+    )
+
+
+def version_changes(points: pd.DataFrame) -> pd.DataFrame:
+    """Return the same from one dish's `drift_frame`: the 15th on which each version first shows."""
+    changed = points["version"] != points["version"].shift()
+    if changed.sum() == 1:
+        changed[:] = False  # one version throughout: nothing to tell apart
+    return pd.DataFrame(
+        {"on": points["on"][changed], "label": "version " + points["version"][changed]}
+    )
+
+
+_EM = "\u2003"  # a space that Markdown keeps
+
+
+def rebased_words(rebased: pd.DataFrame) -> str:
+    """Return what the printed figure would be by official series; "" without any."""
+    ends = [path.iloc[-1] for _, path in rebased.groupby("which", sort=False)]
+    if not ends:
+        return ""
+    parts = [f"{end['shown']} by {end['which']} ({month_words(end['on'])})" for end in ends]
+    return f"Official prices alone would have brought the printed figure to {' or '.join(parts)}."
+
+
+def line_rows(cost: DishCost, measures: str, *, unfold: bool) -> pd.DataFrame:
+    """Return the costed lines as a table of Markdown; `unfold` shows those of sub-recipes too."""
+    shown = shown_costs(cost)
+    rows = [
+        row for line in cost.lines for row in _rows(line, cost.currency, measures, 0, unfold, shown)
+    ]
+    columns = ["Ingredient", "Recipe", "As purchased", "Unit price", "Cost", "Share", "Evidence"]
+    return pd.DataFrame(rows, columns=columns)
+
+
+def _rows(
+    line: CostLine, currency: str, measures: str, depth: int, unfold: bool, costs: Shown
+) -> Iterator[list[str]]:
+    name = line.ingredient.removeprefix("dish:")
+    page = {"page": "dish", "dish": name} if line.lines else {"page": "prices", "ingredient": name}
+    shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(name, **page)}"
+    cost = show_money(costs.get(id(line)), currency)
+    if line.lines and line.basis == "missing":
+        cost = f"at least {cost}"
+    price = unit_price_words(line.unit_price, line.base, currency, measures)
+    yield [
+        f"{shown}{plain(line_marks(line))}",
+        unbroken(quantity_words(line.quantity, line.unit, 2)),
+        unbroken(amount_words(line.as_purchased, line.base)),
+        "" if line.lines else unbroken(price),
+        unbroken(cost),
+        unbroken(percent(line.share)),
+        plain(evidence_words(line)),
+    ]
+    if unfold:
+        for inside in line.lines:
+            yield from _rows(inside, currency, measures, depth + 1, unfold, costs)

@@ -1,0 +1,148 @@
+"""The tables of the page of the kitchen's own inflation, and what each formula means."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+import pandas as pd
+
+from dashboard.words.figures import percent, signed_number, signed_rate
+from dashboard.words.inflation import nameless
+from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.states import ALL, FOOD, OWN
+from pricing.days import DAY_OF_MONTH, month_words
+from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex
+
+A_YEAR = 12  # months
+
+MEANINGS = {  # formula → (its name, what it means in one line)
+    "laspeyres": ("Fixed recipes (Laspeyres)", "what the recipes of the first month cost now"),
+    "paasche": (
+        "Recipes of now (Paasche)",
+        "what the recipes of now cost, against what they would have cost in the first month",
+    ),
+    "fisher": ("Fisher", "the geometric mean of the two above: neither recipe has the last word"),
+    "tornqvist": (
+        "Törnqvist",
+        "the mean change of the prices, each weighted by its share of cost at the two ends",
+    ),
+}
+
+
+def level_frame(found: Inflation) -> pd.DataFrame:
+    """Return the indices month by month, as charts.inflation takes them."""
+    rows = []
+    for which, field in ((OWN, "index"), (FOOD, "official_food"), (ALL, "official_all")):
+        for month in found.months:
+            if month[field] is None:
+                continue
+            on = date.fromisoformat(f"{month.month}-{DAY_OF_MONTH}")
+            rows.append(
+                {
+                    "which": which,
+                    "on": on,
+                    "level": month[field],
+                    "shown": f"{month[field]:.1f}",
+                    "month": month_words(on),
+                }
+            )
+    frame = pd.DataFrame(rows)
+    frame["on"] = pd.to_datetime(frame["on"])
+    return frame
+
+
+def formula_rows(found: Inflation) -> pd.DataFrame:
+    """Return each formula's index of the last month, with what it means."""
+    return pd.DataFrame(
+        [
+            {"Formula": name, "Index": f"{found.formulas[each]:.1f}", "Means": means}
+            for each, (name, means) in MEANINGS.items()
+            if each in found.formulas
+        ]
+    )
+
+
+def rate_rows(found: Inflation) -> pd.DataFrame:
+    """Return the 12-month rates of the same month of every year, newest first; may be empty."""
+    pairs = list(zip(found.months[A_YEAR:], found.months[:-A_YEAR], strict=True))[::-A_YEAR]
+    return pd.DataFrame(
+        [
+            {
+                "Twelve months to": month_words(month.month),
+                "This kitchen": unbroken(signed_rate(month.rate_12_pct)),
+                "Food prices": unbroken(
+                    signed_rate(_against(month.official_food, year.official_food))
+                ),
+                "All items": unbroken(signed_rate(_against(month.official_all, year.official_all))),
+                "Seen": str(month.observed),
+                "By series": str(month.bridged),
+                "Held": str(month.held),
+            }
+            for month, year in pairs
+        ]
+    )
+
+
+def _against(level: float | None, year_before: float | None) -> float | None:
+    """Return the rate between two levels of one series, in percent."""
+    return None if level is None or year_before is None else (level / year_before - 1) * 100
+
+
+def group_rows(title: str, groups: Sequence[GroupIndex], page: str | None = None) -> pd.DataFrame:
+    """Return groups, what each added to the whole, as a table of Markdown.
+
+    `page`: that a group's name leads to.
+    """
+    return pd.DataFrame(
+        [
+            {
+                title: (
+                    link(group.name, page, **{page: group.name})
+                    if page and group.name
+                    else plain(group.name or nameless(title))
+                )
+                + ("" if group.complete else " (not complete)"),
+                "Share at first": unbroken(percent(group.share_from)),
+                "Index": "—" if group.index is None else f"{group.index:.1f}",
+                "Points": unbroken(signed_number(group.contribution)),
+                "12 months": unbroken(signed_rate(group.rate_12_pct)),
+                "Points of it": unbroken(
+                    "—"
+                    if group.contribution_12 is None
+                    else signed_number(group.contribution_12, 2)
+                ),
+            }
+            for group in groups
+        ]
+    )
+
+
+def ingredient_rows(groups: Sequence[IngredientIndex]) -> pd.DataFrame:
+    """Return each ingredient's price beside matched products and its official series, 100 = first.
+
+    Matched: the same products at the same suppliers, seen on both ends (Jevons).
+    """
+    return pd.DataFrame(
+        [
+            {
+                "Ingredient": link(group.name or "", "prices", ingredient=group.name or ""),
+                "Share at first": unbroken(percent(group.share_from)),
+                "Index": "—" if group.index is None else f"{group.index:.1f}",
+                "Matched products": _matched(group),
+                "Official": _hundred(group.official_relative),
+                "Points": unbroken(signed_number(group.contribution, 2)),
+            }
+            for group in groups
+        ]
+    )
+
+
+def _matched(group: IngredientIndex) -> str:
+    if group.matched is None or group.matched.relative is None:
+        return "—"
+    return unbroken(f"{_hundred(group.matched.relative)} ({group.matched.streams})")
+
+
+def _hundred(relative: float | None) -> str:
+    return "—" if relative is None else f"{100 * relative:.1f}"

@@ -1,0 +1,153 @@
+"""The tables and the steps of the page then and now: corners, ingredients, the old cost moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pandas as pd
+
+from dashboard.words.change import (
+    Said,
+    change_remark,
+    largest,
+    recipe_changes,
+    rounded_change,
+    rounded_steps,
+)
+from dashboard.words.figures import amount_words, figure, signed_money
+from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.states import PRICE, RECIPE, TOTAL
+from pricing.change.records import Comparison
+from pricing.days import day_words, month_words
+from pricing.measures.unit_price import unit_price_words
+from pricing.money import round_money, show_money
+
+
+def waterfall_steps(found: Comparison) -> pd.DataFrame:
+    """Return the steps from then to now, as charts.waterfall takes them.
+
+    The figures shown add up: the cost then, every step, the cost now.
+    """
+    money, corners = found.currency, found.corners
+    then, now = (
+        round_money(each, money) for each in (corners.then_recipe_then, corners.now_recipe_now)
+    )
+    _, by_price, by_recipe = rounded_change(found)
+    prices = [
+        Said(
+            words=f"{each.ingredient} {'dearer' if each.price_effect > 0 else 'cheaper'}",
+            effect=each.price_effect,
+        )
+        for each in found.ingredients
+    ]
+    rows = [
+        _row(f"Then, {day_words(found.then.on)}", TOTAL, 0.0, corners.then_recipe_then,
+             show_money(then, money), f"a portion cost {show_money(then, money)}"),
+    ]  # fmt: skip
+    at = corners.then_recipe_then
+    for kind, whole, steps in (
+        (PRICE, by_price, largest(prices, "all other prices", found.price_effect, money)),
+        (RECIPE, by_recipe, largest(
+            list(recipe_changes(found)), "all other recipe changes", found.recipe_effect, money)),
+    ):  # fmt: skip
+        for step, rounded in zip(steps, rounded_steps(steps, whole, money), strict=True):
+            if step.others and not rounded:
+                continue
+            shown = signed_money(rounded, money)
+            words = f"{shown} by {'prices' if kind == PRICE else 'the recipe'}"
+            rows.append(_row(step.words, kind, at, at + step.effect, shown, words))
+            at += step.effect
+    rows.append(
+        _row(f"Now, {day_words(found.now.on)}", TOTAL, 0.0, corners.now_recipe_now,
+             show_money(now, money), f"a portion costs {show_money(now, money)}")
+    )  # fmt: skip
+    return pd.DataFrame(rows)
+
+
+def _row(
+    step: str, kind: str, start: float, end: float, shown: str, words: str
+) -> dict[str, object]:
+    said = f"{step}: {words}"
+    return {"step": step, "kind": kind, "start": start, "end": end, "shown": shown, "said": said}
+
+
+def corner_rows(found: Comparison) -> pd.DataFrame:
+    """Return the four corners as a table of Markdown: each recipe at each day's prices."""
+    corners, money = found.corners, found.currency
+    then, now = (f"Prices of {day_words(side.on)}" for side in (found.then, found.now))
+    cells = {
+        then: (corners.then_recipe_then, corners.now_recipe_then),
+        now: (corners.then_recipe_now, corners.now_recipe_now),
+    }
+    if then == now:  # one day, two versions
+        now += " "
+        cells[now] = (corners.then_recipe_now, corners.now_recipe_now)
+    recipes = [
+        plain(f"Recipe of {when}, version {side.version}")
+        for when, side in (("then", found.then), ("now", found.now))
+    ]
+    return pd.DataFrame(
+        {"Cost per portion": recipes}
+        | {
+            day: [plain(figure(amount, found.complete, money)) for amount in amounts]
+            for day, amounts in cells.items()
+        }
+    )
+
+
+def ingredient_rows(found: Comparison, measures: str) -> pd.DataFrame:
+    """Return what each ingredient did as a table of Markdown, with links to its prices."""
+    money = found.currency
+    rows = pd.DataFrame(
+        [
+            {
+                "Ingredient": link(each.ingredient, "prices", ingredient=each.ingredient),
+                "Then": unbroken(amount_words(each.quantity_then, each.base) or "—"),
+                "Now": unbroken(amount_words(each.quantity_now, each.base) or "—"),
+                "Price then": unbroken(
+                    unit_price_words(each.unit_price_then, each.base or None, money, measures)
+                ),
+                "Price now": unbroken(
+                    unit_price_words(each.unit_price_now, each.base or None, money, measures)
+                ),
+                "By price": unbroken(signed_money(each.price_effect, money)),
+                "By recipe": unbroken(signed_money(each.recipe_effect, money)),
+                "Remark": plain(change_remark(each, money)),
+            }
+            for each in found.ingredients
+        ]
+    )
+    return rows if rows["Remark"].any() else rows.drop(columns="Remark")
+
+
+def rebased_rows(found: Comparison, food_series: str | None) -> pd.DataFrame:
+    """Return the old cost moved three ways as a table of Markdown, with what each means."""
+    return pd.DataFrame(_rebased(found, food_series), columns=["Moved by", "Old cost now", "Means"])
+
+
+def _rebased(found: Comparison, food_series: str | None) -> Iterator[tuple[str, str, str]]:
+    money = found.currency
+    for each in found.rebased:
+        food = each.series == food_series
+        which, title = "Food" if food else "All items", each.title or each.series
+        name = title if title.startswith(which) else f"{which}: {title}"
+        if each.amount is None:
+            yield plain(name), "—", plain(each.reason or "")
+            continue
+        means = (
+            "had this dish become dearer as food bought for home did on average"
+            if food
+            else "had this dish become dearer as all that households buy did; what the money of "
+            "then is worth now"
+        )
+        last = "" if each.held_at is None else month_words(each.held_at)
+        held = f"; held at the last month of the series, {last}" if last else ""
+        yield plain(name), unbroken(show_money(each.amount, money)), plain(means + held)
+    yield (
+        "Its own ingredients",
+        unbroken(figure(found.rebased_own.amount, found.complete, money)),
+        plain(
+            f"what the recipe of then, version {found.then.version}, costs at the prices of "
+            f"{day_words(found.now.on)}; what is left to the cost now is the recipe"
+        ),
+    )

@@ -1,0 +1,158 @@
+"""The command that ranks ingredients by what they added to the mean cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from dashboard.terminal.options import Dishes, Json
+from dashboard.terminal.output import answer, read_date, stop, the_book
+from dashboard.terminal.text_table import text_table, wrapped
+from dashboard.words.drivers import (
+    driver_cells,
+    driver_remark,
+    pack_sentence,
+    what_if_cells,
+    what_if_words,
+)
+from dashboard.words.figures import (
+    counted,
+    signed_mean,
+    signed_money,
+    signed_parts,
+)
+from pricing.days import day_words
+from pricing.money import show_money
+
+if TYPE_CHECKING:
+    from pricing.change.drivers import Driver, Drivers
+    from pricing.change.what_if import WhatIf
+    from pricing.prices.swings import Swing
+
+
+def drivers(
+    then: Annotated[str, typer.Option("--then", help="Date, YYYY-MM-DD.")],
+    now: Annotated[str, typer.Option("--now", help="Date, YYYY-MM-DD.")],
+    dishes: Dishes = None,
+    monthly: Annotated[
+        bool, typer.Option("--monthly", help="Also how each price swings from month to month.")
+    ] = False,
+    what_if: Annotated[
+        list[str] | None,
+        typer.Option("--what-if", help="NAME=+20%: an ingredient or a category. Repeatable."),
+    ] = None,
+    json: Json = False,
+) -> None:
+    """Ingredients ranked by what they added to the mean cost per portion."""
+    from pricing.change.drivers import rank_drivers
+    from pricing.change.what_if import cost_if
+    from pricing.days import month_text
+    from pricing.prices.swings import price_swings
+
+    book, first, last = the_book(), read_date(then), read_date(now)
+    found = rank_drivers(book, dishes, then=first, now=last)
+    names = [each.ingredient for each in found.ingredients]
+    swings = {}
+    if monthly and names:
+        start, end = sorted((first, last))
+        listed = price_swings(book, names, start=month_text(start), end=month_text(end))
+        swings = {each.ingredient: each for each in listed}
+    supposed = cost_if(book, what_if, dishes, on=last) if what_if else None
+    whole = found.as_json()
+    if monthly:
+        whole["swings"] = [each.as_json() for each in swings.values()]
+    if supposed is not None:
+        whole["what_if"] = supposed.as_json()
+    answer(
+        whole,
+        lambda: (
+            drivers_text(found, swings)
+            + (f"\n\n{what_if_text(supposed)}" if supposed is not None else "")
+        ),
+        as_json=json,
+    )
+    if not found.complete:
+        stop(1)
+
+
+MOST_SHOWN = 25  # ingredients in a terminal; --json lists all
+
+
+def drivers_text(found: Drivers, swings: Mapping[str, Swing]) -> str:
+    """Return the mean cost then and now, the ingredients ranked, the packs that changed."""
+    if not found.dishes:
+        return "The book has no dishes. Load them with `portiondrift load dishes FILE`."
+    money = found.currency
+    by_price, by_recipe = signed_parts([found.price_effect, found.recipe_effect], money)
+    head = (
+        f"{counted(found.dishes, 'dish', 'dishes')}, mean cost per portion: "
+        f"{show_money(found.mean_then, money)} on {day_words(found.then)}, "
+        f"{show_money(found.mean_now, money)} on {day_words(found.now)}\n"
+        f"{signed_money(found.change, money)}: {by_price} by prices, {by_recipe} by recipes\n"
+    )
+    headings = [
+        "Ingredient", "Change", "By price", "By recipe", "Dishes", "Share now", "Price",
+        "Official",
+    ]  # fmt: skip
+    if swings:
+        headings += ["Swing", "By series"]
+    headings.append("Remark")
+    table = text_table(
+        headings,
+        [
+            [each.ingredient, *_cells(each, swings, money), driver_remark(each)]
+            for each in found.ingredients[:MOST_SHOWN]
+        ],
+        right=range(1, len(headings) - 1),
+    )
+    left = found.ingredients[MOST_SHOWN:]
+    tail = []
+    if left:
+        rest = sum(each.contribution for each in left)
+        tail.append(
+            f"… and {counted(len(left), 'more ingredient')}, together {signed_mean(rest, money)}; "
+            "--json lists all."
+        )
+    return "\n".join([head, table, *tail, "", *_notes(found)]).rstrip()
+
+
+def _cells(each: Driver, swings: Mapping[str, Swing], currency: str) -> list[str]:
+    cells = driver_cells(each, swings.get(each.ingredient), currency)
+    return cells if swings else cells[:-2]
+
+
+def _notes(found: Drivers) -> Iterator[str]:
+    for each in found.ingredients:
+        for change in each.packs_changed:
+            yield wrapped(pack_sentence(change, found.currency))
+    if found.incomplete_dishes:
+        names = ", ".join(found.incomplete_dishes[:5])
+        more = " and others" if len(found.incomplete_dishes) > 5 else ""
+        yield wrapped(f"Not complete, since a line has no price on either day: {names}{more}.")
+
+
+def what_if_text(found: WhatIf) -> str:
+    """Return what some changes of price would do to every dish."""
+    money = found.currency
+    asked = " and ".join(what_if_words(change) for change in found.changes)
+    touched = [dish for dish in found.dishes if abs(dish.change) > 1e-9]
+    rows = [
+        [
+            dish.dish,
+            *what_if_cells(dish, money),
+        ]
+        for dish in touched
+    ]
+    head = f"If {asked} from the prices of {day_words(found.on)}"
+    if not rows:
+        return f"{head}: no dish takes it."
+    table = text_table(
+        ["Dish", "Now", "Then it would be", "Change", "in %"], rows, right=(1, 2, 3, 4)
+    )
+    mean = (
+        f"Mean over {counted(len(found.dishes), 'dish', 'dishes')}: "
+        f"{show_money(found.mean_now, money)} → {show_money(found.mean_if, money)}"
+    )
+    return f"{head}\n\n{table}\n\n{mean}"

@@ -1,0 +1,117 @@
+"""The command that measures the kitchen's own inflation."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from dashboard.terminal.options import Dishes, From, Json, To
+from dashboard.terminal.output import answer, remark, stop, the_book
+from dashboard.terminal.text_table import text_table, wrapped
+from dashboard.words.figures import counted, percent, signed_number, signed_rate
+from dashboard.words.inflation import left_out_sentence, nameless
+from pricing.money import show_money
+
+if TYPE_CHECKING:
+    from pricing.inflation.records import GroupIndex, Inflation, MonthIndex
+
+
+def inflation(start: From, end: To, dishes: Dishes = None, json: Json = False) -> None:
+    """The kitchen's own index at fixed recipes, beside the official ones."""
+    from pricing.inflation.measure import measure_inflation
+
+    found = measure_inflation(the_book(), dishes, start=start, end=end)
+    for sentence in found.remarks:
+        remark(sentence)
+    answer(found, lambda: inflation_text(found), as_json=json)
+    if not found.complete:
+        stop(1)
+
+
+MOST_SHOWN = 15  # ingredients, dishes in a terminal; --json lists all
+
+
+def inflation_text(found: Inflation) -> str:
+    """Return the index by month, its parts by category, dish, ingredient, and what is left out."""
+    rate, dishes = found.rate_12_pct, counted(found.dishes, "dish", "dishes")
+    year = "" if rate is None else f"; {signed_rate(rate)} in the last 12 months"
+    head = (
+        f"The kitchen's own index: one portion of each of {dishes}, recipes of {found.from_month}\n"
+        f"{found.from_month} = 100, {found.to_month} = {100 + found.change_pct:.1f}{year}\n"
+        f"Mean cost per portion {show_money(found.cost_from, found.currency)} → "
+        f"{show_money(found.cost_to, found.currency)}\n"
+    )
+    months = found.months if len(found.months) <= 25 else _yearly(found)
+    table = text_table(
+        [
+            "Month", "Fixed recipes", "Recipes of the month", "Fisher", "Törnqvist", "12 months",
+            "Food prices", "All items", "Seen", "By series", "Held",
+        ],
+        [
+            [
+                month.month,
+                f"{month.index:.1f}",
+                f"{month.paasche:.1f}",
+                f"{month.fisher:.1f}",
+                f"{month.tornqvist:.1f}",
+                "" if month.rate_12_pct is None else signed_rate(month.rate_12_pct),
+                _level(month.official_food),
+                _level(month.official_all),
+                str(month.observed),
+                str(month.bridged),
+                str(month.held),
+            ]
+            for month in months
+        ],
+        right=range(1, 11),
+    )  # fmt: skip
+    parts = [
+        *_group("By category", found.by_category),
+        *(_group("By group of dishes", found.by_group) if found.by_group else []),
+        *_group("By dish", found.by_dish),
+        *_group("By ingredient", found.by_ingredient),
+    ]
+    return "\n".join([head, table, *parts, *_left_out(found)])
+
+
+def _yearly(found: Inflation) -> list[MonthIndex]:
+    """Return every twelfth month back from the last, and the first."""
+    kept = list(found.months[::-12])[::-1]
+    return kept if kept[0] is found.months[0] else [found.months[0], *kept]
+
+
+def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
+    rows = [
+        [
+            (group.name or nameless(title)) + ("" if group.complete else " (not complete)"),
+            "—" if group.index is None else f"{group.index:.1f}",
+            percent(group.share_from),
+            signed_number(group.contribution),
+            "" if group.rate_12_pct is None else signed_rate(group.rate_12_pct),
+            "" if group.contribution_12 is None else signed_number(group.contribution_12, 2),
+        ]
+        for group in groups[:MOST_SHOWN]
+    ]
+    rest = groups[MOST_SHOWN:]
+    if rest:
+        year = [group.contribution_12 for group in rest if group.contribution_12 is not None]
+        rows.append(
+            [
+                f"… and {len(rest)} more",
+                "",
+                percent(sum(group.share_from for group in rest)),
+                signed_number(sum(group.contribution for group in rest)),
+                "",
+                signed_number(sum(year), 2) if year else "",
+            ]
+        )
+    headings = [title, "Index", "Share", "Points", "12 months", "Points of it"]
+    return ["", text_table(headings, rows, right=range(1, 6))]
+
+
+def _left_out(found: Inflation) -> list[str]:
+    return ["", wrapped(left_out_sentence(found))] if found.left_out else []
+
+
+def _level(value: float | None) -> str:
+    return "—" if value is None else f"{value:.1f}"

@@ -1,0 +1,47 @@
+"""The command that says what the book holds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from dashboard.terminal.options import Json
+from dashboard.terminal.output import answer, the_book
+from dashboard.terminal.text_table import listing, text_table
+from pricing.days import day_words
+
+
+def info_text(found: Mapping[str, Any]) -> str:
+    """Return the book's settings, counts and loads."""
+    held, counts = found["settings"], found["counts"]
+    first, last = found["first_price_on"], found["last_price_on"]
+    pairs = [
+        ("Book", found["path"]),
+        ("Currency", held["currency"]),
+        ("Measures", held["measures"]),
+        ("A price is fresh for", f"{held['fresh_days']} days"),
+        *((name.replace("_", " ").capitalize(), f"{many:,}") for name, many in counts.items()),
+        ("Prices seen", f"{day_words(first)} to {day_words(last)}" if first else "none yet"),
+        ("Official food series to", found["food_last_month"] or "none chosen"),
+    ]
+    batches = [
+        [
+            str(batch["batch"]),
+            batch["kind"],
+            batch["file"],
+            f"{batch['loaded_at']:%Y-%m-%d %H:%M}",
+            f"{batch['added']:,}",
+            "undone" if batch["undone"] else "",
+        ]
+        for batch in found["batches"]
+    ]
+    loads = text_table(["Batch", "Kind", "File", "Loaded (UTC)", "Rows", ""], batches, right=(0, 4))
+    return f"{listing(pairs)}\n\n{loads}"
+
+
+def info(json: Json = False) -> None:
+    """Say what the book holds."""
+    from pricing.book.keeping.info import info as book_info
+
+    found = book_info(the_book())
+    answer(found, lambda: info_text(found), as_json=json)

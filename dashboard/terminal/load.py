@@ -1,0 +1,72 @@
+"""The command that loads files, and what `index load` shares with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from dashboard.terminal.options import DryRun, Files, Json, Replace, SkipBad, Unusual
+from dashboard.terminal.output import stop, the_book
+from dashboard.terminal.reports import print_reports
+from pricing.errors import PortionDriftError
+
+if TYPE_CHECKING:
+    from ingest.report import FileReport
+    from pricing.book.connect import Book
+
+
+def load_each(
+    files: list[Path], load_one: Callable[[Book, Path, date], FileReport], *, dry_run: bool,
+    json: bool,
+) -> None:  # fmt: skip
+    """Load files one after the other, and print what came of each.
+
+    What keeps one from being loaded ends it: what was stored before it is told all the same.
+    """
+    from pricing.clock import today
+
+    book = the_book()
+    day = today()
+    reports: list[FileReport] = []
+    for file in files:
+        try:
+            reports.append(load_one(book, file, day))
+        except PortionDriftError as error:
+            if not reports:
+                raise
+            print_reports(
+                reports, json, dry_run=dry_run, more={"error": str(error)},
+                after=f"\nStopped there: {error}",
+            )  # fmt: skip
+            stop(1)
+    print_reports(reports, json, dry_run=dry_run)
+
+
+def load(
+    kind: Annotated[
+        str,
+        typer.Argument(help="ingredients, measures, prices, dishes, claims, swaps or index."),
+    ],
+    files: Files,
+    dry_run: DryRun = False,
+    skip_bad: SkipBad = False,
+    replace: Replace = False,
+    accept_unusual: Unusual = False,
+    json: Json = False,
+) -> None:
+    """Load CSV files: all or nothing per file, every problem listed."""
+    from ingest.load import load_file
+
+    load_each(
+        files,
+        lambda book, file, day: load_file(
+            book, kind, file, today=day, dry_run=dry_run, skip_bad=skip_bad, replace=replace,
+            accept_unusual=accept_unusual,
+        ),
+        dry_run=dry_run,
+        json=json,
+    )  # fmt: skip

@@ -1,0 +1,24 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+On = Annotated[str, typer.Option("--on", help="Date, YYYY-MM-DD.")]
+From = Annotated[str, typer.Option("--from", help="First month, YYYY-MM.")]
+To = Annotated[str, typer.Option("--to", help="Last month, YYYY-MM.")]
+Files = Annotated[list[Path], typer.Argument(help="CSV files.")]
+DryRun = Annotated[bool, typer.Option("--dry-run", help="Check only; store nothing.")]
+SkipBad = Annotated[bool, typer.Option("--skip-bad", help="Load the good rows, set others aside.")]
+Replace = Annotated[bool, typer.Option("--replace", help="Let changed facts replace the book's.")]
+Unusual = Annotated[
+    bool, typer.Option("--accept-unusual", help="Take unusually high or low prices.")
+]
+Port = Annotated[int, typer.Option("--port", help="The next free one is taken if it is in use.")]
+
+
+Dishes = Annotated[list[str] | None, typer.Argument(help="All unless stated.")]

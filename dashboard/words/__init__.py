@@ -1,0 +1,1 @@
+"""Sentences and figures as a reader sees them, on screen and in the terminal alike."""

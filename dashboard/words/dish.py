@@ -1,0 +1,146 @@
+"""Says what stands behind the cost of a dish, and what became of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from dashboard.words.change import shown_change
+from dashboard.words.evidence import age_words, evidence_share
+from dashboard.words.figures import (
+    counted,
+    figure,
+    percent,
+    plain_number,
+    signed_percent,
+    version_words,
+)
+from pricing.days import day_words
+from pricing.money import least_shown, show_money
+
+if TYPE_CHECKING:
+    from pricing.change.records import Comparison
+    from pricing.contents.printed import Claim
+    from pricing.dishes.cost import DishCost
+    from pricing.prices.price_line import CostLine
+
+LOCAL_LAW = "Published prices fall under local law; ask your local authority."
+_STAYS = "\u00a0"  # a space at which no line breaks
+
+
+def figure_words(cost: DishCost) -> str:
+    """Return what stands behind the large figure."""
+    bridged = sum(line.cost or 0.0 for line in cost.ingredient_lines() if line.basis == "bridged")
+    share = bridged / cost.cost_per_batch if cost.cost_per_batch > 0 else None
+    batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
+    parts = [
+        evidence_share(share, cost.complete),
+        version_words(cost.version, cost.version_in_force),
+        f"{batch} for {counted(cost.portions, 'portion')}",
+    ]
+    held = [line for line in cost.ingredient_lines() if line.basis == "observed" and line.reason]
+    if held and cost.cost_per_batch > 0:
+        part = sum(line.cost or 0.0 for line in held) / cost.cost_per_batch
+        oldest = age_words(max(line.age_days or 0 for line in held))
+        parts.append(f"{percent(part)} at older prices held as they were, the oldest seen {oldest}")
+    if cost.pantry_per_portion > 0:
+        pantry = show_money(cost.pantry_per_portion, cost.currency)
+        parts.append(f"{pantry} of a portion is from the store cupboard")
+    known = "complete" if cost.complete else "not complete"
+    return f"At prices of {day_words(cost.on)}, {known}: {'; '.join(parts)}."
+
+
+def band_span(cost: DishCost) -> str:
+    """Return the band that bridging leaves open, to stand beside the figure; "" without one."""
+    band = cost.band
+    if band is None or band.typical_error < least_shown(cost.currency):
+        return ""
+    low, high = (show_money(each, cost.currency) for each in (band.low, band.high))
+    return f"typically {'at least ' if not cost.complete else ''}{low} to {high}"
+
+
+def change_words(found: Comparison, printed: Claim | None) -> str:
+    """Return then and now in a few sentences."""
+    money, then, now = found.currency, found.then, found.now
+    cost0, cost1 = found.corners.then_recipe_then, found.corners.now_recipe_now
+    if printed is None:
+        start = f"On {day_words(then.on)}, when its first version came into force, it cost"
+    else:
+        where = f" in {printed.published_where}" if printed.published_where else ""
+        start = (
+            f"First printed at {show_money(printed.cost_per_portion, printed.currency)} on "
+            f"{day_words(then.on)}{where}. Costed for that day, version {then.version}, it was"
+        )
+    share = signed_percent(found.change / cost0 if cost0 > 0 else None).replace(" ", _STAYS)
+    at_least = "" if found.complete else " (a price is missing, so these are lower bounds)"
+    words = (
+        f"{start} {show_money(cost0, money)}; on {day_words(now.on)}, version {now.version}, "
+        f"{show_money(cost1, money)}{at_least}. "
+    )
+    words += (
+        "That is no change."
+        if max(abs(found.price_effect), abs(found.recipe_effect)) < least_shown(money)
+        else f"That is {shown_change(found)[0]} ({share}), {_by_what(found)}."
+    )
+    return words + one_day_words(found)
+
+
+def one_day_words(found: Comparison) -> str:
+    """Return which ingredients have no price on one of the days; "" when all have one."""
+    alone = [p.ingredient for p in found.ingredients if p.marked and p.unit_price_now is not None]
+    never = [p.ingredient for p in found.ingredients if p.marked and p.unit_price_now is None]
+    words = ""
+    if alone:
+        words += (
+            f" On one of the two days there is no price of {', '.join(alone)}; the other day's "
+            "price stands in, on both sides."
+        )
+    if never:
+        words += f" No price on either day: {', '.join(never)}."
+    return words
+
+
+def _by_what(found: Comparison) -> str:
+    """Return which part of a change is prices and which the recipe, as a cook would say it."""
+    least = least_shown(found.currency)
+    if abs(found.recipe_effect) < least:
+        return "all of it by prices"
+    if abs(found.price_effect) < least:
+        return "all of it by the recipe"
+    _, by_price, by_recipe = shown_change(found)
+    return f"{by_price} by prices and {by_recipe} by the recipe"
+
+
+def gaps(cost: DishCost) -> dict[str, str]:
+    """Return each ingredient without a price, once, and why it has none."""
+    return {
+        line.ingredient: line.reason or "no price"
+        for line in cost.ingredient_lines()
+        if line.basis == "missing"
+    }
+
+
+def work_words(cost: DishCost) -> str:
+    """Return the minutes of work that a dish states, and what they cost where the book prices work.
+
+    "" without minutes.
+    """
+    if cost.minutes is None:
+        return ""
+    each = plain_number(cost.minutes / cost.portions, 1)
+    words = f"{plain_number(cost.minutes, 1)} minutes of work a batch, {each} a portion"
+    if any(line.ingredient.startswith("dish:") for line in cost.lines):
+        words += ", without that of the dishes it takes"
+    if cost.work_per_portion is not None:
+        money = show_money(cost.work_per_portion, cost.currency)
+        words += f": {money} a portion at this kitchen's rate, which is not part of the cost"
+    return f"{words}."
+
+
+def line_marks(line: CostLine) -> str:
+    """Return what to know of a line's name: " (edible, pantry)", " (version 2)", or nothing."""
+    marks = [
+        mark for mark, on in (("edible", line.state == "edible"), ("pantry", line.pantry)) if on
+    ]
+    if line.lines:
+        marks.append(f"version {line.version}")
+    return f" ({', '.join(marks)})" if marks else ""

@@ -1,0 +1,33 @@
+"""Plain words on a page that reads Markdown: a dollar or an underscore stays what it is."""
+
+from __future__ import annotations
+
+import re
+from urllib.parse import quote
+
+_MEANT = re.compile(r"([\\*_$\[\]<>~#|])")
+
+
+def plain(text: str) -> str:
+    """Return text that Markdown shows as it is; what stands in backticks stays code.
+
+    >>> print(plain("$1.20 for [a_b]; run `portiondrift init --currency USD`"))
+    \\$1.20 for \\[a\\_b\\]; run `portiondrift init --currency USD`
+    """
+    parts = text.split("`")
+    if len(parts) % 2 == 0:  # a stray backtick means nothing
+        return _MEANT.sub(r"\\\1", text.replace("`", "'"))
+    return "`".join(
+        part if number % 2 else _MEANT.sub(r"\\\1", part) for number, part in enumerate(parts)
+    )
+
+
+def unbroken(text: str) -> str:
+    """Return a short figure with its unit, which a narrow column does not break."""
+    return plain(text.replace(" ", "\u00a0"))
+
+
+def link(words: str, page: str, **query: str) -> str:
+    """Return a Markdown link to a page of the dashboard."""
+    asked = "&".join(f"{name}={quote(value, safe='')}" for name, value in query.items())
+    return f"[{plain(words)}]({page}?{asked})"

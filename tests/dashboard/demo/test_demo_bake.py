@@ -1,0 +1,90 @@
+"""The mushroom and rye bake of the demo, and what its lines rest on: by hand from the receipts."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+import pricing
+from dashboard.words.change import change_paragraph
+from pricing.book.connect import Book
+from pricing.swaps.of_dish import find_swaps
+from tests.kitchen import TODAY
+
+LB, OZ = 453.59237, 28.349523125  # g
+BAKE = "mushroom and rye bake"
+
+# Price of a pound of mushrooms at the warehouse (24 oz at 6.49, 10 November 2026), the grocer (8 oz
+# at 2.59, 24 October) and the wholesaler (10 lb at 28.30, 29 October): the middle one counts.
+WAREHOUSE, GROCER, WHOLESALER = 6.49 / 1.5, 2.59 * 2, 28.30 / 10
+
+# Version 2025, 8 portions, 24 November 2026: how much the batch takes, and the price of that much.
+LINES = {
+    "mushrooms": (1.25 / 0.97, sorted([WAREHOUSE, GROCER, WHOLESALER])[1]),  # lb, 97 % edible
+    # lb, 80 % edible: the mean of 2.39 lb at 1.79 and a head of 1135 g at 1.90
+    "green cabbage": (1 / 0.80, (1.79 / 2.39 + 1.90 / (1135 / LB)) / 2),
+    "rye bread": (15 * 34 / LB, 4.99),  # 15 slices of 34 g; 16 oz at 4.99
+    "eggs": (8, 2.49 / 12),  # the middle one of 5.79/30, 2.49/12, 2.75/12
+    "whole milk": (3.5 / 16, 4.49),  # 16 cups to the gallon
+    "chicken broth": (12, (2.79 / 32 + 13.99 / 192) / 2),  # fl oz
+    "parmesan": (4, 4.29 / 8),  # oz
+    "sharp cheddar": (2 / 16, (11.49 / 2 + 5.89) / 2),  # lb
+    "onions": (12 / 16 / 0.90, (2.79 / 3 + 1.10) / 2),  # lb, 90 % edible
+    "butter": (3 * 14.19 / LB, (8.19 / 2 + 4.39) / 2),  # tablespoons of 14.19 g
+    "garlic": (4 * 3.45 / 41.4, 0.65),  # cloves of a head of twelve
+    "baking parchment": (1, 5.49 * 1.065 / 30),  # sheets; 6.5 % tax
+    "caraway seeds": (6 / OZ, 4.49 / 1.5),  # oz
+    # 2 tsp of a cup of 292 g; 3 lb at 3.29 moved from 194.988 to 198.894
+    "kosher salt": (12.17 / LB, 3.29 / 3 * 198.894 / 194.988),
+    # half a teaspoon, 1.15 g; 18 oz at 20.49 moved from 194.010 to 198.894
+    "black pepper": (1.15 / LB, 20.49 / 18 * 16 * 198.894 / 194.010),
+}
+PANTRY = ("baking parchment", "caraway seeds", "kosher salt", "black pepper")
+
+
+def test_the_bake_by_hand(demo: Book) -> None:
+    cost = pricing.cost_dish(demo, BAKE, on=TODAY)
+    assert (cost.version, cost.portions, cost.complete) == ("2025", 8, True)
+    by_hand = {name: amount * price for name, (amount, price) in LINES.items()}
+    found = {line.ingredient: line.cost for line in cost.lines}
+    assert found == pytest.approx(by_hand, abs=1e-3)
+    # demo_prices/README.md: 2.62 a portion
+    assert round(sum(by_hand.values()) / 8, 2) == 2.62
+    assert cost.cost_per_portion == pytest.approx(sum(by_hand.values()) / 8, abs=1e-3)
+    assert cost.pantry_per_portion == pytest.approx(
+        sum(by_hand[name] for name in PANTRY) / 8, abs=1e-3
+    )
+
+
+def test_two_swaps_bring_the_bake_under_its_target(demo: Book) -> None:
+    found = find_swaps(demo, BAKE, on=TODAY, target=2.35)
+    assert found.target is not None
+    assert found.target.reached
+    # over eight portions: 1.289 lb of mushrooms at 2.83 in place of 4.33 save 0.24; cheddar at 5.82
+    # in place of parmesan at 8.58, 4 oz, saves 0.09
+    box = LINES["mushrooms"][0] * (WAREHOUSE - WHOLESALER) / 8
+    cheddar = (LINES["parmesan"][0] * 4.29 / 8 - 4 / 16 * LINES["sharp cheddar"][1]) / 8
+    chosen = {(each.ingredient, each.substitute): each.saving for each in found.target.chosen}
+    assert chosen == pytest.approx(
+        {("mushrooms", "mushrooms"): box, ("parmesan", "sharp cheddar"): cheddar}, abs=1e-6
+    )
+    whole = sum(amount * price for amount, price in LINES.values()) / 8
+    assert whole - box > 2.35  # one alone would not do
+    assert found.target.cost_per_portion == pytest.approx(whole - box - cheddar, abs=1e-3)
+
+
+def test_the_smaller_loaf_by_hand(demo: Book) -> None:
+    found = pricing.compare(demo, BAKE, then=(date(2012, 11, 8), "2011"), now=TODAY)
+    (bread,) = [each for each in found.ingredients if each.ingredient == "rye bread"]
+    # 12 slices of 34 g for six, 15 for eight; 20 oz at 2.59 then, 16 oz at 4.99 now. One product of
+    # one shop on both days: 20 oz → 16 oz is a factor 1.25 on the price of an ounce
+    a0, a1 = 12 * 34 / 6, 15 * 34 / 8
+    u0, u1 = 2.59 / (20 * OZ), 4.99 / (16 * OZ)
+    assert (bread.quantity_then, bread.quantity_now) == pytest.approx((a0, a1))
+    assert bread.price_effect == pytest.approx((a0 + a1) / 2 * (u1 - u0), abs=1e-9)
+    assert bread.price_parts is not None
+    pack = (a0 + a1) / 2 * (u0 + u1 / 1.25) / 2 * 0.25
+    assert bread.price_parts.pack == pytest.approx(pack, abs=1e-9)
+    assert round(pack, 2) == 0.11
+    assert "$0.11 is smaller packs: rye bread" in change_paragraph(found)

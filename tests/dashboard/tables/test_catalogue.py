@@ -1,0 +1,16 @@
+"""The rows of the catalogue: figures that are only at least."""
+
+from __future__ import annotations
+
+from dashboard.tables.catalogue import catalogue_rows, chosen, in_words
+from pricing.book.connect import Book
+from pricing.change.overview import then_and_now
+from tests.kitchen import TODAY
+
+
+def test_the_catalogue_says_at_least_where_a_price_is_missing(kitchen: Book) -> None:
+    dishes = chosen(then_and_now(kitchen, on=TODAY))
+    html = in_words(catalogue_rows(dishes, {}, "USD"), dishes, "USD").to_html()
+    assert html.count("≥ $0.20") == 1
+    assert "+$0.10" in html
+    assert "+25 %" in html

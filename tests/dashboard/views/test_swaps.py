@@ -1,0 +1,96 @@
+"""The page of swaps, without a browser."""
+
+from __future__ import annotations
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from pricing.book.connect import Book
+from pricing.swaps.of_catalogue import catalogue_swaps
+from pricing.swaps.of_dish import find_swaps
+from tests.dashboard.swaps_kitchen import add_swaps
+from tests.dashboard.views.reading import cells, figures, page, words
+from tests.kitchen import TODAY, load
+
+
+@pytest.fixture
+def swaps(kitchen: Book) -> Book:
+    add_swaps(kitchen)
+    return kitchen
+
+
+def target(app: AppTest, amount: float) -> AppTest:
+    return app.number_input("target of barley bowl").set_value(amount).run()
+
+
+def test_each_swap_with_what_it_saves_since_when_and_its_allergens(swaps: Book) -> None:
+    app = page("swaps", dish="barley bowl")
+    assert not app.exception
+    assert figures(app)["Cost per portion"] == "$0.50"
+    first, second = cells(app)
+    assert first["Swap"] == "celeriac for leek (roast it first)"
+    assert first["Amounts per portion"] == "100 g leek → 100 g celeriac"
+    assert (first["Per portion"], first["Then costs"]) == ("−$0.20", "$0.30")
+    assert first["Since"] == "cheaper since 10 November 2026"
+    assert first["Allergens, by the records"] == "adds celery"
+    assert (second["Per portion"], second["Then costs"]) == ("−$0.05", "$0.45")
+    assert "adds oats" in second["Allergens, by the records"]
+    assert "removes barley" in second["Allergens, by the records"]
+    assert "check the labels" in words(app)
+
+
+def test_a_target_a_lock_and_what_stands_in_the_way(swaps: Book) -> None:
+    app = target(page("swaps", dish="barley bowl"), 0.30)
+    assert "✓ within $0.30 per portion" in words(app)
+    assert "1 change reaches $0.30: celeriac for leek. A portion then costs $0.30." in words(app)
+    assert cells(app)[0]["Swap"].startswith("✓ chosen: celeriac for leek")
+    app.multiselect("kept in barley bowl").select("leek").run()
+    assert "✗ not within $0.30 per portion" in words(app)
+    assert "The lowest is $0.45, $0.15 over it, with oats for pearl barley." in words(app)
+    assert "leek $0.30 (it stays, as you asked)" in words(app)
+
+
+def test_a_dish_without_swaps_says_how_to_enter_one(kitchen: Book) -> None:
+    app = page("swaps", dish="barley bowl")
+    assert not app.exception
+    assert "The book has no swap that works in this dish" in words(app)
+
+
+def test_the_target_of_the_dish_is_there_from_the_start(swaps: Book) -> None:
+    told = """
+        dish,version,effective_from,portions,ingredient,quantity,unit,target,made_per_month
+        barley bowl,2,2026-10-01,4,pearl barley,400,g,0.45,10
+        barley bowl,2,2026-10-01,4,leek,400,g,0.45,10
+    """
+    assert load(swaps, "dishes", told, replace=True).problems == ()
+    app = page("swaps", dish="barley bowl")
+    assert app.number_input("target of barley bowl").value == 0.45
+    assert "✓ within $0.45 per portion" in words(app)
+    # over all dishes: the bowl is 0.05 over its target; 10 batches of 4 portions a month at 0.20
+    over = catalogue_swaps(swaps, on=TODAY)
+    (dish,) = over.over_target
+    assert (dish.dish, dish.over) == ("barley bowl", pytest.approx(0.05))
+    assert over.swaps[0].saving_per_month == pytest.approx(8.0)
+    # once each: bowl 4 × 0.20 and supper, two portions of two bowls' 100 g... 2 × 0.20
+    assert over.swaps[0].saving == pytest.approx(0.80 + 0.40)
+    rows = [row for table in range(len(app.table)) for row in cells(app, table)]
+    assert any(row.get("Over") == "+$0.05" for row in rows)
+
+
+def test_a_swap_is_entered_by_hand_and_a_wrong_one_is_said(swaps: Book) -> None:
+    app = page("swaps", dish="barley bowl")
+    app.selectbox("swap ingredient").select("leek")
+    app.selectbox("swap substitute").select("butter").run()
+    app.text_input("swap ratio").set_value("lots").run()
+    assert "found 'lots'; expected a number" in words(app)
+    app.text_input("swap ratio").set_value("0.5").run()
+    (store,) = [button for button in app.button if button.label == "Store this swap"]
+    store.click().run()
+    assert "The swap of butter for leek is stored: 1 row added" in words(app)
+    found = find_swaps(swaps, "barley bowl", on=TODAY)
+    assert "butter" in {each.substitute for each in found.swaps}
+
+
+def test_the_page_is_one_click_from_a_dish(kitchen: Book) -> None:
+    labels = [each.proto.label for each in page("dish", dish="barley bowl").get("page_link")]
+    assert "Swaps" in labels

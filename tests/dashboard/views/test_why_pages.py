@@ -1,0 +1,206 @@
+"""The pages that say why costs changed, without a browser."""
+
+from __future__ import annotations
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from pricing.book.connect import Book
+from tests.dashboard.views.reading import cells, figures, page, words
+from tests.kitchen import TODAY, load
+
+
+def test_then_and_now_starts_at_the_first_printed_figure(kitchen: Book) -> None:
+    app = page("then_and_now", dish="barley bowl")
+    assert not app.exception
+    assert figures(app) == {
+        "Then": "$0.40", "Now": "$0.50", "Change": "+$0.10", "By prices": "+$0.23",
+        "By the recipe": "−$0.13",
+    }  # fmt: skip
+    assert "less leek (−$0.13)" in words(app)
+    assert [len(table.value) for table in app.table] == [2, 2, 3]
+
+
+def test_two_dates_and_versions_can_be_chosen(kitchen: Book) -> None:
+    app = page("then_and_now", dish="barley bowl")
+    app.selectbox("now_version").select("1").run()
+    assert figures(app)["Now"] == "$0.65"  # the old recipe at November's prices
+    assert figures(app)["By the recipe"] == "+$0.00"
+    app.date_input("now").set_value(TODAY.replace(month=6, day=20)).run()
+    assert figures(app)["Change"] == "+$0.00"
+
+
+def test_dates_and_versions_of_the_address_are_those_compared(kitchen: Book) -> None:
+    app = page(
+        "then_and_now", dish="barley bowl", then="2026-11-24", then_version="1",
+        now="2026-11-24", now_version="2",
+    )  # fmt: skip
+    # the same prices: 0.65 to 0.50, all by the recipe
+    assert figures(app)["By prices"] == "+$0.00"
+    assert figures(app)["By the recipe"] == "−$0.15"
+
+
+def test_another_dish_starts_at_its_own_first_day(kitchen: Book) -> None:
+    app = page("then_and_now", dish="barley bowl", then_version="2")
+    app.selectbox("dish").select("saffron barley").run()
+    assert not app.exception
+    # 100 g of barley a portion; saffron has no price, barley none on 1 June
+    assert figures(app)["Now"] == "at least $0.20"
+    assert app.selectbox("then_version").value == "1"
+    assert "Priced on one of the days only, or on neither: pearl barley and saffron" in words(app)
+
+
+@pytest.mark.parametrize("where", ["dish", "catalogue"])
+def test_the_pages_are_one_click_from_a_dish_and_the_catalogue(kitchen: Book, where: str) -> None:
+    from dashboard.views.pages import TITLES, WHY
+
+    app = page(where)
+    links = [each.proto.label for each in app.get("page_link")]
+    for name in WHY:
+        assert TITLES[name] in links
+
+
+def press(app: AppTest, label: str) -> AppTest:
+    (button,) = (button for button in app.button if button.label == label)
+    return button.click().run()
+
+
+def test_claims_are_told_by_words_and_symbol(kitchen: Book) -> None:
+    app = page("claims")
+    assert not app.exception
+    # version 1 costs 0.65 now, 62.5 % more than the 0.40 printed (and right) in June
+    (row,) = cells(app)
+    assert row["Status"] == "↕ drifted"
+    assert (row["Printed"], row["Costed then"], row["Costs now"]) == ("$0.40", "$0.40", "$0.65")
+    assert row["Off now"] == "+62.5 %"
+    assert "then_and_now?dish=barley%20bowl&then=2026-06-15&then_version=1" in row["Dish"]
+    assert figures(app) == {
+        "✗ was wrong": "0", "↕ drifted": "1", "? cannot price": "0", "✓ holds": "0",
+    }  # fmt: skip
+    assert "1 figure off by more than 5 %." in words(app)
+
+
+def test_a_wider_tolerance_lets_a_figure_hold(kitchen: Book) -> None:
+    app = page("claims")
+    app.number_input("tolerance").set_value(63.0).run()
+    assert cells(app)[0]["Status"] == "✓ holds"
+    assert "Nothing to correct within this tolerance." in words(app)
+
+
+def test_a_figure_is_recorded_and_a_later_price_shows_what_we_said_and_know(kitchen: Book) -> None:
+    app = page("claims", dish="barley bowl")
+    app.text_input("published_where").set_value("Slate 12").run()
+    assert "barley bowl, version 2: $0.50 a portion" in words(app)
+    press(app, "Record this figure")
+    assert "Recorded $0.50 a portion of barley bowl, version 2" in words(app)
+    assert [row["Status"] for row in cells(app)] == ["↕ drifted", "✓ holds"]
+    assert "Nothing behind it has changed" in words(app)
+    load(kitchen, "prices", "ingredient,date,price,currency,pack,supplier\n"
+         "leek,2026-11-24,5.00,USD,1 kg,Salt Lane")  # fmt: skip
+    app = page("claims", dish="barley bowl")
+    said = figures(app)
+    # leek 100 g at 0.005 = 0.50 and barley 0.20 a portion
+    assert (said["What we said"], said["What we know now"]) == ("$0.50", "$0.70")
+    assert said["Difference"] == "+$0.20"
+    (changed,) = cells(app, 1)
+    assert changed["What we said"] == "100 g, $0.30, seen"
+    assert changed["What we know now"] == "100 g, $0.50, seen"
+    kept = app.dataframe[0].value
+    assert list(kept["Price"]) == ["$3.00", "$2.00"]  # leek and barley, as they were then
+
+
+def test_a_recorded_figure_can_be_taken_back(kitchen: Book) -> None:
+    app = press(page("claims", dish="barley bowl"), "Record this figure")
+    app.button("take_back").click().run()
+    assert "Taken back" in words(app)
+    assert len(cells(app)) == 1
+    assert "No figure here has kept evidence yet" in words(app)
+
+
+def test_a_figure_that_is_only_at_least_is_not_recorded(kitchen: Book) -> None:
+    app = page("claims", dish="saffron barley")
+    (button,) = (button for button in app.button if button.label == "Record this figure")
+    assert button.disabled
+    assert "a figure that is only at least is not published" in words(app)
+    assert "The book holds no published figure of saffron barley yet" in words(app)
+
+
+def test_drivers_are_ranked_with_what_stands_behind_them(kitchen: Book) -> None:
+    app = page("drivers", then="2026-06-15", now="2026-11-24", dish="barley bowl")
+    assert not app.exception
+    assert figures(app) == {
+        "Mean cost then": "$0.40", "Mean cost now": "$0.50", "By prices": "+$0.23",
+        "By recipes": "−$0.13",
+    }  # fmt: skip
+    barley, leek = cells(app)
+    # barley 100 g × 0.001 = 10 cents; leek +12.5 by price and −12.5 by recipe
+    assert (barley["Cents"], barley["By price"], barley["By recipe"]) == ("+10.0", "+10.0", "+0.0")
+    assert (leek["Cents"], leek["By price"], leek["By recipe"]) == ("+0.0", "+12.5", "−12.5")
+    assert (leek["Price"], leek["Official"], leek["Dishes"]) == ("+50 %", "—", "1")
+    assert leek["Share now"] == "60 %"  # 0.30 of 0.50
+
+
+def test_drivers_of_all_dishes_name_what_is_not_complete(kitchen: Book) -> None:
+    app = page("drivers", then="2026-06-15")
+    assert "the mean over 3 dishes" in words(app)
+    assert "no price on either day: saffron barley." in words(app)
+
+
+def test_what_if_tells_what_a_price_does_to_every_dish(kitchen: Book) -> None:
+    app = page("drivers", then="2026-06-15")
+    app.selectbox("moved").select("leek").run()
+    app.number_input("moved_by").set_value(50.0).run()
+    rows = {row["Dish"].split("]")[0][1:]: row for row in cells(app, 1)}
+    # leek is 0.30 of the bowl's 0.50: half as much again is +0.15
+    assert (rows["barley bowl"]["Would cost"], rows["barley bowl"]["in %"]) == ("$0.65", "+30 %")
+    assert rows["saffron barley"]["Change"] == "—"
+    said = words(app)
+    assert "If leek rose by 50 % from the prices of 24 November 2026, 2 of 3 dishes" in said
+    # two bowls (the supper is one) and 0.20 of barley: (0.50 + 0.50 + 0.20) ÷ 3, then 1.50 ÷ 3
+    assert "would go from $0.40 to $0.50 (+$0.10)" in said
+    app.number_input("moved_by").set_value(-1.0).run()
+    rows = {row["Dish"].split("]")[0][1:]: row for row in cells(app, 1)}
+    # a hundredth of 0.30: three tenths of a cent
+    assert (rows["barley bowl"]["Change"], rows["barley bowl"]["in %"]) == ("−$0.003", "−0.6 %")
+
+
+def test_the_kitchens_own_index_stands_beside_the_official_ones(kitchen: Book) -> None:
+    app = page("inflation")
+    assert not app.exception
+    # one portion of each, recipes of June: bowl and supper 0.40 each and saffron barley 0.10 of
+    # barley; in November 0.65, 0.65 and 0.20: 1.50 ÷ 0.90
+    assert figures(app)["This kitchen"] == "166.7"
+    assert "Food prices" in figures(app)
+    (laspeyres, paasche, fisher, _) = cells(app)
+    # the recipes of November: 0.50 + 0.50 + 0.20 now, 0.30 + 0.30 + 0.10 at June's prices
+    assert (laspeyres["Index"], paasche["Index"]) == ("166.7", "171.4")
+    assert fisher["Index"] == "169.0"  # the root of 166.67 × 171.43
+    assert "Left out of every month, so that all compare: saffron (6 months without a price)" in (
+        words(app)
+    )
+    dishes = {
+        row["Dish"].replace("[", "").replace("](dish?dish=", " (").partition(" (")[0]: row
+        for row in cells(app, 2)
+    }
+    # 0.25, 0.25 and 0.10 of 0.90
+    assert dishes["barley bowl"]["Points"] == "+27.8"
+    assert dishes["saffron barley"]["Points"] == "+11.1"
+    assert dishes["saffron barley"]["Dish"].endswith("(dish?dish=saffron%20barley) (not complete)")
+    leek, barley = sorted(cells(app, 3), key=lambda row: row["Ingredient"])
+    assert barley["Ingredient"].startswith("[pearl barley](prices?ingredient=")
+    # one product of each at one shop: barley 1.00 to 2.00, leek 2.00 to 3.00 a kg
+    assert (barley["Matched products"], leek["Matched products"]) == ("200.0 (1)", "150.0 (1)")
+    # barley 0.10 in each of three dishes, twice as much now; leek 0.30 in two, half as much again
+    assert (leek["Points"], barley["Points"]) == ("+33.33", "+33.33")
+
+
+def test_too_short_a_time_for_an_index_is_a_sentence(kitchen: Book) -> None:
+    app = page("inflation", then="2026-11-01")
+    assert not app.exception
+    assert "expected two at least" in words(app)
+
+
+def test_an_index_of_one_dish_without_a_price_says_what_to_do(kitchen: Book) -> None:
+    app = page("inflation", dish="barley bowl", then="2026-05-01")
+    assert not app.exception
+    assert "Choose a later first month, or log the missing prices." in words(app)
