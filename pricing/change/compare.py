@@ -38,19 +38,19 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         dish_id = find_dish(con, dish)
         recipes = read_recipes(con, [dish_id])
         before, state0 = _state(recipes, dish_id, then)
         after, state1 = _state(recipes, dish_id, now)
-        changes = _changes(con, held, recipes, (before, after))
+        changes = _changes(con, settings, recipes, (before, after))
         corners = _corners(changes)
-        rebased = _rebased(con, held, corners.then_recipe_then, state0.on, state1.on)
+        rebased = _rebased(con, settings, corners.then_recipe_then, state0.on, state1.on)
     by_price = sum(each.price_effect for each in changes)
     by_recipe = sum(each.recipe_effect for each in changes)
     return Comparison(
         dish=before[0].dish,
-        currency=held.currency,
+        currency=settings.currency,
         then=state0,
         now=state1,
         corners=corners,
@@ -82,7 +82,7 @@ def _state(recipes: Recipes, dish_id: int, when: When) -> tuple[RecipeOnDay, Sta
 
 
 def _changes(
-    con: Connection, held: Settings, recipes: Recipes, sides: tuple[RecipeOnDay, RecipeOnDay]
+    con: Connection, settings: Settings, recipes: Recipes, sides: tuple[RecipeOnDay, RecipeOnDay]
 ) -> list[IngredientChange]:
     """Return what each ingredient did to the change, with the parts of both its effects."""
     taken0, taken1 = (recipes.per_portion(*side) for side in sides)
@@ -95,7 +95,7 @@ def _changes(
     }
     ids = sorted(taken0.keys() | taken1.keys())  # the order of `effects`
     pairs: set[Pair] = {(each, day) for each in ids for day in on}
-    prices = grid_prices(con, Rule.of(held), pairs)
+    prices = grid_prices(con, Rule.of(settings), pairs)
     changes = effects(
         names, (taken0, taken1), {pair: price.unit_price for pair, price in prices.items()}, on
     )
@@ -104,7 +104,7 @@ def _changes(
         recipes=recipes,
         sides=sides,
         prices=prices,
-        packs=read_packs(con, held.currency, behind),
+        packs=read_packs(con, settings.currency, behind),
         swap_ratios=_swap_ratios(con),
     )
     return split_effects(changes, ids, compared)
@@ -137,10 +137,10 @@ def _cost(changes: Sequence[IngredientChange], quantity: str, unit_price: str) -
 
 
 def _rebased(
-    con: Connection, held: Settings, amount: float, then: date, now: date
+    con: Connection, settings: Settings, amount: float, then: date, now: date
 ) -> tuple[OfficialFigure, ...]:
     figures = []
-    for series in (held.food_series, held.all_items_series):
+    for series in (settings.food_series, settings.all_items_series):
         if series is None:
             continue
         try:

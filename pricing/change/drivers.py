@@ -81,14 +81,14 @@ def rank_drivers(
     refuse_future(then)
     refuse_future(now)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue = read_catalogue(con, ids)
-        rule = Rule.of(held)
+        rule = Rule.of(settings)
         if not catalogue.dishes:
-            return _nothing(held.currency, then, now)
+            return _nothing(settings.currency, then, now)
         found = two_days(con, rule, catalogue, (then, now))
-        return _ranked(con, held.currency, then, now, found)
+        return _ranked(con, settings.currency, then, now, found)
 
 
 def _nothing(currency: str, then: date, now: date) -> Drivers:

@@ -46,7 +46,7 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         recipes = read_recipes(con, None)
         first: dict[str, Claim] = {}
         for row in rows(con, "contents/claims"):
@@ -56,8 +56,7 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
             for dish_id, versions in recipes.versions.items()
         ]
         asked = ask_pairs({pair for each in dishes for pair in each.pairs(recipes)})
-        rule = Rule.of(held)
-        priced = grid_rows(con, rule, asked)
+        priced = grid_rows(con, Rule.of(settings), asked)
     prices: dict[Pair, float | None] = {
         (row["ingredient_id"], row["on_date"]): row["unit_price"] for row in priced
     }

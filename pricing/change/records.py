@@ -1,4 +1,4 @@
-"""What is told of a change between then and now."""
+"""The records of a comparison: its sides, its corners, each ingredient, and the whole."""
 
 from __future__ import annotations
 

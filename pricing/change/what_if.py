@@ -73,28 +73,31 @@ def cost_if(
 
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         known = ingredients_in(con)
         changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue = read_catalogue(con, ids)
         if not catalogue.dishes:
             return WhatIf(
-                currency=held.currency, on=on, changes=changes, mean_now=0.0, mean_if=0.0, dishes=()
+                currency=settings.currency,
+                on=on,
+                changes=changes,
+                mean_now=0.0,
+                mean_if=0.0,
+                dishes=(),
             )
-        rule = Rule.of(held)
+        rule = Rule.of(settings)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
-    now = quantity @ price
-    then_if = quantity @ (price * _factors(catalogue, known, changes))
+    now, then_if = quantity @ price, quantity @ (price * _factors(catalogue, known, changes))
+    columns = (now.tolist(), then_if.tolist(), found.complete().tolist())
     rows = [
         DishIf(dish=dish, cost_now=a, cost_if=b, change=b - a, complete=complete)
-        for dish, a, b, complete in zip(
-            catalogue.dishes, now.tolist(), then_if.tolist(), found.complete().tolist(), strict=True
-        )
+        for dish, a, b, complete in zip(catalogue.dishes, *columns, strict=True)
     ]
     return WhatIf(
-        currency=held.currency,
+        currency=settings.currency,
         on=on,
         changes=changes,
         mean_now=float(now.mean()),

@@ -37,8 +37,8 @@ def measure_inflation(
             "at least, whose 15th has been. Choose an earlier --from."
         )
     with reading(book) as con:
-        held = read_settings(con)
-        rule = Rule.of(held)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
-        found = prepare(con, held, rule, ids, kept)
+        found = prepare(con, settings, rule, ids, kept)
     return replace(worked_out(found), remarks=left_out_words(months, kept))

@@ -70,12 +70,12 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
     """
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
-        rule = Rule.of(held)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         catalogue, swaps = read_catalogue(con, None), swaps_in(con)
         if not catalogue.dishes:
             return CatalogueSwaps(
-                on=on, currency=held.currency, dishes=0, told_how_often=0, swaps=(), targets=0,
+                on=on, currency=settings.currency, dishes=0, told_how_often=0, swaps=(), targets=0,
                 over_target=(),
             )  # fmt: skip
         put = [s.substitute_dish_id for s in swaps if s.substitute_dish_id is not None]
@@ -99,7 +99,7 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
     price = np.array([prices[each, None][0] for each in ids])
     return CatalogueSwaps(
         on=on,
-        currency=held.currency,
+        currency=settings.currency,
         dishes=len(catalogue.dishes),
         told_how_often=int(np.isfinite(catalogue.made_per_month[taken.version]).sum()),
         swaps=tuple(sorted((each for each in found if each.dishes), key=_most_first)),

@@ -50,8 +50,8 @@ def find_swaps(
     """
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
-        rule = Rule.of(held)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         locked = tuple(find_ingredient(con, each).ingredient for each in keep)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         figures = _read_figures(con, rule, changing)
@@ -63,14 +63,14 @@ def find_swaps(
         reached = reach_target(changing, [each.saving for each in found], figures.allergens, asked)
     cost = changing.cost
     return Swaps(
-        dish=cost.dish, version=cost.version, on=on, currency=held.currency,
+        dish=cost.dish, version=cost.version, on=on, currency=settings.currency,
         cost_per_portion=cost.cost_per_portion, complete=cost.complete,
         swaps=tuple(sorted(found, key=_by_saving)),
         target=reached,
         dish_target=changing.version.target,
         locked=locked,
         elsewhere=tuple(each.in_words() for each in changing.elsewhere),
-        allergen_list=held.allergen_list,
+        allergen_list=settings.allergen_list,
         caution=CAUTION,
     )  # fmt: skip
 

@@ -46,10 +46,10 @@ def shop_for(
     refuse_future(on)
     asked = read_dishes(dishes)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         if supplier is not None:
             supplier = find_supplier(con, supplier)
-        rule = Rule.of(held, supplier=supplier, offers=offers)
+        rule = Rule.of(settings, supplier=supplier, offers=offers)
         made = cost_dishes(con, rule, asked, on, version)
         needs = add_up(made)
         counted = {name: need for name, need in needs.items() if pantry or need.other_lines}

@@ -6,8 +6,7 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from dashboard.line_costs import shown_costs
-
+from dashboard.words.line_costs import shown_costs
 from pricing.dishes.cost import cost_dish
 from tests.kitchen import make_book
 

@@ -6,7 +6,8 @@ import os
 from pathlib import Path
 
 import pytest
-from dashboard.loaders import book_state
+
+from dashboard.views.book import book_state
 
 
 def test_a_changed_file_is_another_state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
