@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
-from pricing.clock import refuse_future
+from pricing.clock import refuse_future, today
 from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
@@ -62,7 +62,7 @@ class WhatIf(Answer):
 def cost_if(
     book: Book, asked: Sequence[str], dishes: Sequence[str] | None = None, *, on: date
 ) -> WhatIf:
-    """Cost dishes (None or empty: all) on a day, with prices changed as `asked`.
+    """Cost dishes (None or empty: all; no drafts) on a day, with prices changed as `asked`.
 
     Each text is NAME=+20% or NAME=-5%; NAME is an ingredient or a category (an
     ingredient's own name goes first). Two changes of one ingredient follow on each other.
@@ -77,7 +77,7 @@ def cost_if(
         known = ingredients_in(con)
         changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
-        catalogue = read_catalogue(con, ids)
+        catalogue, _ = read_catalogue(con, ids).without_drafts(today())
         if not catalogue.dishes:
             return WhatIf(
                 currency=held.currency, on=on, changes=changes, mean_now=0.0, mean_if=0.0, dishes=()

@@ -19,7 +19,8 @@ from pricing.inflation.formulas import BY_TWO_BASKETS
 from pricing.inflation.matched_products import Matched, matched_relatives, spread
 from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex, LeftOut, MonthIndex
 from pricing.names import name_key
-from pricing.prices.rule import Rule, ask_cross, grid_columns, source_columns
+from pricing.prices.rule import Rule, ask_cross, source_columns
+from pricing.prices.settled import Markets, compared_columns, one_market
 from pricing.series.many_months import Months, relative, usable_months
 
 Floats = NDArray[np.float64]
@@ -40,6 +41,7 @@ class Prepared:
     price: Floats  # [ingredient][day]; NaN = missing
     bridged: Bools
     old: Bools  # held as it was
+    settled: list[Markets | None]  # [ingredient] its markets by day, where they had to be settled
     recipes: sparse.csr_array  # [dish][ingredient] of the first month; NaN = unknown
     baskets: Floats  # [day][ingredient]: one portion of every dish, in the versions of the day
     months: Months
@@ -52,9 +54,8 @@ def prepare(
     """Read the catalogue, its prices, its streams and the official series."""
     catalogue = read_catalogue(con, ids)
     known = catalogue.ingredient_ids.tolist()
-    asked = ask_cross(known, days)
-    grid = grid_columns(con, rule, asked)
-    shape = (len(known), len(days))
+    grid = compared_columns(con, rule, known, days)
+    asked = ask_cross(known, days, grid.forced)
     streams, owner = spread(source_columns(con, rule, asked), days)
     facts = rows(con, "change/ingredient_facts", {"ingredients": known})
     series = {held.food_series, held.all_items_series, *(each["series"] for each in facts)}
@@ -70,9 +71,10 @@ def prepare(
         dishes=catalogue.dishes,
         groups=catalogue.groups[taken.version].tolist(),
         facts=facts,
-        price=np.asarray(grid["unit_price"], dtype=float).reshape(shape),
-        bridged=np.asarray(grid["bridged"], dtype=bool).reshape(shape),
-        old=np.asarray(grid["held"], dtype=bool).reshape(shape),
+        price=np.asarray(grid.columns["unit_price"], dtype=float),
+        bridged=np.asarray(grid.columns["bridged"], dtype=bool),
+        old=np.asarray(grid.columns["held"], dtype=bool),
+        settled=[grid.settled.get(each) for each in known],
         recipes=recipes,
         baskets=baskets,
         months=usable_months(con, series, days),
@@ -236,7 +238,7 @@ class _Parts:
         for row in np.flatnonzero(self.counted & (found.baskets[0] != 0)).tolist():
             facts, figures = found.facts[row], self.figures(self.value[row])
             typed: Any = figures
-            matched = found.matched[row]
+            matched, settled = found.matched[row], found.settled[row]
             groups.append(
                 IngredientIndex(
                     name=facts["name"],
@@ -247,6 +249,8 @@ class _Parts:
                         found.months, facts["series"], found.days[0], found.days[-1]
                     ),
                     series=facts["series"],
+                    marked=settled is not None,
+                    market=None if settled is None else one_market(settled),
                     **typed,
                 )
             )

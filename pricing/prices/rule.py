@@ -119,6 +119,19 @@ def grid_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
     return columns
 
 
+def first_seen(
+    con: Connection, rule: Rule, ingredient_ids: Collection[int]
+) -> dict[tuple[int, str], date]:
+    """Return when each ingredient was first seen in each market, of what may count."""
+    text, parameters = _eligible(con, rule, ask_cross(ingredient_ids, [date.max]))
+    found = con.execute(
+        f"{text} SELECT ingredient_id, market, min(observed_on) FROM eligible_day "
+        "GROUP BY ingredient_id, market",
+        parameters,
+    )
+    return {(ingredient_id, market): first for ingredient_id, market, first in found.fetchall()}
+
+
 def source_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
     """Return the fresh price of every source on every asked day, as numpy arrays.
 
