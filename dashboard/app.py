@@ -19,7 +19,7 @@ from dashboard.views import (
     swaps,
     then_and_now,
 )
-from dashboard.views.loaders import State, book_state
+from dashboard.views.book import State, book_state
 from dashboard.views.pages import FIRST, TITLES
 from dashboard.views.sentences import sentences
 

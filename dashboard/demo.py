@@ -71,8 +71,8 @@ def make_demo(path: Path) -> Book:
 def _is_demo(book: Book, files: list[tuple[str, str, bytes]]) -> bool:
     from pricing.book.keeping.info import info
 
-    held = {(batch["kind"], batch["file"]) for batch in info(book)["batches"]}
-    return {(kind, name) for kind, name, _ in files} <= held
+    loaded = {(batch["kind"], batch["file"]) for batch in info(book)["batches"]}
+    return {(kind, name) for kind, name, _ in files} <= loaded
 
 
 def then_and_now(book: Book) -> list[tuple[Claim, Comparison]]:

@@ -48,9 +48,9 @@ def drift_chart(
 
 
 def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
-    held = [state for state in _LINE if (points["state"] == state).any()]
-    colours = alt.Scale(domain=held, range=[_LINE[state][0] for state in held])
-    dashes = alt.Scale(domain=held, range=[_LINE[state][1] for state in held])
+    drawn = [state for state in _LINE if (points["state"] == state).any()]
+    colours = alt.Scale(domain=drawn, range=[_LINE[state][0] for state in drawn])
+    dashes = alt.Scale(domain=drawn, range=[_LINE[state][1] for state in drawn])
     legend = alt.Legend(
         title=None, orient="top", symbolStrokeWidth=3, symbolSize=500, labelLimit=300, columns=3
     )
@@ -104,7 +104,7 @@ def _at_least(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
 
 
 def _printed_marks(
-    printed: pd.DataFrame, x: alt.X, y: alt.Y, reach: tuple[pd.Timestamp, pd.Timestamp], dark: bool
+    printed: pd.DataFrame, x: alt.X, y: alt.Y, span: tuple[pd.Timestamp, pd.Timestamp], dark: bool
 ) -> list[alt.Chart]:
     if printed.empty:
         return []
@@ -123,7 +123,7 @@ def _printed_marks(
         .encode(x=x, y=y, tooltip=hint)
     )  # fmt: skip
     # a label near an end of the chart grows inwards, so that it does not cover the axis
-    where = (printed["on"] - reach[0]) / max(reach[1] - reach[0], pd.Timedelta(days=1))
+    where = (printed["on"] - span[0]) / max(span[1] - span[0], pd.Timedelta(days=1))
     aligned = {
         "left": printed[where < 0.1],
         "center": printed[where.between(0.1, 0.9)],

@@ -80,6 +80,6 @@ def _small_charts(points: pd.DataFrame, x: alt.X, y: alt.Y, currency: str) -> al
             ),
             columns=3,
         )
-        .properties(title=_note(points) or alt.Undefined)
     )
-    return chart
+    note = _note(points)
+    return chart if note is None else chart.properties(title=note)

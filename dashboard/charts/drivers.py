@@ -25,8 +25,8 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
     `currency` per portion), shown (the amount in words), said (the row read aloud).
     """
     low, high = (float(each) for each in (parts["amount"].min(), parts["amount"].max()))
-    room = max(max(high, 0.0) - min(low, 0.0), 1e-4) * ROOM
-    low, high = min(low - room, 0.0) if low < 0 else -room / 10, max(high, 0.0) + room
+    margin = max(max(high, 0.0) - min(low, 0.0), 1e-4) * ROOM
+    low, high = min(low - margin, 0.0) if low < 0 else -margin / 10, max(high, 0.0) + margin
     x = money_across("amount", f"Change of the mean cost per portion, {currency}", currency,
                      low, high)  # fmt: skip
     y = alt.Y(

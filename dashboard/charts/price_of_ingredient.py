@@ -53,14 +53,14 @@ def _lines(typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y) ->
         cut = spans(typical, (TYPICAL_SEEN, TYPICAL_MOVED))[columns]
         pieces.append(cut.assign(span=cut["span"].astype(str)))
     lines = pd.concat(pieces)
-    held = [state for state in _LINES if (lines["state"] == state).any()]
-    if not held:
+    drawn = [state for state in _LINES if (lines["state"] == state).any()]
+    if not drawn:
         return []
     legend = alt.Legend(
         title=None, orient="top", symbolSize=500, symbolStrokeWidth=2.5, labelLimit=300, columns=3
     )
-    colours = alt.Scale(domain=held, range=[_LINES[each][0] for each in held])
-    dashes = alt.Scale(domain=held, range=[_LINES[each][1] for each in held])
+    colours = alt.Scale(domain=drawn, range=[_LINES[each][0] for each in drawn])
+    dashes = alt.Scale(domain=drawn, range=[_LINES[each][1] for each in drawn])
     # lines have their stroke, points their fill: two scales, and so two legends
     return [
         alt.Chart(lines)

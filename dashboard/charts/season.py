@@ -11,7 +11,7 @@ from dashboard.charts.colours import BLUE, GREY, ink, paper
 HEIGHT = 300
 BAR = 26  # pixels wide
 ROOM = 1.35  # of the axis, for the figures at the ends of the bars
-LEAST_REACH = 1.0  # per cent: a flat year is drawn flat
+LEAST_CHANGE = 1.0  # per cent: a flat year is drawn flat
 
 
 def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
@@ -21,7 +21,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
     for the cheapest months, drawn full; the others are hollow), shown (the change in words), said
     (the month read aloud).
     """
-    reach = max(float(months["change"].abs().max()), LEAST_REACH) * ROOM
+    largest = max(float(months["change"].abs().max()), LEAST_CHANGE) * ROOM
     x = alt.X(
         "month:N", sort=list(months["month"]), title=None,
         axis=alt.Axis(labelAngle=0, labelFontSize=12, ticks=False, domain=False, offset=4),
@@ -29,7 +29,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
     y = alt.Y(
         "change:Q",
         title="Against the mean of the year, %",
-        scale=alt.Scale(domain=[-reach, reach], nice=False),
+        scale=alt.Scale(domain=[-largest, largest], nice=False),
         axis=alt.Axis(
             labelExpr="(datum.value > 0 ? '+' : datum.value < 0 ? '−' : '') + abs(datum.value)",
             tickCount=6,

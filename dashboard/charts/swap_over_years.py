@@ -22,9 +22,9 @@ def swap_over_years(
     gap), shown (in words), day (in words), by time; without gaps. `since`, if it is among the days
     drawn, is marked with `since_words`.
     """
-    reach = max(points["saving"].abs().max(), least_shown(currency) / 50)
-    low = min(float(points["saving"].min()), 0.0) - 0.18 * reach
-    high = max(float(points["saving"].max()), 0.0) + 0.18 * reach
+    largest = max(points["saving"].abs().max(), least_shown(currency) / 50)
+    low = min(float(points["saving"].min()), 0.0) - 0.18 * largest
+    high = max(float(points["saving"].max()), 0.0) + 0.18 * largest
     x = time_axis("on", points["on"].min(), points["on"].max())
     y = money_up_and_down("saving", f"Saves per portion, {currency}", currency, low, high)
     zero = alt.Chart(pd.DataFrame({"saving": [0.0]})).mark_rule(color=GREY, aria=False).encode(y=y)

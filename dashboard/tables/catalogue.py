@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import Any
 
 import pandas as pd
 from pandas.io.formats.style import Styler
@@ -16,7 +17,7 @@ DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "Printed in", "Then", "Now"
 CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"
 TREND, MOVED = "Trend", "By series"
 
-SORTS: dict[str, tuple[Callable[[DishThenAndNow], object], bool]] = {
+SORTS: dict[str, tuple[Callable[[DishThenAndNow], Any], bool]] = {
     "name": (lambda dish: dish.dish.casefold(), False),
     "largest rise": (lambda dish: dish.change, True),
     "largest rise in %": (lambda dish: share_of_change(dish) or 0.0, True),
@@ -60,7 +61,7 @@ def chosen(
         and (not only_moved or rests_on_a_series(dish))
     ]
     key, falling = SORTS[sort]
-    return sorted(kept, key=key, reverse=falling)  # type: ignore[arg-type]
+    return sorted(kept, key=key, reverse=falling)
 
 
 def catalogue_rows(

@@ -52,6 +52,18 @@ def level_frame(found: Inflation) -> pd.DataFrame:
     return frame
 
 
+def missing_series(found: Inflation) -> list[str]:
+    """Return which official index there is none of to lay beside the kitchen's own."""
+    return [
+        name
+        for name, series, field in (
+            (FOOD, found.food_series, "official_food"),
+            (ALL, found.all_items_series, "official_all"),
+        )
+        if series is None or all(month[field] is None for month in found.months)
+    ]
+
+
 def formula_rows(found: Inflation) -> pd.DataFrame:
     """Return each formula's index of the last month, with what it means."""
     return pd.DataFrame(

@@ -27,7 +27,7 @@ BASE, WIDER, FIRST, MONTHS, TERMS = "Reference", "Wider series", "First month", 
 
 
 def chosen(
-    held: Iterable[SeriesFacts], uses: Uses, *, text: str, only_used: bool
+    all_series: Iterable[SeriesFacts], uses: Uses, *, text: str, only_used: bool
 ) -> list[SeriesFacts]:
     """Return the series whose title, id or office has every word of `text`: the most used first.
 
@@ -40,15 +40,15 @@ def chosen(
 
     return [
         each
-        for each in sorted(held, key=rank)
+        for each in sorted(all_series, key=rank)
         if (each.series in uses or not only_used)
         and holds_every_word(f"{each.title} {each.series} {office_words(each.series)}", text)
     ]
 
 
-def series_rows(held: Sequence[SeriesFacts], uses: Uses, on: date) -> pd.DataFrame:
+def series_rows(all_series: Sequence[SeriesFacts], uses: Uses, on: date) -> pd.DataFrame:
     """Return one row a series: numbers and dates, ready for a table that sorts."""
-    titles = {each.series: each.title for each in held}
+    titles = {each.series: each.title for each in all_series}
 
     def row(each: SeriesFacts) -> dict[str, object]:
         use, office = uses.get(each.series, NO_USE), office_of(each.series)
@@ -69,7 +69,7 @@ def series_rows(held: Sequence[SeriesFacts], uses: Uses, on: date) -> pd.DataFra
             TERMS: office.licence if office else None,
         }
 
-    return pd.DataFrame([row(each) for each in held])
+    return pd.DataFrame([row(each) for each in all_series])
 
 
 def fact_rows(found: SeriesShown, on: date) -> pd.DataFrame:
@@ -105,11 +105,13 @@ def fact_rows(found: SeriesShown, on: date) -> pd.DataFrame:
     return pd.DataFrame([(name, plain(words)) for name, words in pairs], columns=["About it", " "])
 
 
-def ladder_lines(found: SeriesShown, held: Mapping[str, SeriesFacts], uses: Uses) -> list[str]:
+def ladder_lines(
+    found: SeriesShown, all_series: Mapping[str, SeriesFacts], uses: Uses
+) -> list[str]:
     """Return the rungs from the series itself upwards, as a numbered list of Markdown."""
     lines = []
     for number, (series, title) in enumerate(found.ladder, start=1):
-        facts = held.get(series)
+        facts = all_series.get(series)
         if facts is None:
             lines.append(f"{number}. {plain(series)}, not in the book: the ladder ends below it")
             continue

@@ -141,8 +141,8 @@ def _rebased(found: Comparison, food_series: str | None) -> Iterator[tuple[str, 
             "then is worth now"
         )
         last = "" if each.held_at is None else month_words(each.held_at)
-        held = f"; held at the last month of the series, {last}" if last else ""
-        yield plain(name), unbroken(show_money(each.amount, money)), plain(means + held)
+        until = f"; held at the last month of the series, {last}" if last else ""
+        yield plain(name), unbroken(show_money(each.amount, money)), plain(means + until)
     yield (
         "Its own ingredients",
         unbroken(figure(found.rebased_own.amount, found.complete, money)),

@@ -28,38 +28,46 @@ if TYPE_CHECKING:
 
 def compare_text(found: Comparison) -> str:
     """Return then and now: the effects in words, corners, ingredients, the old figure moved."""
-    then, now, money = found.then, found.now, found.currency
-    corners = found.corners
+    then, now = found.then, found.now
     change, by_price, by_recipe = shown_change(found)
-    at_least = "" if found.complete else "At least, because a line has no price on either day.\n"
-    head = (
+    head = [
         f"{found.dish}: version {then.version} on {day_words(then.on)}, "
-        f"version {now.version} on {day_words(now.on)}\n"
-        f"{at_least}{change} per portion: "
-        f"{by_price} by prices, {by_recipe} by the recipe\n\n"
-        f"{wrapped(change_paragraph(found))}\n\n"
+        f"version {now.version} on {day_words(now.on)}",
+        *([] if found.complete else ["At least, because a line has no price on either day."]),
+        f"{change} per portion: {by_price} by prices, {by_recipe} by the recipe",
+    ]
+    parts = ["", wrapped(change_paragraph(found)), "", _corners(found), "", _ingredients(found), ""]
+    sentences = [wrapped(sentence) for sentence in rebased_sentences(found)]
+    return "\n".join([*head, *parts, *_split(found), *sentences]).rstrip()
+
+
+def _corners(found: Comparison) -> str:
+    """Return the square of both recipes at the prices of both days."""
+    then, now, corners = found.then, found.now, found.corners
+    rows = (
+        ("then", then, (corners.then_recipe_then, corners.then_recipe_now)),
+        ("now", now, (corners.now_recipe_then, corners.now_recipe_now)),
     )
-    square = text_table(
+    return text_table(
         ["Cost per portion", f"prices of {then.on}", f"prices of {now.on}"],
         [
             [
-                f"recipe of then, version {then.version}",
-                show_money(corners.then_recipe_then, money),
-                show_money(corners.then_recipe_now, money),
-            ],
-            [
-                f"recipe of now, version {now.version}",
-                show_money(corners.now_recipe_then, money),
-                show_money(corners.now_recipe_now, money),
-            ],
+                f"recipe of {when}, version {side.version}",
+                *(show_money(cost, found.currency) for cost in costs),
+            ]
+            for when, side, costs in rows
         ],
         right=(1, 2),
     )
-    # each column adds up to the part of the change that stands above
-    _, by_price_total, by_recipe_total = rounded_change(found)
-    prices = apportion([p.price_effect for p in found.ingredients], money, by_price_total)
-    recipes = apportion([p.recipe_effect for p in found.ingredients], money, by_recipe_total)
-    parts = text_table(
+
+
+def _ingredients(found: Comparison) -> str:
+    """Return what each ingredient did; a column adds up to the part of the change above it."""
+    money = found.currency
+    _, by_price, by_recipe = rounded_change(found)
+    prices = apportion([part.price_effect for part in found.ingredients], money, by_price)
+    recipes = apportion([part.recipe_effect for part in found.ingredients], money, by_recipe)
+    return text_table(
         ["Ingredient", "Then", "Now", "By price", "By recipe", "Remark"],
         [
             [
@@ -74,12 +82,10 @@ def compare_text(found: Comparison) -> str:
         ],
         right=(1, 2, 3, 4),
     )
-    sentences = [wrapped(sentence) for sentence in rebased_sentences(found)]
-    return "\n".join([head + square, "", parts, "", *_split(found), *sentences]).rstrip()
 
 
 def _or_dash(amount: Decimal, currency: str) -> str:
-    return signed_money(float(amount), currency) if amount else "—"
+    return signed_money(amount, currency) if amount else "—"
 
 
 def _split(found: Comparison) -> Iterator[str]:
@@ -102,18 +108,18 @@ def _split(found: Comparison) -> Iterator[str]:
             },
         ),
     ]
-    told = False
+    any_split = False
     for name, total, amounts in rows:
         parts = apportion(list(amounts.values()), money, total)
         shown = [
-            f"{what} {signed_money(float(each), money)}"
+            f"{what} {signed_money(each, money)}"
             for what, each in zip(amounts, parts, strict=True)
             if each
         ]
         if len(shown) > 1:
-            told = True
+            any_split = True
             yield f"{name}: {', '.join(shown)}"
-    if told:
+    if any_split:
         yield ""
 
 

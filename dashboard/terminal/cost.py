@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dashboard.terminal.options import Json
-from dashboard.terminal.output import answer, read_date, stop, the_book
+from dashboard.terminal.output import answer, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.dish import gaps, line_marks, work_words
 from dashboard.words.evidence import band_words, evidence_words
@@ -41,13 +41,12 @@ def cost(
     json: Json = False,
 ) -> None:
     """Cost a dish at the prices of a date."""
-    from pricing.clock import today
     from pricing.contents.settings import book_settings
     from pricing.dishes.cost import cost_dish
 
     book = the_book()
     found = cost_dish(
-        book, dish, on=read_date(on) if on else today(), version=version, basis=basis,
+        book, dish, on=read_day(on), version=version, basis=basis,
         supplier=supplier, region=region, offers=offers,
     )  # fmt: skip
     answer(found, lambda: cost_text(found, book_settings(book).measures), as_json=json)

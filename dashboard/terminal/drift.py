@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import From, Json, To
+from dashboard.terminal.options import ChartFile, From, Json, To
 from dashboard.terminal.output import answer, remark, stop, the_book
 from dashboard.terminal.text_table import text_table
 from dashboard.words.figures import (
@@ -25,9 +24,7 @@ def drift(
     end: To,
     dishes: Annotated[list[str] | None, typer.Argument(help="All unless stated.")] = None,
     version: Annotated[str | None, typer.Option("--version")] = None,
-    chart: Annotated[
-        Path | None, typer.Option("--chart", help="Also draw it: FILE.svg, .png or .html.")
-    ] = None,
+    chart: ChartFile = None,
     json: Json = False,
 ) -> None:
     """Cost per portion on the 15th of each month."""

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
-
-from dashboard.terminal.options import Json
+from dashboard.terminal.options import ChartFile, Json
 from dashboard.terminal.output import answer, remark, the_book
 from dashboard.terminal.text_table import listing, text_table
 from dashboard.words.figures import counted
@@ -21,9 +18,7 @@ if TYPE_CHECKING:
 
 def index_show(
     series: str,
-    chart: Annotated[
-        Path | None, typer.Option("--chart", help="Also draw it: FILE.svg, .png or .html.")
-    ] = None,
+    chart: ChartFile = None,
     json: Json = False,
 ) -> None:
     """Show one series: its ladder, its values, what was revised."""

@@ -13,13 +13,13 @@ from pricing.days import day_words
 
 def info_text(found: Mapping[str, Any]) -> str:
     """Return the book's settings, counts and loads."""
-    held, counts = found["settings"], found["counts"]
+    settings, counts = found["settings"], found["counts"]
     first, last = found["first_price_on"], found["last_price_on"]
     pairs = [
         ("Book", found["path"]),
-        ("Currency", held["currency"]),
-        ("Measures", held["measures"]),
-        ("A price is fresh for", f"{held['fresh_days']} days"),
+        ("Currency", settings["currency"]),
+        ("Measures", settings["measures"]),
+        ("A price is fresh for", f"{settings['fresh_days']} days"),
         *((name.replace("_", " ").capitalize(), f"{many:,}") for name, many in counts.items()),
         ("Prices seen", f"{day_words(first)} to {day_words(last)}" if first else "none yet"),
         ("Official food series to", found["food_last_month"] or "none chosen"),

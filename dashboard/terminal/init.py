@@ -20,9 +20,11 @@ def init(
     from pricing.contents.settings import book_settings
 
     book = create_book(book_path(), currency, measures)
-    held = book_settings(book)
+    settings = book_settings(book)
     answer(
-        {"book": str(book.path), "currency": held.currency, "measures": held.measures},
-        lambda: f"Made the price book {book.path}: {held.currency}, {held.measures} measures.",
+        {"book": str(book.path), "currency": settings.currency, "measures": settings.measures},
+        lambda: (
+            f"Made the price book {book.path}: {settings.currency}, {settings.measures} measures."
+        ),
         as_json=json,
     )

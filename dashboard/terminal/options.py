@@ -12,6 +12,9 @@ On = Annotated[str, typer.Option("--on", help="Date, YYYY-MM-DD.")]
 From = Annotated[str, typer.Option("--from", help="First month, YYYY-MM.")]
 To = Annotated[str, typer.Option("--to", help="Last month, YYYY-MM.")]
 Files = Annotated[list[Path], typer.Argument(help="CSV files.")]
+ChartFile = Annotated[
+    Path | None, typer.Option("--chart", help="Also draw it: FILE.svg, .png or .html.")
+]
 DryRun = Annotated[bool, typer.Option("--dry-run", help="Check only; store nothing.")]
 SkipBad = Annotated[bool, typer.Option("--skip-bad", help="Load the good rows, set others aside.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Let changed facts replace the book's.")]

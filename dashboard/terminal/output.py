@@ -16,6 +16,7 @@ import typer
 
 from pricing.answer import plain
 from pricing.book.connect import Book, open_book
+from pricing.clock import today
 from pricing.errors import (
     DateRefused,
     InputRefused,
@@ -87,6 +88,11 @@ def read_date(text: str) -> date:
     raise DateRefused(
         f"Found the date '{text}'; expected YYYY-MM-DD such as 2026-11-24. Correct the date."
     )
+
+
+def read_day(text: str) -> date:
+    """Return a date written YYYY-MM-DD, today where none is written. Raises DateRefused."""
+    return read_date(text) if text else today()
 
 
 def misused(error: Any) -> int:

@@ -9,7 +9,6 @@ import typer
 from dashboard.terminal.options import DryRun, Json, Unusual
 from dashboard.terminal.output import the_book
 from dashboard.terminal.reports import print_reports
-from dashboard.words.prices import understood
 
 
 def price(
@@ -43,8 +42,7 @@ def price(
         "product": product, "tax_pct": tax_pct, "region": region, "note": note,
     }  # fmt: skip
     seen = preview_price(book, fields, today=day)
-    before = ""
-    if not isinstance(seen, tuple):  # its problems are told with the report
-        before = "\n".join([*understood(seen, fields, book_settings(book).measures), ""])
+    # problems are told with the report
+    before = "" if isinstance(seen, tuple) else "\n".join([*seen.sentences, ""])
     report = add_price(book, fields, today=day, dry_run=dry_run, accept_unusual=accept_unusual)
     print_reports([report], json, dry_run=dry_run, before=before)

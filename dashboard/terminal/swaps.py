@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dashboard.terminal.options import Json
-from dashboard.terminal.output import answer, read_date, stop, the_book
+from dashboard.terminal.output import answer, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.figures import counted, figure, signed_fine
 from dashboard.words.swaps import (
@@ -43,11 +43,10 @@ def swaps(
     json: Json = False,
 ) -> None:
     """Cheaper choices for a dish; with a target, the fewest swaps that reach it."""
-    from pricing.clock import today
     from pricing.errors import InputRefused
     from pricing.measures.read import read_number
 
-    book, day = the_book(), read_date(on) if on else today()
+    book, day = the_book(), read_day(on)
     if dish is None:
         from pricing.swaps.of_catalogue import catalogue_swaps
 

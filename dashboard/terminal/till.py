@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dashboard.terminal.options import Json
-from dashboard.terminal.output import answer, read_date, remark, stop, the_book
+from dashboard.terminal.output import answer, read_day, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.till import (
     HEADINGS,
@@ -39,11 +39,10 @@ def till(
 ) -> None:
     """What it costs to shop for dishes, in whole packs, and what is left over."""
     from dashboard.words.till import SHELF
-    from pricing.clock import today
     from pricing.till.shop import shop_for
 
     found = shop_for(
-        the_book(), [_asked(text) for text in dishes], on=read_date(on) if on else today(),
+        the_book(), [_asked(text) for text in dishes], on=read_day(on),
         supplier=supplier, pantry=pantry, version=version, offers=offers,
     )  # fmt: skip
     answer(found, lambda: till_text(found), as_json=json)

@@ -7,8 +7,9 @@ from typing import Any
 import streamlit as st
 
 from dashboard.tables import catalogue as table
-from dashboard.views.choices import no_dishes, why_links
-from dashboard.views.loaders import catalogue_of, settings_of, the_book, trends_of
+from dashboard.views.book import the_book
+from dashboard.views.choices import start_here, why_links
+from dashboard.views.loaders import catalogue_of, settings_of, trends_of
 from dashboard.views.pages import page
 from dashboard.words.evidence import MOVED
 from dashboard.words.figures import counted
@@ -27,7 +28,7 @@ def show() -> None:
     st.header("Catalogue", anchor=False)
     every = catalogue_of(book.state)
     if not every:
-        no_dishes()
+        start_here("dishes")
         return
     why_links()
     currency = settings_of(book.state).currency

@@ -7,7 +7,8 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.views.loaders import TheBook, claims_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import claims_of
 from dashboard.views.pages import ARROW, TITLES, WHY, page
 from pricing.contents.choices import ListedDish
 
@@ -15,19 +16,10 @@ EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"
 
 
-def no_dishes() -> None:
-    """Say what to do in a book without dishes."""
+def start_here(lacking: str) -> None:
+    """Say what to do in a book without dishes, or without ingredients."""
     st.info(
-        "The book holds no dishes yet. Load ingredients first, then dishes, then prices.",
-        icon=":material/info:",
-    )
-    st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
-
-
-def no_ingredients() -> None:
-    """Say what to do in a book without ingredients."""
-    st.info(
-        "The book holds no ingredients yet. Load ingredients first, then dishes, then prices.",
+        f"The book holds no {lacking} yet. Load ingredients first, then dishes, then prices.",
         icon=":material/info:",
     )
     st.page_link(page("prices"), label="Start on the page Prices", icon=ARROW)
@@ -40,6 +32,11 @@ def first_day(book: TheBook, dish: ListedDish) -> tuple[date, str]:
         return claims[0].published_on, claims[0].version
     first = dish.versions[0]
     return min(first.effective_from, book.on), first.version
+
+
+def version_choices(dish: ListedDish) -> list[str]:
+    """Return what the choice of a version offers."""
+    return [IN_FORCE, *(each.version for each in dish.versions)]
 
 
 def day_input(label: str, key: str, start: date, latest: date) -> date:
@@ -64,7 +61,7 @@ def dish_day_version(
         on = day_input("Prices of", "on", book.on, book.on)
     picked = label.selectbox(
         "Version",
-        [IN_FORCE, *(each.version for each in dish.versions)],
+        version_choices(dish),
         key=f"version of {dish.dish}",
     )
     return dish, on, None if picked == IN_FORCE else picked

@@ -5,9 +5,10 @@ from __future__ import annotations
 import streamlit as st
 
 from dashboard.tables import claims as table
-from dashboard.views.choices import no_dishes
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import start_here
 from dashboard.views.evidence import show_evidence
-from dashboard.views.loaders import TheBook, checked_claims_of, dishes_of, said_of, the_book
+from dashboard.views.loaders import checked_claims_of, dishes_of, said_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.record_claim import record_claim_form
 from dashboard.views.sentences import sentences
@@ -26,7 +27,7 @@ def show() -> None:
     show_outcome()
     dishes = [dish.dish for dish in dishes_of(book.state)]
     if not dishes:
-        no_dishes()
+        start_here("dishes")
         return
     choose, limit = st.columns([3, 2])
     picked = choose.selectbox("Dish", [ALL, *dishes], key="dish", bind="query-params")

@@ -7,9 +7,9 @@ import streamlit as st
 
 from dashboard.charts.drift_of_dish import drift_chart
 from dashboard.tables import dish as table
-from dashboard.views.choices import dish_day_version, first_day, no_dishes, why_links
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import dish_day_version, first_day, start_here, why_links
 from dashboard.views.loaders import (
-    TheBook,
     change_of,
     claims_of,
     cost_of,
@@ -17,10 +17,10 @@ from dashboard.views.loaders import (
     drift_of,
     rebased_of,
     settings_of,
-    the_book,
 )
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
@@ -37,7 +37,7 @@ def show() -> None:
     dishes = {dish.dish: dish for dish in dishes_of(book.state)}
     if not dishes:
         st.header("Dish", anchor=False)
-        no_dishes()
+        start_here("dishes")
         return
     dish, on, version = dish_day_version(book, dishes)
     st.header(dish.dish, anchor=False)
@@ -114,7 +114,7 @@ def _drift(book: TheBook, dish: ListedDish, claims: list[Claim], version: str | 
     st.altair_chart(
         drift_chart(
             points, printed, rebased, marks, currency=currency,
-            dark=st.context.theme.type == "dark",
+            dark=dark(),
         ),
         alt=f"Drift chart of {dish.dish}: cost per portion over the years",
         key="drift",

@@ -8,9 +8,11 @@ import streamlit as st
 
 from dashboard.charts.drivers import drivers_chart
 from dashboard.tables.drivers import driver_parts, driver_rows
-from dashboard.views.choices import day_input, no_dishes
-from dashboard.views.loaders import TheBook, dishes_of, drivers_of, swings_of, the_book
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import day_input, start_here
+from dashboard.views.loaders import dishes_of, drivers_of, swings_of
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.views.what_if import show_what_if
 from dashboard.words.drivers import pack_sentence
 from dashboard.words.figures import counted, signed_money
@@ -28,7 +30,7 @@ def show() -> None:
     st.header("Drivers", anchor=False)
     names = [dish.dish for dish in dishes_of(book.state)]
     if not names:
-        no_dishes()
+        start_here("dishes")
         return
     start, end, which = st.columns([1, 1, 2])
     with start:
@@ -56,7 +58,7 @@ def _ranked(book: TheBook, found: Drivers) -> None:
     st.altair_chart(
         drivers_chart(
             driver_parts(found), currency=found.currency,
-            dark=st.context.theme.type == "dark",
+            dark=dark(),
         ),
         alt="Drivers: what each ingredient added to the mean cost per portion",
         key="drivers",

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from dashboard.views.loaders import TheBook, settings_of, suppliers_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import settings_of, suppliers_of
 from dashboard.views.outcome import attempt
 from dashboard.words.markdown import plain
-from dashboard.words.prices import understood
 from ingest.load import PricePreview, add_price, preview_price
 
 KINDS = ("shelf", "offer", "receipt", "invoice", "quote")
@@ -26,8 +26,7 @@ def enter_price(book: TheBook, names: Sequence[str], ingredient: str) -> None:
     if not isinstance(seen, PricePreview):
         st.warning("\n".join(f"- {plain(problem.sentence())}" for problem in seen))
         return
-    measures = settings_of(book.state).measures
-    said = "\n\n".join(plain(sentence) for sentence in understood(seen, fields, measures))
+    said = "\n\n".join(plain(sentence) for sentence in seen.sentences)
     (st.warning if seen.unusual else st.info)(f"**Understood:** {said}")
     right = not seen.unusual or st.checkbox("This price is right, store it as it is", key="unusual")
     st.button(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.views.choices import no_ingredients
-from dashboard.views.loaders import TheBook, dishes_of, ingredients_of, suppliers_of
+from dashboard.views.book import TheBook
+from dashboard.views.choices import start_here
+from dashboard.views.loaders import dishes_of, ingredients_of, suppliers_of
 from dashboard.views.outcome import attempt
 from dashboard.words.markdown import plain
 from ingest.load import add_swap
@@ -16,18 +17,18 @@ _CLEARED = ("swap ratio", "swap note", "swap product", "swap pack", "swap distur
 
 def enter_swap(book: TheBook) -> None:
     """Draw the form and the button that stores the swap."""
-    held = {each.ingredient: each for each in ingredients_of(book.state)}
-    if not held:
-        no_ingredients()
+    known = {each.ingredient: each for each in ingredients_of(book.state)}
+    if not known:
+        start_here("ingredients")
         return
-    fields = _fields(book, list(held))
+    fields = _fields(book, list(known))
     ingredient, substitute = fields["ingredient"], fields["substitute"]
-    units = held[substitute].base if substitute in held else "g"
+    units = known[substitute].base if substitute in known else "g"
     if substitute != LEAVE_OUT:
         st.caption(
             plain(
                 f"Ratio: how many {units} of {substitute.removeprefix(DISH)} take the place of "
-                f"1 {held[ingredient].base} of {ingredient}, as purchased."
+                f"1 {known[ingredient].base} of {ingredient}, as purchased."
             )
         )
     if not fields["ratio"].strip():
@@ -47,10 +48,20 @@ def enter_swap(book: TheBook) -> None:
 def _fields(book: TheBook, names: list[str]) -> dict[str, str]:
     """Draw the fields and return their texts, named as the columns of a swaps file."""
     dishes = [each.dish for each in dishes_of(book.state)]
-    put = [*names, *(f"{DISH}{dish}" for dish in dishes), LEAVE_OUT]
+    substitutes = [*names, *(f"{DISH}{dish}" for dish in dishes), LEAVE_OUT]
+    return {
+        **_what_for_what(names, substitutes),
+        **_where_it_works(dishes, substitutes),
+        **_of_what_purchase(suppliers_of(book.state)),
+    }
+
+
+def _what_for_what(names: list[str], substitutes: list[str]) -> dict[str, str]:
     what, other, many = st.columns([3, 3, 2])
     ingredient = what.selectbox("Replace", names, key="swap ingredient")
-    substitute = other.selectbox("With", put, key="swap substitute", index=len(put) - 1)
+    substitute = other.selectbox(
+        "With", substitutes, key="swap substitute", index=len(substitutes) - 1
+    )
     nothing = substitute == LEAVE_OUT
     ratio = many.text_input(
         "Ratio", key="swap ratio", placeholder="0.9", live=True, disabled=nothing
@@ -60,40 +71,46 @@ def _fields(book: TheBook, names: list[str]) -> dict[str, str]:
         key="swap edible", disabled=nothing,
     )  # fmt: skip
     note = st.text_input("Note", key="swap note", placeholder="not for pastry")
-    here, there = st.columns(2)
-    works_in = here.multiselect(
-        "Works only in",
-        dishes,
-        key="swap works in",
-        accept_new_options=True,
-        placeholder="any dish, or group:NAME",
-    )
-    not_in = there.multiselect(
-        "Does not work in",
-        dishes,
-        key="swap not in",
-        accept_new_options=True,
-        placeholder="dishes, or group:NAME",
-    )
-    not_with = here.multiselect(
-        "Not together with", put, key="swap not with", placeholder="substitutes of other swaps"
-    )
-    only_with = there.multiselect("Only together with one of", put, key="swap only with",
-                                  placeholder="substitutes of other swaps")  # fmt: skip
-    shop, brand, size, cost = st.columns(4)
     return {
         "ingredient": ingredient,
         "substitute": substitute,
         "ratio": "0" if nothing else ratio or "",
         "ratio_state": "edible" if edible and not nothing else "",
         "note": note or "",
+    }
+
+
+def _where_it_works(dishes: list[str], substitutes: list[str]) -> dict[str, str]:
+    here, there = st.columns(2)
+    works_in = here.multiselect(
+        "Works only in", dishes, key="swap works in", accept_new_options=True,
+        placeholder="any dish, or group:NAME",
+    )  # fmt: skip
+    not_in = there.multiselect(
+        "Does not work in", dishes, key="swap not in", accept_new_options=True,
+        placeholder="dishes, or group:NAME",
+    )  # fmt: skip
+    not_with = here.multiselect(
+        "Not together with", substitutes, key="swap not with",
+        placeholder="substitutes of other swaps",
+    )  # fmt: skip
+    only_with = there.multiselect(
+        "Only together with one of", substitutes, key="swap only with",
+        placeholder="substitutes of other swaps",
+    )  # fmt: skip
+    return {
         "works_in": "; ".join(works_in),
         "not_in": "; ".join(not_in),
         "not_with": "; ".join(not_with),
         "only_with": "; ".join(only_with),
+    }
+
+
+def _of_what_purchase(suppliers: list[str]) -> dict[str, str]:
+    shop, brand, size, cost = st.columns(4)
+    return {
         "supplier": shop.selectbox(
-            "Bought from", suppliers_of(book.state), index=None, key="swap supplier",
-            placeholder="anywhere",
+            "Bought from", suppliers, index=None, key="swap supplier", placeholder="anywhere",
         ) or "",
         "product": brand.text_input("Product", key="swap product") or "",
         "pack": size.text_input("Pack", key="swap pack", placeholder="as logged") or "",

@@ -6,8 +6,10 @@ import streamlit as st
 
 from dashboard.charts.inflation import inflation_chart
 from dashboard.tables import inflation as table
-from dashboard.views.choices import day_input, first_day, no_dishes
-from dashboard.views.loaders import TheBook, dishes_of, inflation_of, the_book
+from dashboard.views.book import the_book
+from dashboard.views.choices import day_input, first_day, start_here
+from dashboard.views.loaders import dishes_of, inflation_of
+from dashboard.views.theme import dark
 from dashboard.words.figures import counted, signed_rate
 from dashboard.words.inflation import left_out_sentence
 from dashboard.words.markdown import plain
@@ -20,16 +22,16 @@ def show() -> None:
     """Draw the page."""
     book = the_book()
     st.header("Kitchen inflation", anchor=False)
-    held = {dish.dish: dish for dish in dishes_of(book.state)}
-    if not held:
-        no_dishes()
+    known = {dish.dish: dish for dish in dishes_of(book.state)}
+    if not known:
+        start_here("dishes")
         return
     first, last, which = st.columns([1, 1, 2])
     with which:
         dishes = st.multiselect(
-            "Dishes", list(held), key="dish", bind="query-params", placeholder="all of them"
+            "Dishes", list(known), key="dish", bind="query-params", placeholder="all of them"
         )
-    earliest = min(first_day(book, held[name])[0] for name in dishes or held)
+    earliest = min(first_day(book, known[name])[0] for name in dishes or known)
     with first:
         start = day_input("From the month of", "then", earliest, book.on)
     with last:
@@ -44,30 +46,22 @@ def show() -> None:
             icon=":material/info:",
         )
     else:
-        _index(book, found)
+        _index(found)
     if found.left_out:
         st.warning(plain(left_out_sentence(found)))
 
 
-def _index(book: TheBook, found: Inflation) -> None:
+def _index(found: Inflation) -> None:
     _figures(found)
-    base = month_words(found.from_month)
     st.altair_chart(
         inflation_chart(
-            table.level_frame(found), base=base, dark=st.context.theme.type == "dark"
+            table.level_frame(found), base=month_words(found.from_month),
+            dark=dark(),
         ),
         alt="The kitchen's own index beside official food prices and all items",
         key="inflation",
     )  # fmt: skip
-    missing = [
-        name
-        for name, series, field in (
-            ("food prices", found.food_series, "official_food"),
-            ("all items", found.all_items_series, "official_all"),
-        )
-        if series is None or all(month[field] is None for month in found.months)
-    ]
-    if missing:
+    if missing := table.missing_series(found):
         st.info(
             plain(
                 f"No official series of {' and '.join(missing)} to lay beside it. Name one that "
@@ -84,18 +78,21 @@ def _index(book: TheBook, found: Inflation) -> None:
             "Of the fixed recipes. Seen, by series, held: ingredients by what their price in that "
             "month rests on; held is an old price as it was, for want of a series."
         )
+    _what_added_to_it(found)
+
+
+def _what_added_to_it(found: Inflation) -> None:
     st.subheader("What added to it", anchor=False)
     for title, groups, page in (
         ("Category", found.by_category, None),
         ("Group of dishes", found.by_group, None),
         ("Dish", found.by_dish, "dish"),
     ):
-        if not groups:
-            continue
-        st.table(
-            table.group_rows(title, groups, page), hide_index=True, border="horizontal",
-            alt=f"By {title.lower()}",
-        )  # fmt: skip
+        if groups:
+            st.table(
+                table.group_rows(title, groups, page), hide_index=True, border="horizontal",
+                alt=f"By {title.lower()}",
+            )  # fmt: skip
     st.caption("Points add up to the index less 100; points of the 12-month rate to that rate.")
     with st.expander(f"{counted(len(found.by_ingredient), 'ingredient')}, one by one"):
         st.table(
@@ -104,9 +101,9 @@ def _index(book: TheBook, found: Inflation) -> None:
         )  # fmt: skip
         st.caption(
             plain(
-                f"{base} = 100. Matched products: the geometric mean of the price changes of the "
-                "same products at the same suppliers, seen on both ends, and how many (Jevons). "
-                "Official: the series of the ingredient."
+                f"{month_words(found.from_month)} = 100. Matched products: the geometric mean of "
+                "the price changes of the same products at the same suppliers, seen on both ends, "
+                "and how many (Jevons). Official: the series of the ingredient."
             )
         )
 

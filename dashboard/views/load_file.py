@@ -8,12 +8,13 @@ import pandas as pd
 import streamlit as st
 
 from dashboard.tables.load_file import on_the_page, problem_rows
-from dashboard.views.loaders import TheBook, dry_run_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import ChosenFile, dry_run_of
 from dashboard.views.outcome import attempt
 from dashboard.views.pages import ARROW, page
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
-from ingest.load import KINDS, load_bytes
+from ingest.load import KINDS
 from ingest.text.tables import TABLES
 from pricing.errors import Problem
 
@@ -45,31 +46,29 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
         replace = right.checkbox("Let changed facts replace those of the book", key="replace")
     if file is None:
         return
-    offer(book, kind, file.name, file.getvalue(), replace=replace, unusual=unusual)
+    data = file.getvalue()
+    offer(
+        book,
+        ChosenFile(kind=kind, name=file.name, data=data, replace=replace, unusual=unusual),
+    )
 
 
-def offer(
-    book: TheBook, kind: str, name: str, data: bytes, *, replace: bool = False,
-    unusual: bool = False, series: tuple[str, ...] = (), title: str | None = None,
-) -> None:  # fmt: skip
-    """Draw what a file would add, and a button that stores it; or every problem of it.
-
-    `series` and `title` are of files of a statistics office, as `ingest.load.load_bytes` has them.
-    """
-    report = dry_run_of(book.state, kind, name, data, replace, unusual, series, title)
+def offer(book: TheBook, file: ChosenFile) -> None:
+    """Draw what a file would add, and a button that stores it; or every problem of it."""
+    report = dry_run_of(book.state, file)
     if report.remarks:
         remarks = [plain(on_the_page(remark)) for remark in report.remarks]
         st.info(remarks[0] if len(remarks) == 1 else "\n".join(f"- {each}" for each in remarks))
     if report.problems:
-        _problems(name, report.problems)
+        _problems(file.name, report.problems)
         return
     already = f" {counted(report.already, 'row')} of it are in the book already."
     if report.added == 0:
-        st.info(plain(f"Nothing to load from {name}.{already}"))
+        st.info(plain(f"Nothing to load from {file.name}.{already}"))
         return
     st.info(
         plain(
-            f"{name} can be loaded: {counted(report.added, 'row')} would be added."
+            f"{file.name} can be loaded: {counted(report.added, 'row')} would be added."
             + (already if report.already else "")
             + " Nothing is stored yet."
         )
@@ -78,11 +77,11 @@ def offer(
         f"Load {counted(report.added, 'row')}",
         type="primary",
         on_click=_load,
-        args=(book, kind, name, data, replace, unusual, series, title),
-        key=f"load {kind}",
+        args=(book, file),
+        key=f"load {file.kind}",
     )
     if report.series:
-        _series(name, report.series)
+        _series(file.name, report.series)
 
 
 def columns_words(kind: str) -> str:
@@ -119,17 +118,8 @@ def _problems(name: str, problems: Sequence[Problem]) -> None:
     )  # fmt: skip
 
 
-def _load(
-    book: TheBook, kind: str, name: str, data: bytes, replace: bool, unusual: bool,
-    series: tuple[str, ...], title: str | None,
-) -> None:  # fmt: skip
-    report = attempt(
-        lambda: load_bytes(
-            book.book, kind, name, data, today=book.on, replace=replace, accept_unusual=unusual,
-            series=series, title=title,
-        ),
-        name,
-    )  # fmt: skip
+def _load(book: TheBook, file: ChosenFile) -> None:
+    report = attempt(lambda: file.load_into(book.book, today=book.on), file.name)
     if report is None:
         return
     st.session_state["file_turn"] = st.session_state.get("file_turn", 0) + 1  # an empty chooser

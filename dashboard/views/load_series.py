@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import streamlit as st
 
+from dashboard.views.book import TheBook
 from dashboard.views.load_file import offer
-from dashboard.views.loaders import TheBook
+from dashboard.views.loaders import ChosenFile
 from dashboard.words.markdown import plain
 from ingest.load import says_which
 
@@ -36,7 +37,10 @@ def load_series(book: TheBook) -> None:
             "Let changed facts replace those of the book", key="replace_series"
         )
         names = tuple(filter(None, (name.strip() for name in (only or "").split(","))))
-        offer(book, "index", file.name, data, replace=replace, series=names)
+        offer(
+            book,
+            ChosenFile(kind="index", name=file.name, data=data, replace=replace, series=names),
+        )
         return
     right.info(
         plain(
@@ -49,4 +53,7 @@ def load_series(book: TheBook) -> None:
     name = (right.text_input("Short id of your choice", key="series_id") or "").strip()
     if title and name:
         series = name if ":" in name else f"{OWN}{name}"
-        offer(book, "index", file.name, data, series=(series,), title=title)
+        offer(
+            book,
+            ChosenFile(kind="index", name=file.name, data=data, series=(series,), title=title),
+        )

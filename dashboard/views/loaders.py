@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 
 import pandas as pd
-import streamlit as st
 
 from dashboard.tables.dish import drift_frame, rebased_frame
+from dashboard.views.book import State, book_of, day_of, kept
 from ingest.load import FileReport, load_bytes
 from pricing.book.connect import Book
 from pricing.book.read import Settings
@@ -19,7 +17,6 @@ from pricing.change.drivers import Drivers, rank_drivers
 from pricing.change.overview import DishThenAndNow, then_and_now
 from pricing.change.records import Comparison, When
 from pricing.change.what_if import WhatIf, cost_if
-from pricing.clock import today
 from pricing.contents.choices import (
     ListedDish,
     ListedIngredient,
@@ -33,7 +30,6 @@ from pricing.contents.settings import book_settings
 from pricing.days import month_text
 from pricing.dishes.cost import DishCost, cost_dish
 from pricing.dishes.drift import drift, drift_points
-from pricing.errors import BookUnreadable
 from pricing.inflation.measure import measure_inflation
 from pricing.inflation.records import Inflation
 from pricing.prices.history import PriceHistory, price_history
@@ -47,99 +43,56 @@ from pricing.swaps.history import SwapHistory, swap_history
 from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
 from pricing.swaps.of_dish import find_swaps
 from pricing.swaps.records import Swaps
+from pricing.swaps.swap import SwapName
 from pricing.till.records import Till
 from pricing.till.shop import shop_for
 
-WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page says so
 TREND_POINTS = 60  # of a small trend line
 
-# What is kept is kept for one state of the book: its file, the instant and the size of its last
-# change, and the day. A changed book, or a new day, has nothing kept. No connection is ever kept.
-State = tuple[str, int, int, str]
-_kept = st.cache_data(max_entries=200, show_spinner=False)
 
-
-@dataclass(frozen=True, kw_only=True)
-class TheBook:
-    """The book of the pages, as it stood when this run of the page began."""
-
-    book: Book
-    state: State
-
-    @property
-    def on(self) -> date:
-        """Today, as it was when this run began."""
-        return date.fromisoformat(self.state[3])
-
-
-def the_book() -> TheBook:
-    """Return the book named by PORTIONDRIFT_BOOK. Raises BookUnreadable when none is named."""
-    named = os.environ.get("PORTIONDRIFT_BOOK")
-    if not named:
-        raise BookUnreadable(
-            "Found no price book named; expected one in PORTIONDRIFT_BOOK. Start the pages with "
-            "`portiondrift serve`, which names it."
-        )
-    return TheBook(book=_book(named), state=book_state(named))
-
-
-def book_state(path: str) -> State:
-    """Return what tells one state of a book from another; zeros when there is no file."""
-    try:
-        held = os.stat(path)
-    except OSError:
-        return (path, 0, 0, today().isoformat())
-    return (path, held.st_mtime_ns, held.st_size, today().isoformat())
-
-
-def _book(path: str) -> Book:
-    wait = float(os.environ.get("PORTIONDRIFT_WAIT_SECONDS", WAIT_SECONDS))
-    return Book(path=Path(path), wait_seconds=wait)
-
-
-@_kept
+@kept
 def settings_of(state: State) -> Settings:
     """Return what the book decides for itself."""
-    return book_settings(_book(state[0]))
+    return book_settings(book_of(state))
 
 
-@_kept
+@kept
 def dishes_of(state: State) -> list[ListedDish]:
     """Return every dish with its versions, by name."""
-    return list_dishes(_book(state[0]))
+    return list_dishes(book_of(state))
 
 
-@_kept
+@kept
 def ingredients_of(state: State) -> list[ListedIngredient]:
     """Return every ingredient, by name."""
-    return list_ingredients(_book(state[0]))
+    return list_ingredients(book_of(state))
 
 
-@_kept
+@kept
 def suppliers_of(state: State) -> list[str]:
     """Return every supplier, by name."""
-    return list_suppliers(_book(state[0]))
+    return list_suppliers(book_of(state))
 
 
-@_kept
+@kept
 def claims_of(state: State, dish: str) -> list[Claim]:
     """Return the published figures of a dish, by date."""
-    return [claim for claim in list_claims(_book(state[0])) if claim.dish == dish]
+    return [claim for claim in list_claims(book_of(state)) if claim.dish == dish]
 
 
-@_kept
+@kept
 def catalogue_of(state: State) -> list[DishThenAndNow]:
     """Return every dish then and now."""
-    return then_and_now(_book(state[0]), on=date.fromisoformat(state[3]))
+    return then_and_now(book_of(state), on=day_of(state))
 
 
-@_kept
+@kept
 def trends_of(state: State, start: str) -> dict[str, list[float]]:
     """Return each dish's cost per portion since the month `start`, thinned to a small line.
 
     Without the months in which a price is missing: their figures are only at least.
     """
-    points = drift(_book(state[0]), start=start, end=_this_month(state))
+    points = drift(book_of(state), start=start, end=_this_month(state))
     points = points[points["complete"]]
     return {
         str(dish): costs[:: -max(1, -(-len(costs) // TREND_POINTS))][::-1]
@@ -147,159 +100,180 @@ def trends_of(state: State, start: str) -> dict[str, list[float]]:
     }
 
 
-@_kept
+@kept
 def drift_of(state: State, dish: str, start: str, version: str | None) -> pd.DataFrame:
     """Return a dish's cost month by month since `start` (YYYY-MM), as `drift_frame`."""
-    book, end = _book(state[0]), _this_month(state)
+    book, end = book_of(state), _this_month(state)
     return drift_frame(drift_points(book, [dish], start=start, end=end, version=version))
 
 
 def _this_month(state: State) -> str:
-    return month_text(date.fromisoformat(state[3]))
+    return month_text(day_of(state))
 
 
-@_kept
+@kept
 def cost_of(state: State, dish: str, on: date, version: str | None) -> DishCost:
     """Return a dish costed on a date."""
-    return cost_dish(_book(state[0]), dish, on=on, version=version)
+    return cost_dish(book_of(state), dish, on=on, version=version)
 
 
-@_kept
+@kept
 def change_of(state: State, dish: str, then: When, now: When) -> Comparison:
     """Return a dish then and now."""
-    return compare(_book(state[0]), dish, then=then, now=now)
+    return compare(book_of(state), dish, then=then, now=now)
 
 
-@_kept
+@kept
 def checked_claims_of(state: State, tolerance_pct: float, dish: str | None) -> Claims:
     """Return every published figure checked today, those of one dish if it is named."""
-    on = date.fromisoformat(state[3])
-    found = check_claims(_book(state[0]), on=on, tolerance_pct=tolerance_pct)
+    on = day_of(state)
+    found = check_claims(book_of(state), on=on, tolerance_pct=tolerance_pct)
     if dish is None:
         return found
     return replace(found, claims=tuple(each for each in found.claims if each.dish == dish))
 
 
-@_kept
+@kept
 def said_of(state: State) -> list[SaidAndKnown]:
     """Return every figure with kept evidence: what we said beside what we know now."""
-    return said_and_known(_book(state[0]))
+    return said_and_known(book_of(state))
 
 
-@_kept
+@kept
 def drivers_of(state: State, dishes: tuple[str, ...], then: date, now: date) -> Drivers:
     """Return the ingredients ranked by what they added to the mean cost of dishes (none: all)."""
-    return rank_drivers(_book(state[0]), dishes, then=then, now=now)
+    return rank_drivers(book_of(state), dishes, then=then, now=now)
 
 
-@_kept
+@kept
 def swings_of(state: State, ingredients: tuple[str, ...], start: str, end: str) -> dict[str, Swing]:
     """Return how the prices of ingredients swing between two months, by ingredient."""
-    found = price_swings(_book(state[0]), ingredients, start=start, end=end)
+    found = price_swings(book_of(state), ingredients, start=start, end=end)
     return {each.ingredient: each for each in found}
 
 
-@_kept
+@kept
 def what_if_of(state: State, asked: str, dishes: tuple[str, ...], on: date) -> WhatIf:
     """Return what one change of price ("NAME=+10%") would do to dishes (none: all)."""
-    return cost_if(_book(state[0]), [asked], dishes, on=on)
+    return cost_if(book_of(state), [asked], dishes, on=on)
 
 
-@_kept
-def swaps_of(
-    state: State, dish: str, on: date, version: str | None, target: float | None,
-    keep: tuple[str, ...], least_disturbing: bool,
-) -> Swaps:  # fmt: skip
+@dataclass(frozen=True, kw_only=True)
+class SwapsAsked:
+    """What is asked of the swaps of a dish beside its day: a target, what stays, what few means."""
+
+    target: float | None = None  # per portion
+    keep: tuple[str, ...] = ()
+    least_disturbing: bool = False
+
+
+@kept
+def swaps_of(state: State, dish: str, on: date, version: str | None, asked: SwapsAsked) -> Swaps:
     """Return the swaps of a dish; with a target, those that reach it."""
     return find_swaps(
-        _book(state[0]), dish, on=on, version=version, target=target, keep=keep,
-        least_disturbing=least_disturbing,
+        book_of(state), dish, on=on, version=version, target=asked.target, keep=asked.keep,
+        least_disturbing=asked.least_disturbing,
     )  # fmt: skip
 
 
-@_kept
+@kept
 def swap_history_of(
-    state: State, dish: str, ingredient: str, substitute: str, on: date, version: str | None,
-    purchase: tuple[str | None, str | None, str | None],
-) -> SwapHistory:  # fmt: skip
+    state: State, dish: str, swap: SwapName, on: date, version: str | None
+) -> SwapHistory:
     """Return what a swap of a dish would have saved month by month."""
     return swap_history(
-        _book(state[0]), dish, (ingredient, substitute), on=on, version=version, purchase=purchase
-    )
+        book_of(state), dish, (swap.ingredient, swap.substitute), on=on, version=version,
+        purchase=(swap.supplier, swap.product, swap.pack),
+    )  # fmt: skip
 
 
-@_kept
+@kept
 def till_of(
     state: State, dishes: tuple[tuple[str, float], ...], on: date, supplier: str | None,
     pantry: bool, version: tuple[str, str] | None,
 ) -> Till:  # fmt: skip
     """Return what a shop for dishes (each with its batches) costs; `version`: of one of them."""
     return shop_for(
-        _book(state[0]), dishes, on=on, supplier=supplier, pantry=pantry,
+        book_of(state), dishes, on=on, supplier=supplier, pantry=pantry,
         version=dict([version]) if version else None,
     )  # fmt: skip
 
 
-@_kept
+@kept
 def catalogue_swaps_of(state: State, on: date) -> CatalogueSwaps:
     """Return the swaps over all dishes, and the dishes over their target."""
-    return catalogue_swaps(_book(state[0]), on=on)
+    return catalogue_swaps(book_of(state), on=on)
 
 
-@_kept
+@kept
 def inflation_of(state: State, dishes: tuple[str, ...], start: str, end: str) -> Inflation:
     """Return the kitchen's own index of dishes (none: all) between two months (YYYY-MM)."""
-    return measure_inflation(_book(state[0]), dishes, start=start, end=end)
+    return measure_inflation(book_of(state), dishes, start=start, end=end)
 
 
-@_kept
+@kept
 def season_of(state: State, name: str, dish: bool) -> Season:
     """Return the pattern of the year of an ingredient, or of a dish at today's prices."""
-    book = _book(state[0])
+    book = book_of(state)
     if dish:
-        return season_of_dish(book, name, on=date.fromisoformat(state[3]))
+        return season_of_dish(book, name, on=day_of(state))
     return season_of_ingredient(book, name)
 
 
-@_kept
+@kept
 def rebased_of(state: State, amount: float, start: date) -> pd.DataFrame:
     """Return an amount of a month moved by official series, as `rebased_frame`."""
-    end = date.fromisoformat(state[3]).replace(day=1)
-    paths = rebased_paths(_book(state[0]), amount, start=start.replace(day=1), end=end)
+    end = day_of(state).replace(day=1)
+    paths = rebased_paths(book_of(state), amount, start=start.replace(day=1), end=end)
     return rebased_frame(paths, settings_of(state).currency)
 
 
-@_kept
+@kept
 def history_of(state: State, ingredient: str) -> PriceHistory:
     """Return the price history of an ingredient up to today."""
-    return price_history(_book(state[0]), ingredient, on=date.fromisoformat(state[3]))
+    return price_history(book_of(state), ingredient, on=day_of(state))
 
 
-@_kept
+@kept
 def series_of(state: State) -> list[SeriesFacts]:
     """Return every official series, by id."""
-    return list_series(_book(state[0]))
+    return list_series(book_of(state))
 
 
-@_kept
+@kept
 def series_uses_of(state: State) -> dict[str, SeriesUse]:
     """Return who leans on each official series, at prices of today."""
-    return series_uses(_book(state[0]), on=date.fromisoformat(state[3]))
+    return series_uses(book_of(state), on=day_of(state))
 
 
-@_kept
+@kept
 def shown_series_of(state: State, series: str) -> SeriesShown:
     """Return one official series in full."""
-    return show_series(_book(state[0]), series)
+    return show_series(book_of(state), series)
 
 
-@_kept
-def dry_run_of(
-    state: State, kind: str, name: str, data: bytes, replace: bool, unusual: bool,
-    series: tuple[str, ...] = (), title: str | None = None,
-) -> FileReport:  # fmt: skip
+@dataclass(frozen=True, kw_only=True)
+class ChosenFile:
+    """A file that a reader chose, and how it is to be loaded, as `load_bytes` has it."""
+
+    kind: str
+    name: str
+    data: bytes
+    replace: bool = False
+    unusual: bool = False
+    series: tuple[str, ...] = ()
+    title: str | None = None
+
+    def load_into(self, book: Book, *, today: date, dry_run: bool = False) -> FileReport:
+        """Load it, or in a dry run say what that would do."""
+        return load_bytes(
+            book, self.kind, self.name, self.data, today=today, dry_run=dry_run,
+            replace=self.replace, accept_unusual=self.unusual, series=self.series,
+            title=self.title,
+        )  # fmt: skip
+
+
+@kept
+def dry_run_of(state: State, file: ChosenFile) -> FileReport:
     """Return what loading a file would do to the book, without doing it."""
-    return load_bytes(
-        _book(state[0]), kind, name, data, today=date.fromisoformat(state[3]),
-        dry_run=True, replace=replace, accept_unusual=unusual, series=series, title=title,
-    )  # fmt: skip
+    return file.load_into(book_of(state), today=day_of(state), dry_run=True)

@@ -9,10 +9,12 @@ import streamlit as st
 from dashboard.charts.index_series import series_chart
 from dashboard.tables import official_series as table
 from dashboard.tables.official_series import series_frame
+from dashboard.views.book import TheBook, the_book
 from dashboard.views.load_series import load_series
-from dashboard.views.loaders import TheBook, series_of, series_uses_of, shown_series_of, the_book
+from dashboard.views.loaders import series_of, series_uses_of, shown_series_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.series import all_names, summary_words, use_sentences
@@ -42,20 +44,20 @@ def show() -> None:
     book = the_book()
     st.header("Official series", anchor=False)
     show_outcome()
-    held = series_of(book.state)
+    all_series = series_of(book.state)
     loaded, file = st.tabs(["What is loaded", "Load a file"])
     with loaded, sentences():
-        _loaded(book, held)
+        _loaded(book, all_series)
     with file, sentences():
         load_series(book)
 
 
-def _loaded(book: TheBook, held: Sequence[SeriesFacts]) -> None:
-    if not held:
+def _loaded(book: TheBook, all_series: Sequence[SeriesFacts]) -> None:
+    if not all_series:
         st.info("The book holds no official series yet. Load a file of your country's office.")
         return
     uses = series_uses_of(book.state)
-    st.markdown(plain(summary_words(held, uses, book.on)))
+    st.markdown(plain(summary_words(all_series, uses, book.on)))
     if not uses:
         st.info(
             "No ingredient names a series yet. Find one below, and put its id into the column "
@@ -69,14 +71,14 @@ def _loaded(book: TheBook, held: Sequence[SeriesFacts]) -> None:
     only_used = only.toggle(
         "Only those that ingredients lean on", value=bool(uses), key="only_used", disabled=not uses
     )
-    some = table.chosen(held, uses, text=text, only_used=only_used and bool(uses))
+    some = table.chosen(all_series, uses, text=text, only_used=only_used and bool(uses))
     if some:
         _table(book, some)
     else:
         st.info("No series passes these filters. Clear one of them.", icon=":material/info:")
-    known = {each.series: each for each in held}
+    known = {each.series: each for each in all_series}
     series = st.selectbox(
-        "Series to look at", list(known), index=list(known).index((some or held)[0].series),
+        "Series to look at", list(known), index=list(known).index((some or all_series)[0].series),
         format_func=lambda each: f"{known[each].title or each} ({each})",
         key="series", bind="query-params",
     )  # fmt: skip
@@ -162,9 +164,7 @@ def _chart(found: SeriesShown, title: str) -> None:
         st.info("No value in these years. Widen the years.", icon=":material/info:")
         return
     st.altair_chart(
-        series_chart(
-            months, title="", base=found.facts.base_label, dark=st.context.theme.type == "dark"
-        ),
+        series_chart(months, title="", base=found.facts.base_label, dark=dark()),
         alt=f"Index of {title}",
         key="index",
     )

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterable
 
 import streamlit as st
 
-from dashboard.views.loaders import the_book
+from dashboard.views.book import the_book
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from ingest.load import FileReport, undo
-from pricing.errors import InputRefused, PortionDriftError
+from pricing.errors import InputRefused, PortionDriftError, Problem
 
 _KEY = "outcome"
 
@@ -50,7 +50,7 @@ def keep(
     *,
     stored: bool,
     batch: int | None = None,
-    problems: tuple = (),  # type: ignore[type-arg]
+    problems: tuple[Problem, ...] = (),
 ) -> None:
     """Keep a sentence for the top of the page."""
     said = [sentence, *(problem.sentence() for problem in problems)]
@@ -59,14 +59,14 @@ def keep(
 
 def show_outcome() -> None:
     """Draw what was kept, with a button that takes a stored batch back."""
-    held = st.session_state.get(_KEY)
-    if held is None:
+    kept = st.session_state.get(_KEY)
+    if kept is None:
         return
-    first, *others = held["said"]
+    first, *others = kept["said"]
     words = "\n\n".join([plain(first), *(f"- {plain(each)}" for each in others)])
-    (st.success if held["stored"] else st.warning)(words)
-    if held["batch"] is not None:
-        st.button("Take it back", on_click=_take_back, args=(held["batch"],), key="take_back")
+    (st.success if kept["stored"] else st.warning)(words)
+    if kept["batch"] is not None:
+        st.button("Take it back", on_click=_take_back, args=(kept["batch"],), key="take_back")
 
 
 def _take_back(batch: int) -> None:

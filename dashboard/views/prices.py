@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import streamlit as st
 
+from dashboard.views.book import the_book
 from dashboard.views.enter_price import enter_price
 from dashboard.views.load_file import load_file
-from dashboard.views.loaders import ingredients_of, the_book
+from dashboard.views.loaders import ingredients_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.price_history import show_history
 from dashboard.views.sentences import sentences

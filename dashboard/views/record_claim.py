@@ -7,8 +7,9 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.views.choices import EARLIEST, IN_FORCE
-from dashboard.views.loaders import TheBook, cost_of, dishes_of
+from dashboard.views.book import TheBook
+from dashboard.views.choices import EARLIEST, IN_FORCE, version_choices
+from dashboard.views.loaders import cost_of, dishes_of
 from dashboard.views.outcome import keep
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
@@ -30,9 +31,9 @@ def record_claim_form(book: TheBook, names: Sequence[str], dish: str | None) -> 
         "Published on", value=book.on, min_value=EARLIEST, max_value=book.on,
         format="YYYY-MM-DD", key="published_on",
     ) or book.on  # fmt: skip
-    (held,) = (each for each in dishes_of(book.state) if each.dish == name)
+    (named,) = (each for each in dishes_of(book.state) if each.dish == name)
     picked = label.selectbox(
-        "Version", [IN_FORCE, *(each.version for each in held.versions)],
+        "Version", version_choices(named),
         key=f"version to record of {name}",
     )  # fmt: skip
     where = place.text_input("Where it is printed", key="published_where")

@@ -8,10 +8,12 @@ import streamlit as st
 
 from dashboard.charts.season import season_chart
 from dashboard.tables.season import month_rows, part_rows
-from dashboard.views.choices import no_dishes, no_ingredients
-from dashboard.views.loaders import TheBook, dishes_of, ingredients_of, season_of, the_book
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import start_here
+from dashboard.views.loaders import dishes_of, ingredients_of, season_of
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
+from dashboard.views.theme import dark
 from dashboard.words import season as words
 from dashboard.words.figures import percent
 from dashboard.words.markdown import plain
@@ -26,7 +28,7 @@ def show() -> None:
     st.header("Season", anchor=False)
     ingredients = [each.ingredient for each in ingredients_of(book.state)]
     if not ingredients:
-        no_ingredients()
+        start_here("ingredients")
         return
     dishes = [each.dish for each in dishes_of(book.state)]
     which, what = st.columns([1, 3])
@@ -34,7 +36,7 @@ def show() -> None:
         "Season of", [INGREDIENT, DISH], key="of", bind="query-params", horizontal=True
     )  # fmt: skip
     if of == DISH and not dishes:
-        no_dishes()
+        start_here("dishes")
         return
     name = what.selectbox(
         str(of).capitalize(), dishes if of == DISH else ingredients, key=of, bind="query-params"
@@ -62,7 +64,7 @@ def _season(found: Season) -> None:
     )  # fmt: skip
     st.markdown(plain(words.season_sentence(found)))
     st.altair_chart(
-        season_chart(month_rows(found), dark=st.context.theme.type == "dark"),
+        season_chart(month_rows(found), dark=dark()),
         alt=f"Season of {found.name}: each month against the mean of the year",
         key="season",
     )

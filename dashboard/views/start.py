@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.views.loaders import TheBook, dishes_of, ingredients_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import dishes_of, ingredients_of
 from dashboard.words.figures import counted
 from ingest.text.tables import TABLES
 
@@ -17,14 +18,14 @@ _STEPS = (
 
 def next_step(book: TheBook) -> str | None:
     """Return the kind of file that the book needs next; None when each step is done."""
-    held = _held(book)
-    return next((kind for kind, _ in _STEPS if not held[kind]), None)
+    there = _counts(book)
+    return next((kind for kind, _ in _STEPS if not there[kind]), None)
 
 
 def show_start(book: TheBook) -> None:
     """Draw the steps, what is done of them, and a file of headings for those to come."""
-    held = _held(book)
-    left = [kind for kind, _ in _STEPS if not held[kind]]
+    there = _counts(book)
+    left = [kind for kind, _ in _STEPS if not there[kind]]
     st.info(
         f"The book holds no {left[0]} yet. "
         + (
@@ -36,8 +37,8 @@ def show_start(book: TheBook) -> None:
     )
     for number, (kind, what) in enumerate(_STEPS, start=1):
         words, button = st.columns([5, 2], vertical_alignment="center")
-        if held[kind]:
-            words.markdown(f"**{number}. {kind}**: ✓ done, {held[kind]:,} in the book")
+        if there[kind]:
+            words.markdown(f"**{number}. {kind}**: ✓ done, {there[kind]:,} in the book")
             continue
         words.markdown(f"**{number}. {kind}**: {what}")
         button.download_button(
@@ -50,7 +51,7 @@ def show_start(book: TheBook) -> None:
         )
 
 
-def _held(book: TheBook) -> dict[str, int]:
+def _counts(book: TheBook) -> dict[str, int]:
     """Return how many there are of what each step brings."""
     ingredients = ingredients_of(book.state)
     return {

@@ -10,26 +10,22 @@ import streamlit as st
 from dashboard.charts.fewest_swaps import fewest_swaps_chart
 from dashboard.charts.swap_over_years import swap_over_years
 from dashboard.tables.swaps import evidence_rows, frontier_frame, history_frame, swap_rows
-from dashboard.views.choices import dish_day_version, no_dishes
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import dish_day_version, start_here
 from dashboard.views.enter_swap import enter_swap
-from dashboard.views.loaders import (
-    TheBook,
-    dishes_of,
-    settings_of,
-    swap_history_of,
-    swaps_of,
-    the_book,
-)
+from dashboard.views.loaders import SwapsAsked, dishes_of, settings_of, swap_history_of, swaps_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
 from dashboard.views.swaps_over_all import swaps_over_all
+from dashboard.views.theme import dark
 from dashboard.views.till import show_till
 from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
 from dashboard.words.swaps import LISTS, since_words, target_words, unknown_words
-from pricing.money import minor_units, show_money
+from pricing.money import least_shown, minor_units, show_money
 from pricing.swaps.records import SwapChoice, Swaps
+from pricing.swaps.swap import SwapName
 
 FEWEST, LEAST = "the fewest changes", "the least disturbance, as entered"
 
@@ -40,7 +36,7 @@ def show() -> None:
     dishes = {dish.dish: dish for dish in dishes_of(book.state)}
     if not dishes:
         st.header("Swaps", anchor=False)
-        no_dishes()
+        start_here("dishes")
         return
     dish, on, version = dish_day_version(book, dishes)
     st.header(f"Swaps in {dish.dish}", anchor=False)
@@ -59,9 +55,8 @@ def show() -> None:
 
 
 def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
-    plain_found = swaps_of(book.state, dish, on, version, None, (), False)
-    target, keep, least = _asked(book, plain_found)
-    found = swaps_of(book.state, dish, on, version, target, keep, least)
+    every = swaps_of(book.state, dish, on, version, SwapsAsked())
+    found = swaps_of(book.state, dish, on, version, _asked(every))
     if found.target is not None:
         _target(found)
     if not found.swaps:
@@ -75,7 +70,7 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
         st.table(swap_rows(found), hide_index=True, border="horizontal", alt=f"Swaps in {dish}")
         st.caption(
             "− saves, + costs more, per portion, each swap made alone. ± is the typical error of "
-            "prices moved by an official index. Since: without a break, day by day."
+            "prices moved by an official series. Since: without a break, day by day."
         )
         _one_swap(book, found, version)
     if found.elsewhere:
@@ -87,17 +82,17 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
     )
 
 
-def _asked(book: TheBook, found: Swaps) -> tuple[float | None, tuple[str, ...], bool]:
+def _asked(found: Swaps) -> SwapsAsked:
     """Draw the cost, and what is asked: a target, what stays, and what counts as few."""
     large, amount, stay = st.columns([2, 2, 4], vertical_alignment="bottom")
     large.metric(
         "Cost per portion",
         plain(figure(found.cost_per_portion, found.complete, found.currency)),
     )
-    digits = minor_units().get(found.currency, 2)
+    smallest, digits = 2 * least_shown(found.currency), minor_units().get(found.currency, 2)
     target = amount.number_input(
-        f"Target per portion, {found.currency}", min_value=10.0**-digits, value=found.dish_target,
-        step=5 * 10.0**-digits, format=f"%.{digits}f", key=f"target of {found.dish}",
+        f"Target per portion, {found.currency}", min_value=smallest, value=found.dish_target,
+        step=5 * smallest, format=f"%.{digits}f", key=f"target of {found.dish}",
         placeholder="what a portion may cost",
     )  # fmt: skip
     names = list(dict.fromkeys(sorted(each.ingredient for each in found.swaps)))
@@ -108,7 +103,7 @@ def _asked(book: TheBook, found: Swaps) -> tuple[float | None, tuple[str, ...], 
     if any(each.disturbance is not None for each in found.swaps):
         asked = st.radio("Choose", [FEWEST, LEAST], horizontal=True, key="choose by")
         least = asked == LEAST
-    return target, tuple(keep), least
+    return SwapsAsked(target=target, keep=tuple(keep), least_disturbing=least)
 
 
 def _target(found: Swaps) -> None:
@@ -125,7 +120,7 @@ def _target(found: Swaps) -> None:
                 frontier_frame(target, found.currency), currency=found.currency,
                 target=target.amount,
                 target_words=f"target {show_money(target.amount, found.currency)}",
-                dark=st.context.theme.type == "dark",
+                dark=dark(),
             ),
             alt=f"Lowest cost per portion of {found.dish} against the number of changes",
             key="frontier",
@@ -144,18 +139,15 @@ def _one_swap(book: TheBook, found: Swaps, version: str | None) -> None:
     name = st.selectbox("Swap", list(figures), key=f"swap in {found.dish}")
     swap = figures.get(name) or next(iter(figures.values()))
     history = history_frame(
-        swap_history_of(
-            book.state, found.dish, swap.ingredient, swap.substitute, found.on, version,
-            (swap.supplier, swap.product, swap.pack),
-        )
-    )  # fmt: skip
+        swap_history_of(book.state, found.dish, SwapName(**swap.named()), found.on, version)
+    )
     since = swap.cheaper_since or swap.dearer_since
     if len(history) > 1:
         st.altair_chart(
             swap_over_years(
                 history, currency=found.currency,
                 since=None if since is None else pd.Timestamp(since),
-                since_words=since_words(swap), dark=st.context.theme.type == "dark",
+                since_words=since_words(swap), dark=dark(),
             ),
             alt=f"What {name} would have saved per portion over the years",
             key="swap over the years",

@@ -7,7 +7,8 @@ from datetime import date
 import streamlit as st
 
 from dashboard.tables.swaps import catalogue_rows, over_target_rows
-from dashboard.views.loaders import TheBook, catalogue_swaps_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import catalogue_swaps_of
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 
@@ -34,11 +35,11 @@ def swaps_over_all(book: TheBook, on: date) -> None:
         st.info("No swap in the book saves anything on this day.", icon=":material/info:")
         return
     st.table(rows, hide_index=True, border="horizontal", alt="Swaps over all dishes")
-    told = counted(found.told_how_often, "dish says", "dishes say")
+    say_how_often = counted(found.told_how_often, "dish says", "dishes say")
     st.caption(
         plain(
             "Each made once: a whole batch of every dish in which the swap works. Per month: over "
-            f"the dishes that say how often they are made ({told} so, in the column "
+            f"the dishes that say how often they are made ({say_how_often} so, in the column "
             "`made_per_month` of a dishes file)."
         )
     )

@@ -13,9 +13,11 @@ from dashboard.tables.then_and_now import (
     rebased_rows,
     waterfall_steps,
 )
-from dashboard.views.choices import IN_FORCE, day_input, first_day, no_dishes
-from dashboard.views.loaders import TheBook, change_of, dishes_of, settings_of, the_book
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import IN_FORCE, day_input, first_day, start_here, version_choices
+from dashboard.views.loaders import change_of, dishes_of, settings_of
 from dashboard.views.pages import ARROW, page
+from dashboard.views.theme import dark
 from dashboard.words.change import change_paragraph, shown_change
 from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
@@ -32,7 +34,7 @@ def show() -> None:
     dishes = {dish.dish: dish for dish in dishes_of(book.state)}
     if not dishes:
         st.header("Then and now", anchor=False)
-        no_dishes()
+        start_here("dishes")
         return
     name = st.selectbox(
         "Dish", list(dishes), key="dish", bind="query-params",
@@ -63,7 +65,7 @@ def _days(book: TheBook, dish: ListedDish) -> tuple[When, When]:
     """Draw the two dates and versions."""
     first, version = first_day(book, dish)
     columns = st.columns(4)
-    labels = [IN_FORCE, *(each.version for each in dish.versions)]
+    labels = version_choices(dish)
     picked: list[When] = []
     for place, (side, start) in enumerate(zip(_SIDES, (first, book.on), strict=True)):
         with columns[2 * place]:
@@ -97,9 +99,7 @@ def _figures(found: Comparison) -> None:
 def _waterfall(found: Comparison) -> None:
     st.subheader("From then to now", anchor=False)
     st.altair_chart(
-        waterfall_chart(
-            waterfall_steps(found), currency=found.currency, dark=st.context.theme.type == "dark"
-        ),
+        waterfall_chart(waterfall_steps(found), currency=found.currency, dark=dark()),
         alt=f"Waterfall of {found.dish}: from its cost then to its cost now",
         key="waterfall",
     )
@@ -110,20 +110,20 @@ def _waterfall(found: Comparison) -> None:
 
 
 def _tables(book: TheBook, found: Comparison) -> None:
-    held = settings_of(book.state)
+    settings = settings_of(book.state)
     st.subheader("Each recipe at each day's prices", anchor=False)
     st.table(corner_rows(found), hide_index=True, border="horizontal", alt="The four corners")
     st.subheader("Ingredient by ingredient", anchor=False)
     st.caption("Amounts per portion, as purchased. Follow an ingredient to its prices.")
     st.table(
-        ingredient_rows(found, held.measures), hide_index=True, border="horizontal",
+        ingredient_rows(found, settings.measures), hide_index=True, border="horizontal",
         alt=f"What each ingredient did to the cost of {found.dish}",
     )  # fmt: skip
     amount = figure(found.corners.then_recipe_then, found.complete, found.currency)
     old = f"The cost then, {amount} of {month_words(found.then.on)}, moved"
     st.subheader(plain(old), anchor=False)
     st.table(
-        rebased_rows(found, held.food_series), hide_index=True, border="horizontal",
+        rebased_rows(found, settings.food_series), hide_index=True, border="horizontal",
         alt="The old cost moved by official series and by its own ingredients",
     )  # fmt: skip
     if not found.rebased:

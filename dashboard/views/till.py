@@ -6,7 +6,8 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard.views.loaders import TheBook, dishes_of, suppliers_of, till_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import dishes_of, suppliers_of, till_of
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.till import (
     HEADINGS,

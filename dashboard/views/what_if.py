@@ -7,7 +7,8 @@ from datetime import date
 import streamlit as st
 
 from dashboard.tables.drivers import what_if_rows
-from dashboard.views.loaders import TheBook, ingredients_of, what_if_of
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import ingredients_of, what_if_of
 from dashboard.words.drivers import what_if_words
 from dashboard.words.figures import counted, signed_fine
 from dashboard.words.markdown import plain

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from dashboard.words.evidence import last_month_words
 from dashboard.words.figures import NOTHING, listed, plain_number, signed_money
 from pricing.days import day_words, month_words
 from pricing.money import apportion, least_shown, round_money, show_money
@@ -59,11 +60,9 @@ def rebased_sentences(found: Comparison) -> list[str]:
         if figure.reason is not None:
             sentences.append(figure.reason)
             continue
-        held = ""
-        if figure.held_at:
-            last = month_words(figure.held_at)
-            held = f" (held at its last month, {last})"
-        sentences.append(f"{start} is {show_money(figure.amount, money)} by {figure.title}{held}.")
+        until = last_month_words(figure.held_at).removeprefix(", ")
+        by = f"{figure.title} ({until})" if until else figure.title
+        sentences.append(f"{start} is {show_money(figure.amount, money)} by {by}.")
     sentences.append(
         f"{start} is {show_money(found.rebased_own.amount, money)} by its own ingredients: the "
         f"recipe of version {found.then.version} at the prices of {day_words(found.now.on)}."

@@ -37,10 +37,10 @@ def figure_words(cost: DishCost) -> str:
         version_words(cost.version, cost.version_in_force),
         f"{batch} for {counted(cost.portions, 'portion')}",
     ]
-    held = [line for line in cost.ingredient_lines() if line.basis == "observed" and line.reason]
-    if held and cost.cost_per_batch > 0:
-        part = sum(line.cost or 0.0 for line in held) / cost.cost_per_batch
-        oldest = age_words(max(line.age_days or 0 for line in held))
+    unmoved = [line for line in cost.ingredient_lines() if line.basis == "observed" and line.reason]
+    if unmoved and cost.cost_per_batch > 0:
+        part = sum(line.cost or 0.0 for line in unmoved) / cost.cost_per_batch
+        oldest = age_words(max(line.age_days or 0 for line in unmoved))
         parts.append(f"{percent(part)} at older prices held as they were, the oldest seen {oldest}")
     if cost.pantry_per_portion > 0:
         pantry = show_money(cost.pantry_per_portion, cost.currency)

@@ -13,7 +13,7 @@ from pricing.money import show_money
 if TYPE_CHECKING:
     from pricing.printed.check import ClaimCheck
     from pricing.printed.publish import Recorded
-    from pricing.printed.said_and_known import Side
+    from pricing.printed.said_and_known import AsCosted
 
 
 def correction(claim: ClaimCheck) -> str:
@@ -47,7 +47,7 @@ def instant_words(text: str) -> str:
     return f"{day_words(at.date())}, {at:%H:%M} UTC"
 
 
-def evidence_side(side: Side | None, base: str | None, currency: str) -> str:
+def evidence_side(side: AsCosted | None, base: str | None, currency: str) -> str:
     """Return an ingredient as it was said, or is known: how much, its cost, what it rests on."""
     if side is None:
         return "not in the recipe"

@@ -38,10 +38,10 @@ def office_words(series: str) -> str:
     return office.name if office else NO_OFFICE
 
 
-def summary_words(held: Sequence[SeriesFacts], uses: Uses, on: date) -> str:
+def summary_words(all_series: Sequence[SeriesFacts], uses: Uses, on: date) -> str:
     """Return how many series of which offices there are, and how old the newest month is."""
     offices: dict[str, list[SeriesFacts]] = {}
-    for each in held:
+    for each in all_series:
         offices.setdefault(office_words(each.series), []).append(each)
     parts = []
     for name, members in offices.items():
@@ -52,13 +52,13 @@ def summary_words(held: Sequence[SeriesFacts], uses: Uses, on: date) -> str:
             f"{of}, up to {_until(max(months), on)}" if months else f"{of}, without values"
         )
     named = len({name for use in uses.values() for name in use.named_by})
-    held_now = len({name for use in uses.values() for name in use.held})
+    standing = len({name for use in uses.values() for name in use.held})
     words = f"The book holds {'; '.join(parts)}."
     if named:
         words += f" {counted(named, 'ingredient names', 'ingredients name')} one of them."
-    if held_now:
+    if standing:
         words += (
-            f" Today {counted(held_now, 'old price is', 'old prices are')} moved up to the last "
+            f" Today {counted(standing, 'old price is', 'old prices are')} moved up to the last "
             "month of a series, and held there until the office publishes the next."
         )
     return words

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from dashboard.words.evidence import seen_words
+from dashboard.words.evidence import MOVED, last_month_words, seen_words
 from dashboard.words.figures import amount_words, counted, plain_number, signed_fine
-from pricing.days import day_words, month_words
+from pricing.days import day_words
 from pricing.money import least_shown, show_money
 from pricing.swaps.allergen_words import standard_names
 from pricing.swaps.swap import DISH, LEAVE_OUT
@@ -103,8 +103,9 @@ def price_words(evidence: PriceEvidence | None, on: date) -> str:
     off = "" if evidence.typical_error_pct is None else (
         f", typically off by {plain_number(evidence.typical_error_pct, 1)} %"
     )  # fmt: skip
-    held = f", held at {month_words(evidence.held_at)}" if evidence.held_at else ""
-    return f"{seen}, moved by {evidence.series or 'official series'}{held}{off}"
+    until = last_month_words(evidence.held_at)
+    by = f"moved by {evidence.series}" if evidence.series else MOVED
+    return f"{seen}, {by}{until}{off}"
 
 
 def target_words(found: Swaps) -> list[str]:

@@ -30,7 +30,7 @@ NO_RECIPE_PARTS = RecipeParts(
 
 
 @dataclass(frozen=True, kw_only=True)
-class Need:
+class BatchNeed:
     """What a batch takes of one ingredient, in its base unit."""
 
     needed: float  # edible amounts as such
@@ -41,27 +41,27 @@ class Need:
         return self.bought / self.needed
 
 
-def needs(recipes: Recipes, version: Version, on: date) -> dict[int, Need]:
+def batch_needs(recipes: Recipes, version: Version, on: date) -> dict[int, BatchNeed]:
     """Return ingredient id → what a batch of `version` takes, where every line of it is known.
 
     Sub-recipes are in the version in force on `on`, the recipe day.
     """
-    totals: dict[int, Need | None] = {}
+    totals: dict[int, BatchNeed | None] = {}
     for line, times in recipes.unfold(version, on):
         assert line.ingredient_id is not None
-        held = totals.get(line.ingredient_id, Need(needed=0.0, bought=0.0))
-        if held is None or line.as_purchased is None or line.trim is None:
+        so_far = totals.get(line.ingredient_id, BatchNeed(needed=0.0, bought=0.0))
+        if so_far is None or line.as_purchased is None or line.trim is None:
             totals[line.ingredient_id] = None
             continue
         bought = line.as_purchased * times
-        totals[line.ingredient_id] = Need(
-            needed=held.needed + bought / line.trim, bought=held.bought + bought
+        totals[line.ingredient_id] = BatchNeed(
+            needed=so_far.needed + bought / line.trim, bought=so_far.bought + bought
         )
     return {each: need for each, need in totals.items() if need is not None}
 
 
 def batch_growth(
-    then: Mapping[int, Need], now: Mapping[int, Need], portions: tuple[float, float]
+    then: Mapping[int, BatchNeed], now: Mapping[int, BatchNeed], portions: tuple[float, float]
 ) -> float:
     """Return by what factor the batch grew: the median over the ingredients kept, 1 without any.
 
@@ -81,8 +81,8 @@ def batch_growth(
 
 def kept_parts(
     price: float,
-    then: tuple[Need, float],
-    now: tuple[Need, float],
+    then: tuple[BatchNeed, float],
+    now: tuple[BatchNeed, float],
     growth: float,
 ) -> RecipeParts:
     """Split price × (a1 − a0) of an ingredient in both recipes; each side: (need, portions).

@@ -12,8 +12,8 @@ from pricing.change.recipe_parts import (
     RecipeParts,
     as_swap,
     batch_growth,
+    batch_needs,
     kept_parts,
-    needs,
     pair_swaps,
 )
 from pricing.change.records import IngredientChange
@@ -68,7 +68,7 @@ def _by_price(change: IngredientChange, ingredient_id: int, compared: Compared) 
 def _by_recipe(
     changes: Sequence[IngredientChange], ids: Sequence[int], compared: Compared
 ) -> list[RecipeParts]:
-    need0, need1 = (needs(compared.recipes, *side) for side in compared.sides)
+    need0, need1 = (batch_needs(compared.recipes, *side) for side in compared.sides)
     (version0, _), (version1, _) = compared.sides
     portions = version0.portions, version1.portions
     growth = batch_growth(need0, need1, portions)

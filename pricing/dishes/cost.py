@@ -10,11 +10,10 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
 from pricing.clock import refuse_future
-from pricing.contents.choices import find_supplier
 from pricing.dishes.cost_lines import price_recipe
 from pricing.dishes.recipes import Version, read_dish
-from pricing.errors import UnknownName
 from pricing.money import show_money
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import CostBand, cost_band
 from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
@@ -28,7 +27,9 @@ class DishCost(Answer):
     version: str
     version_in_force: bool  # is the version used the one in force on `on`
     on: date
+    recipe_day: date  # whose sub-recipes count
     currency: str
+    market: str  # whose prices were asked for: shop, trade or any
     portions: float
     complete: bool  # false: the costs are "at least", the sum of the priced lines
     cost_per_batch: float
@@ -59,27 +60,40 @@ def cost_dish(
     *,
     on: date,
     version: str | None = None,
+    recipe_day: date | None = None,
     basis: str = "bridged",
+    market: str | None = None,
     supplier: str | None = None,
+    not_supplier: Sequence[str] = (),
     region: str | None = None,
     offers: bool = False,
 ) -> DishCost:
     """Cost a dish at the prices of a date.
 
-    `version` defaults to the one in force on `on`; sub-recipes are always in the version in force.
+    `version` defaults to the one in force on `on`; sub-recipes are those of `recipe_day`, which is
+    `on` where the version is in force then, else the last day it was, else the day it begins.
+    `market` is shop, trade or any (the book's setting unless stated).
     `basis` is "bridged" (an old price may be moved by its official series) or "observed".
-    `supplier` and `region` keep only prices from there; `offers` lets offers count.
+    `supplier` and `region` keep only prices from there, `not_supplier` leaves suppliers out;
+    `offers` lets offers count.
     Raises UnknownName, DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
-    if basis not in ("bridged", "observed"):
-        raise UnknownName("basis", basis, remedy="Ask for bridged or observed.")
     refuse_future(on)
     with reading(book) as con:
         settings = read_settings(con)
-        if supplier is not None:
-            supplier = find_supplier(con, supplier)
-        rule = Rule.of(settings, basis=basis, supplier=supplier, region=region, offers=offers)
-        return cost_in(con, rule, dish, on=on, version=version, settings=settings)
+        rule = asked_rule(
+            con,
+            settings,
+            basis=basis,
+            market=market,
+            supplier=supplier,
+            not_supplier=not_supplier,
+            region=region,
+            offers=offers,
+        )
+        return cost_in(
+            con, rule, dish, on=on, version=version, recipe_day=recipe_day, settings=settings
+        )
 
 
 def cost_in(
@@ -89,6 +103,7 @@ def cost_in(
     *,
     on: date,
     version: str | None = None,
+    recipe_day: date | None = None,
     settings: Settings | None = None,
 ) -> DishCost:
     """`cost_dish` by a rule, in an open book whose settings may have been read already.
@@ -98,7 +113,9 @@ def cost_in(
     dish_id, recipes = read_dish(con, dish)
     current, started = recipes.in_force(dish_id, on)
     costed = current if version is None else recipes.named(dish_id, version)
-    lines = price_recipe(con, rule, recipes, costed, on).lines(costed, 1.0, pantry=False, path=())
+    day = recipe_day or recipes.recipe_day(costed, on)
+    priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day)
+    lines = priced.lines(costed, 1.0, pantry=False, path=())
     total = sum(line.cost or 0.0 for line in lines)
     flat = [each for line in lines for each in line.ingredient_lines()]
     per_portion = total / costed.portions
@@ -109,7 +126,9 @@ def cost_in(
         version=costed.version,
         version_in_force=started and costed.row == current.row,
         on=on,
+        recipe_day=day,
         currency=rule.currency,
+        market=rule.market,
         portions=costed.portions,
         complete=complete,
         cost_per_batch=total,

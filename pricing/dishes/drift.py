@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING
 
 from pricing.answer import Answer
@@ -26,6 +27,7 @@ class DriftPoint(Answer):
 
     month: str  # YYYY-MM
     version: str  # in force on that day, unless one was named
+    recipe_day: date  # whose sub-recipes count
     cost_per_portion: float  # of the priced lines
     complete: bool
     share_observed: float | None  # of the cost; None when nothing is priced
@@ -103,14 +105,16 @@ def drift_points(
                     DriftPoint(
                         month=month_text(day),
                         version=label,
+                        recipe_day=recipe_day,
                         cost_per_portion=cost,
                         complete=complete,
                         share_observed=(cost - bridged) / cost if cost > 0 else None,
                         share_bridged=bridged / cost if cost > 0 else None,
                     )
-                    for day, label, cost, bridged, complete in zip(
+                    for day, label, recipe_day, cost, bridged, complete in zip(
                         found.days,
                         [found.labels[each] for each in found.label_of[i].tolist()],
+                        found.recipe_day[i].tolist(),
                         found.cost[i].tolist(),
                         found.moved[i].tolist(),
                         found.complete[i].tolist(),
@@ -134,8 +138,8 @@ def drift(
 ) -> pd.DataFrame:
     """Return the same as `drift_points` in a DataFrame, one row per dish and month.
 
-    Columns: dish, month (YYYY-MM), version, cost_per_portion (the book's currency), complete,
-    share_observed, share_bridged (0 to 1, NaN when nothing is priced). Ordered by dish as asked
+    Columns: dish, month (YYYY-MM), version, recipe_day, cost_per_portion (the book's currency),
+    complete, share_observed, share_bridged (0 to 1, NaN: nothing is priced). Ordered by dish as asked
     (all: by name), then month.
     """
     import numpy as np
@@ -157,6 +161,7 @@ def drift(
     return pd.DataFrame(
         {
             **{name: pd.array(each, dtype="str").take(at) for name, (each, at) in words.items()},
+            "recipe_day": found.recipe_day.ravel(),
             "cost_per_portion": cost,
             "complete": found.complete.ravel(),
             "share_observed": 1 - bridged,

@@ -3,27 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pricing.answer import Answer
+from pricing.inflation.records import Matched
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Matched(Answer):
-    """One ingredient between the first and the last day, over matched streams only."""
-
-    streams: int  # with a fresh price on both days
-    relative: float | None  # geometric mean of their relatives; None without any
-    chained: float | None  # over the streams matched from each day to the next; None: a link lacks
-    links_missing: int  # steps from one day to the next on which no stream is matched
 
 
 def matched_relatives(prices: Floats, ingredient_of: Ints, many: int) -> list[Matched]:
@@ -63,7 +52,7 @@ def _mean(changes: Floats, ingredient_of: Ints, many: int) -> tuple[Floats, Ints
         return np.where(count > 0, total / np.maximum(count, 1), np.nan), count
 
 
-def spread(columns: dict[str, Any], days: Sequence[date]) -> tuple[Floats, Ints]:
+def by_stream(columns: dict[str, Any], days: Sequence[date]) -> tuple[Floats, Ints]:
     """Return `prices.rule.source_columns` as prices [stream][day], and the streams' ingredients."""
     _, first, row = np.unique(columns["source_id"], return_index=True, return_inverse=True)
     asked = np.array(days, dtype="datetime64[D]")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
@@ -14,9 +13,6 @@ from pricing.dishes.recipes import find_dish
 from pricing.errors import DateRefused
 from pricing.inflation.records import Inflation
 from pricing.prices.rule import Rule
-
-if TYPE_CHECKING:
-    pass
 
 
 def measure_inflation(

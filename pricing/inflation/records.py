@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from pricing.answer import Answer
-
-if TYPE_CHECKING:
-    from pricing.inflation.matched_products import Matched
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,6 +35,16 @@ class GroupIndex(Answer):
     rate_12_pct: float | None  # over the last 12 months
     contribution_12: float | None  # percentage points of the whole rate over the last 12 months
     complete: bool  # nothing of it was left out
+
+
+@dataclass(frozen=True, kw_only=True)
+class Matched(Answer):
+    """One ingredient between the first and the last day, over matched streams only."""
+
+    streams: int  # with a fresh price on both days
+    relative: float | None  # geometric mean of their relatives; None without any
+    chained: float | None  # over the streams matched from each day to the next; None: a link lacks
+    links_missing: int  # steps from one day to the next on which no stream is matched
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Works out the kitchen's own index from its matrices: see inflation.py for what the parts mean."""
+"""Works out the kitchen's own index from its matrices: see measure.py for what it means."""
 
 from __future__ import annotations
 
@@ -16,8 +16,15 @@ from pricing.book.read import Settings, rows
 from pricing.days import month_text
 from pricing.dishes.matrix import read_catalogue
 from pricing.inflation.formulas import BY_TWO_BASKETS
-from pricing.inflation.matched_products import Matched, matched_relatives, spread
-from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex, LeftOut, MonthIndex
+from pricing.inflation.matched_products import by_stream, matched_relatives
+from pricing.inflation.records import (
+    GroupIndex,
+    Inflation,
+    IngredientIndex,
+    LeftOut,
+    Matched,
+    MonthIndex,
+)
 from pricing.names import name_key
 from pricing.prices.rule import Rule, ask_cross, source_columns
 from pricing.prices.settled import Markets, compared_columns, one_market
@@ -33,14 +40,14 @@ _MONTHLY = ("paasche", "fisher", "tornqvist")  # told of every month; all of the
 class Prepared:
     """What the index is worked out from. Ingredients in the order of their ids."""
 
-    held: Settings
+    settings: Settings
     days: Sequence[date]
     dishes: tuple[str, ...]
     groups: list[str | None]  # [dish] of the version in force on the last day
     facts: list[dict[str, Any]]  # [ingredient] name, category, series …
     price: Floats  # [ingredient][day]; NaN = missing
     bridged: Bools
-    old: Bools  # held as it was
+    old: Bools  # an old price as it was
     settled: list[Markets | None]  # [ingredient] its markets by day, where they had to be settled
     recipes: sparse.csr_array  # [dish][ingredient] of the first month; NaN = unknown
     baskets: Floats  # [day][ingredient]: one portion of every dish, in the versions of the day
@@ -49,16 +56,20 @@ class Prepared:
 
 
 def prepare(
-    con: Connection, held: Settings, rule: Rule, ids: Collection[int] | None, days: Sequence[date]
+    con: Connection,
+    settings: Settings,
+    rule: Rule,
+    ids: Collection[int] | None,
+    days: Sequence[date],
 ) -> Prepared:
     """Read the catalogue, its prices, its streams and the official series."""
     catalogue = read_catalogue(con, ids)
     known = catalogue.ingredient_ids.tolist()
     grid = compared_columns(con, rule, known, days)
     asked = ask_cross(known, days, grid.forced)
-    streams, owner = spread(source_columns(con, rule, asked), days)
+    streams, owner = by_stream(source_columns(con, rule, asked), days)
     facts = rows(con, "change/ingredient_facts", {"ingredients": known})
-    series = {held.food_series, held.all_items_series, *(each["series"] for each in facts)}
+    series = {settings.food_series, settings.all_items_series, *(each["series"] for each in facts)}
     taken = catalogue.on(con, days[0])
     recipes = taken.quantities
     baskets = np.empty((len(days), len(known)))
@@ -66,7 +77,7 @@ def prepare(
         taken = taken if at == 0 else catalogue.on(con, day)
         baskets[at] = np.asarray(taken.quantities.sum(axis=0)).ravel()
     return Prepared(
-        held=held,
+        settings=settings,
         days=days,
         dishes=catalogue.dishes,
         groups=catalogue.groups[taken.version].tolist(),
@@ -97,7 +108,7 @@ def worked_out(found: Prepared) -> Inflation:
     year = len(found.days) - 1 - A_YEAR if len(found.days) > A_YEAR else None
     parts = _Parts(found=found, value=value, total=total, counted=counted, year=year, price=price)
     return Inflation(
-        currency=found.held.currency,
+        currency=found.settings.currency,
         from_month=month_text(found.days[0]),
         to_month=month_text(found.days[-1]),
         dishes=len(found.dishes),
@@ -105,8 +116,8 @@ def worked_out(found: Prepared) -> Inflation:
         cost_to=float(total[-1]) / max(len(found.dishes), 1),
         change_pct=float(level[-1] - 100),
         rate_12_pct=None if year is None else _rate(level, len(level) - 1),
-        food_series=found.held.food_series,
-        all_items_series=found.held.all_items_series,
+        food_series=found.settings.food_series,
+        all_items_series=found.settings.all_items_series,
         months=_months(found, basket, price, level, counted, costed),
         formulas=_formulas(basket, price, len(found.days) - 1) if costed else {},
         by_category=parts.by_category(),
@@ -120,7 +131,7 @@ def worked_out(found: Prepared) -> Inflation:
 def _months(
     found: Prepared, basket: Floats, price: Floats, level: Floats, counted: Bools, costed: bool
 ) -> tuple[MonthIndex, ...]:
-    official = [found.held.food_series, found.held.all_items_series]
+    official = [found.settings.food_series, found.settings.all_items_series]
     months = []
     for at, day in enumerate(found.days):
         others = _formulas(basket, price, at, _MONTHLY) if costed else {}

@@ -198,7 +198,7 @@ def _eligible(con: Connection, rule: Rule, asked: Asked) -> tuple[str, dict[str,
 def _ask(con: Connection, asked: Asked) -> None:
     ids, days = "unnest($ids::INTEGER[])", "unnest($days::DATE[])"
     if asked.crossed:
-        pairs = f"(SELECT {ids} AS ingredient_id), (SELECT {days} AS on_date)"
+        pairs = f"(FROM (SELECT {ids} AS ingredient_id), (SELECT {days} AS on_date))"
     else:
         pairs = f"(SELECT {ids} AS ingredient_id, {days} AS on_date)"
     con.execute(

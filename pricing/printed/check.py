@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -16,7 +15,7 @@ from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.errors import InputRefused
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
-from pricing.printed.gaps import Gap, Taken, read_gaps
+from pricing.printed.gaps import Gap, Quantities, read_gaps
 from pricing.series.many_months import Months, relative, usable_months
 
 TOLERANCE_PCT = 5.0  # of the claimed figure
@@ -88,20 +87,20 @@ def check_claims(
     with reading(book) as con:
         held = read_settings(con)
         found = rows(con, "printed/claims_to_check", {"on": on})
-        recipes = read_recipes(con, {row["dish_id"] for row in found}) if found else None
-        months = usable_months(
-            con,
-            (held.food_series, held.all_items_series),
-            {on, *(row["published_on"] for row in found)},
+        series = held.food_series, held.all_items_series
+        checking = _Checking(
+            settings=held,
+            recipes=read_recipes(con, {row["dish_id"] for row in found}),
+            on=on,
+            months=usable_months(con, series, {on, *(row["published_on"] for row in found)}),
+            tolerance_pct=tolerance_pct,
         )
-        by_currency: dict[str, list[dict[str, Any]]] = defaultdict(list)
-        for row in found:
-            by_currency[row["currency"]].append(row)
         checked = [
             claim
-            for currency, those in by_currency.items()
-            if recipes is not None
-            for claim in _checked(con, held, recipes, currency, those, on, months, tolerance_pct)
+            for currency in dict.fromkeys(row["currency"] for row in found)
+            for claim in checking.claims(
+                con, currency, [row for row in found if row["currency"] == currency]
+            )
         ]
     return Claims(
         on=on,
@@ -117,56 +116,75 @@ def _worst_first(claim: ClaimCheck) -> tuple[int, float, str, date]:
     return group, -claim.misleads_pct, claim.dish.casefold(), claim.published_on
 
 
-def _checked(
-    con: Connection,
-    held: Settings,
-    recipes: Recipes,
-    currency: str,
-    found: Collection[dict[str, Any]],
-    on: date,
-    months: Months,
-    tolerance_pct: float,
-) -> list[ClaimCheck]:
-    rule = Rule.of(held, currency=currency)
-    sides = [[_taken(recipes, row, day) for day in (row["published_on"], on)] for row in found]
-    pairs = {pair for row in sides for side in row for pair in side or ()}
-    prices: dict[Pair, float | None] = {
-        (row["ingredient_id"], row["on_date"]): row["unit_price"]
-        for row in grid_rows(con, rule, ask_pairs(pairs))
-    }
-    gaps = read_gaps(con, rule, recipes, {pair for pair in pairs if prices[pair] is None})
-    claims = []
-    for row, (then, now) in zip(found, sides, strict=True):
-        then_cost, now_cost = (_cost(side, prices) for side in (then, now))
-        claimed = row["claimed"]
-        series = (
-            (held.food_series, held.all_items_series)
-            if currency == held.currency
-            else (None, None)  # the book's series tell of its own currency
+@dataclass(frozen=True, kw_only=True)
+class _Checking:
+    """What every figure is checked against."""
+
+    settings: Settings
+    recipes: Recipes  # of the dishes with a figure
+    on: date
+    months: Months  # of the book's series
+    tolerance_pct: float
+
+    def claims(
+        self, con: Connection, currency: str, found: Collection[dict[str, Any]]
+    ) -> list[ClaimCheck]:
+        """Check the figures of one currency by one run of the price rule."""
+        rule = Rule.of(self.settings, currency=currency)
+        taken = [
+            (self._taken(row, row["published_on"]), self._taken(row, self.on)) for row in found
+        ]
+        pairs = {pair for ends in taken for end in ends for pair in end or ()}
+        prices: dict[Pair, float | None] = {
+            (row["ingredient_id"], row["on_date"]): row["unit_price"]
+            for row in grid_rows(con, rule, ask_pairs(pairs))
+        }
+        missing = {pair for pair in pairs if prices[pair] is None}
+        gaps = read_gaps(con, rule, self.recipes, missing)
+        return [
+            self._claim(row, _cost(then, prices), _cost(now, prices),
+                        gaps.of_claim(row, then, now, self.on))
+            for row, (then, now) in zip(found, taken, strict=True)
+        ]  # fmt: skip
+
+    def _claim(
+        self, row: dict[str, Any], then: float | None, now: float | None, gaps: tuple[Gap, ...]
+    ) -> ClaimCheck:
+        claimed, currency, published_on = row["claimed"], row["currency"], row["published_on"]
+        food = everything = None
+        if currency == self.settings.currency:  # the book's series tell of its own currency
+            food = self._moved(claimed, self.settings.food_series, published_on)
+            everything = self._moved(claimed, self.settings.all_items_series, published_on)
+        return ClaimCheck(
+            dish=row["dish"],
+            version=row["version"],
+            published_on=published_on,
+            claimed=claimed,
+            currency=currency,
+            recosted_then=then,
+            recosted_now=now,
+            error_pct=_percent(then, claimed),
+            drift_pct=_percent(now, claimed),
+            status=status(claimed, then, now, self.tolerance_pct),
+            rebased_food=food,
+            rebased_all=everything,
+            where=row["published_where"],
+            note=row["note"],
+            frozen=row["frozen"],
+            gaps=gaps,
         )
-        moved = [relative(months, each, row["published_on"], on) for each in series]
-        food, everything = (None if each is None else claimed * each for each in moved)
-        claims.append(
-            ClaimCheck(
-                dish=row["dish"],
-                version=row["version"],
-                published_on=row["published_on"],
-                claimed=claimed,
-                currency=currency,
-                recosted_then=then_cost,
-                recosted_now=now_cost,
-                error_pct=_percent(then_cost, claimed),
-                drift_pct=_percent(now_cost, claimed),
-                status=status(claimed, then_cost, now_cost, tolerance_pct),
-                rebased_food=food,
-                rebased_all=everything,
-                where=row["published_where"],
-                note=row["note"],
-                frozen=row["frozen"],
-                gaps=gaps.of_claim(row, then, now, on),
-            )
-        )
-    return claims
+
+    def _moved(self, claimed: float, series: str | None, published_on: date) -> float | None:
+        factor = relative(self.months, series, published_on, self.on)
+        return None if factor is None else claimed * factor
+
+    def _taken(self, row: Mapping[str, Any], day: date) -> Quantities | None:
+        """Return what a portion of the claimed version takes; None: the book lost the version."""
+        for version in self.recipes.versions.get(row["dish_id"], ()):
+            if version.version == row["version"]:
+                bought = self.recipes.per_portion(version, day)
+                return {(each, day): quantity for each, quantity in bought.items()}
+        return None
 
 
 def status(
@@ -189,19 +207,7 @@ def _percent(cost: float | None, claimed: float) -> float | None:
     return None if cost is None else (cost / claimed - 1) * 100
 
 
-Side = dict[Pair, float | None]
-
-
-def _taken(recipes: Recipes, row: Mapping[str, Any], day: date) -> Taken | None:
-    """Return what a portion of the claimed version takes; None when the book lost the version."""
-    for version in recipes.versions.get(row["dish_id"], ()):
-        if version.version == row["version"]:
-            bought = recipes.per_portion(version, day)
-            return {(each, day): quantity for each, quantity in bought.items()}
-    return None
-
-
-def _cost(taken: Taken | None, prices: Mapping[Pair, float | None]) -> float | None:
+def _cost(taken: Quantities | None, prices: Mapping[Pair, float | None]) -> float | None:
     if taken is None:
         return None
     total = 0.0

@@ -15,7 +15,7 @@ from pricing.prices.reasons import sightings, why_missing
 from pricing.prices.rule import Rule
 
 # (ingredient, day) → quantity per portion; None = a fact is missing that would tell it
-Taken = Mapping[Pair, float | None]
+Quantities = Mapping[Pair, float | None]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,7 +35,7 @@ class Gaps:
     names: dict[int, str]
 
     def of_claim(
-        self, claim: Mapping[str, Any], then: Taken | None, now: Taken | None, on: date
+        self, claim: Mapping[str, Any], then: Quantities | None, now: Quantities | None, on: date
     ) -> tuple[Gap, ...]:
         """Return the gaps of one claim, by day, then by ingredient; none when it can be costed."""
         if then is None or now is None:
@@ -72,9 +72,9 @@ def read_gaps(con: Connection, rule: Rule, recipes: Recipes, missing: Collection
     }
     if not missing:
         return Gaps(reasons={}, names=names)
-    seen = sightings(con, {pair[0] for pair in missing}, rule)
+    in_book = sightings(con, {pair[0] for pair in missing}, rule)
     reasons = {
-        pair: why_missing(names[pair[0]], price, rule, seen.get(pair[0]))
+        pair: why_missing(names[pair[0]], price, rule, in_book.get(pair[0]))
         for pair, price in grid_prices(con, rule, missing).items()
     }
     return Gaps(reasons=reasons, names=names)

@@ -63,49 +63,70 @@ def record_claim(
         held = read_settings(con)
         rule = Rule.of(held)
         cost = cost_in(con, rule, dish, on=on, version=version)
-        amount = _amount(cost)
-        dish_id = find_dish(con, dish)
-        _refuse_held(con, cost, dish_id, amount, where)
+        figure = _Figure(
+            cost=cost,
+            dish_id=find_dish(con, dish),
+            amount=_amount(cost),
+            where=where or None,
+            note=note or None,
+        )
+        _refuse_known(con, figure)
         evidence = as_text(evidence_of(con, held, cost))
         recorded_at = now()
-        raw = _as_csv(cost, amount, where, note)
-        (row_id,) = reserve_row_ids(con, 1)
-        batch = append_batch(
-            con,
-            Source(kind="claims", file_name=BY_HAND, file_sha256=sha256(raw), added=1, already=0),
-            {
-                "claim": {
-                    "row_id": [row_id],
-                    "line": [None],
-                    "raw": [raw.splitlines()[1]],
-                    "dish_id": [dish_id],
-                    "version": [cost.version],
-                    "published_on": [on],
-                    "cost_per_portion": [amount],
-                    "currency": [cost.currency],
-                    "published_where": [where or None],
-                    "note": [note or None],
-                },
-                "claim_evidence": {
-                    "line": [None],
-                    "raw": [None],
-                    "claim_row": [row_id],
-                    "recorded_at": [recorded_at],
-                    "evidence": [evidence],
-                    "evidence_sha256": [sha256(evidence)],
-                },
-            },
-        )
+        batch = _append(con, figure, evidence, recorded_at)
     return Recorded(
         dish=cost.dish,
         version=cost.version,
         published_on=on,
-        claimed=amount,
+        claimed=figure.amount,
         currency=cost.currency,
-        where=where or None,
+        where=figure.where,
         recorded_at=recorded_at,
         batch=batch,
         evidence_sha256=sha256(evidence),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Figure:
+    """A figure about to be recorded."""
+
+    cost: DishCost
+    dish_id: int
+    amount: Decimal  # as it is printed
+    where: str | None
+    note: str | None
+
+
+def _append(con: Connection, figure: _Figure, evidence: str, recorded_at: datetime) -> int:
+    """Store the figure with its evidence, as a load of its own, and return the load's number."""
+    cost, raw = figure.cost, _as_csv(figure)
+    (row_id,) = reserve_row_ids(con, 1)
+    return append_batch(
+        con,
+        Source(kind="claims", file_name=BY_HAND, file_sha256=sha256(raw), added=1, already=0),
+        {
+            "claim": {
+                "row_id": [row_id],
+                "line": [None],
+                "raw": [raw.splitlines()[1]],
+                "dish_id": [figure.dish_id],
+                "version": [cost.version],
+                "published_on": [cost.on],
+                "cost_per_portion": [figure.amount],
+                "currency": [cost.currency],
+                "published_where": [figure.where],
+                "note": [figure.note],
+            },
+            "claim_evidence": {
+                "line": [None],
+                "raw": [None],
+                "claim_row": [row_id],
+                "recorded_at": [recorded_at],
+                "evidence": [evidence],
+                "evidence_sha256": [sha256(evidence)],
+            },
+        },
     )
 
 
@@ -127,10 +148,12 @@ def _amount(cost: DishCost) -> Decimal:
     return amount
 
 
-def _refuse_held(
-    con: Connection, cost: DishCost, dish_id: int, amount: Decimal, where: str | None
-) -> None:
-    new = (dish_id, cost.version, cost.on, amount, cost.currency, name_key(where or ""))
+def _refuse_known(con: Connection, figure: _Figure) -> None:
+    """Raise InputRefused when the book holds this very figure."""
+    cost, amount = figure.cost, figure.amount
+    new = (
+        figure.dish_id, cost.version, cost.on, amount, cost.currency, name_key(figure.where or ""),
+    )  # fmt: skip
     if any((*claim[:5], name_key(claim[5] or "")) == new for claim in known.claims(con)):
         raise InputRefused(
             f"Found {show_money(amount, cost.currency)} for '{cost.dish}', version {cost.version}, "
@@ -139,15 +162,16 @@ def _refuse_held(
         )
 
 
-def _as_csv(cost: DishCost, amount: Decimal, where: str | None, note: str | None) -> str:
-    out = io.StringIO()
+def _as_csv(figure: _Figure) -> str:
+    """Return the figure as a file of published figures would give it."""
+    cost, out = figure.cost, io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     columns = "dish,version,published_on,cost_per_portion,currency,where,note"
     writer.writerow(columns.split(","))
     writer.writerow(
         [
-            cost.dish, cost.version, cost.on.isoformat(), f"{amount:f}", cost.currency,
-            " ".join((where or "").split()), " ".join((note or "").split()),
+            cost.dish, cost.version, cost.on.isoformat(), f"{figure.amount:f}", cost.currency,
+            " ".join((figure.where or "").split()), " ".join((figure.note or "").split()),
         ]
     )  # fmt: skip
     return out.getvalue()

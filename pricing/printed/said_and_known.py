@@ -13,13 +13,12 @@ from pricing.book.read import read_settings
 from pricing.dishes.cost import cost_in
 from pricing.errors import RecipeRefused, UnknownName
 from pricing.prices.evidence import weakest
-from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
 from pricing.printed.evidence import Frozen, frozen_claims
 
 
 @dataclass(frozen=True, kw_only=True)
-class Side(Answer):
+class AsCosted(Answer):
     """An ingredient in one of the two costings. Per portion, money in the claim's currency."""
 
     as_purchased: float | None  # in its base unit
@@ -34,8 +33,8 @@ class LineSaid(Answer):
 
     ingredient: str
     base: str | None
-    said: Side | None  # None: it was not in the recipe
-    known: Side | None  # None: it is not in the recipe any more
+    said: AsCosted | None  # None: it was not in the recipe
+    known: AsCosted | None  # None: it is not in the recipe any more
     change: float  # known − said, currency per portion
 
 
@@ -79,8 +78,8 @@ def said_and_known(
 
 def _compared(book: Book, frozen: Frozen) -> SaidAndKnown:
     costing = frozen.evidence["costing"]
-    said = _sides(costing["lines"], costing["portions"])
-    known: dict[str, tuple[str | None, Side]] = {}
+    said = _by_ingredient(costing["lines"], costing["portions"])
+    known: dict[str, tuple[str | None, AsCosted]] = {}
     figure, complete, reason = None, False, None
     try:
         with reading(book) as con:
@@ -90,7 +89,7 @@ def _compared(book: Book, frozen: Frozen) -> SaidAndKnown:
         reason = str(refused)
     else:
         figure, complete = now.cost_per_portion, now.complete
-        known = _sides([_as_kept(line) for line in now.lines], now.portions)
+        known = _by_ingredient([line.as_json() for line in now.lines], now.portions)
     changed = [] if reason else [_line(name, said, known) for name in said.keys() | known.keys()]
     return SaidAndKnown(
         dish=frozen.dish,
@@ -116,7 +115,7 @@ def _compared(book: Book, frozen: Frozen) -> SaidAndKnown:
     )
 
 
-def _same(said: Side | None, known: Side | None) -> bool:
+def _same(said: AsCosted | None, known: AsCosted | None) -> bool:
     """Tell whether both say the same, but for the last digits of a sum."""
     if said is None or known is None or said.basis != known.basis:
         return said is known
@@ -130,28 +129,26 @@ def _same(said: Side | None, known: Side | None) -> bool:
     )
 
 
-def _as_kept(line: CostLine) -> dict[str, Any]:
-    return dict(line.as_json())
-
-
-def _sides(lines: list[dict[str, Any]], portions: float) -> dict[str, tuple[str | None, Side]]:
-    """Return ingredient → (base, side), lines of one ingredient together, sub-recipes unfolded."""
-    found: dict[str, tuple[str | None, Side]] = {}
+def _by_ingredient(
+    lines: list[dict[str, Any]], portions: float
+) -> dict[str, tuple[str | None, AsCosted]]:
+    """Return ingredient → (base, as costed), its lines together, sub-recipes unfolded."""
+    found: dict[str, tuple[str | None, AsCosted]] = {}
     for line in _flat(lines):
         bought, cost = line["as_purchased"], line["cost"]
-        side = Side(
+        costed = AsCosted(
             as_purchased=None if bought is None else bought / portions,
             unit_price=line["unit_price"],
             cost=None if cost is None else cost / portions,
             basis=line["basis"],
         )
         if line["ingredient"] in found:
-            side = _together(found[line["ingredient"]][1], side)
-        found[line["ingredient"]] = (line["base"], side)
+            costed = _together(found[line["ingredient"]][1], costed)
+        found[line["ingredient"]] = (line["base"], costed)
     return found
 
 
-def _together(one: Side, other: Side) -> Side:
+def _together(one: AsCosted, other: AsCosted) -> AsCosted:
     """Return two lines of one ingredient as one; what is unknown in either is unknown."""
     return replace(
         other,
@@ -173,12 +170,12 @@ def _flat(lines: list[dict[str, Any]]) -> list[dict[str, Any]]:
 
 def _line(
     name: str,
-    said: dict[str, tuple[str | None, Side]],
-    known: dict[str, tuple[str | None, Side]],
+    said: dict[str, tuple[str | None, AsCosted]],
+    known: dict[str, tuple[str | None, AsCosted]],
 ) -> LineSaid:
     base, before = said.get(name, (None, None))
     base_now, after = known.get(name, (base, None))
-    costs = [side.cost or 0.0 if side else 0.0 for side in (before, after)]
+    costs = [each.cost or 0.0 if each else 0.0 for each in (before, after)]
     return LineSaid(
         ingredient=name, base=base_now, said=before, known=after, change=costs[1] - costs[0]
     )

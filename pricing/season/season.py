@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from pricing.answer import Answer
@@ -11,11 +11,11 @@ from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import refuse_future, today
 from pricing.contents.choices import ListedIngredient, find_ingredient, ingredients_in
-from pricing.days import costing_days, month_range, month_text
+from pricing.days import costing_days, month_range
 from pricing.dishes.cost import cost_in
 from pricing.errors import SeriesRefused
 from pricing.prices.rule import Rule, ask_cross, grid_rows
-from pricing.season.year_pattern import last_run, pattern
+from pricing.season.year_pattern import YearPattern, year_pattern
 from pricing.series.many_months import usable_months
 
 YEARS = 10  # of history looked at: what the season was a generation ago says little
@@ -111,12 +111,14 @@ def season_of_dish(book: Book, dish: str, *, on: date | None = None) -> Season:
         )
         for m in range(12)
     ]
-    return _told(
-        cost.dish, "mixed", None, None,
-        (min(each.first_month for each in known), max(each.last_month for each in known)),
-        relatives, sum(part.share * (part.strength or 0.0) for part in parts),
-        complete=cost.complete, parts=tuple(parts),
-    )  # fmt: skip
+    pattern = YearPattern(
+        relatives=tuple(relatives),
+        strength=sum(part.share * (part.strength or 0.0) for part in parts),
+        first_month=min(season.first_month for season in known),
+        last_month=max(season.last_month for season in known),
+    )
+    found = _season(cost.dish, "mixed", pattern)
+    return replace(found, complete=cost.complete, parts=tuple(parts))
 
 
 def _part(name: str, share: float, season: Season | None) -> SeasonPart:
@@ -139,22 +141,16 @@ def _seasons(
     found: dict[str, Season | None] = {}
     official: dict[str, dict[date, float]] = {}
     for each in facts:
-        values = own[each.ingredient_id]
-        told = pattern(values)
-        if told is not None:
-            ends = _ends(values)
-            found[each.ingredient] = _told(each.ingredient, "own", None, None, ends, *told)
-            continue
-        found[each.ingredient] = None
-        if each.series is None:
-            continue
-        if each.series not in official:
-            official[each.series] = _official(con, each.series)
-        values = official[each.series]
-        if (told := pattern(values)) is not None:
-            found[each.ingredient] = _told(
-                each.ingredient, "official", each.series, each.series_title, _ends(values), *told
-            )
+        name = each.ingredient
+        found[name] = None
+        if (pattern := year_pattern(own[each.ingredient_id])) is not None:
+            found[name] = _season(name, "own", pattern)
+        elif each.series is not None:
+            if each.series not in official:
+                official[each.series] = _official(con, each.series)
+            if (pattern := year_pattern(official[each.series])) is not None:
+                season = _season(name, "official", pattern)
+                found[name] = replace(season, series=each.series, series_title=each.series_title)
     return found
 
 
@@ -190,36 +186,18 @@ def _official(con: Connection, series: str) -> dict[date, float]:
     return {month: each.value for (_, month), each in usable.items()}
 
 
-def _ends(values: Mapping[date, float]) -> tuple[str, str]:
-    run = last_run(values)
-    return month_text(run[0][0]), month_text(run[-1][0])
-
-
-def _told(
-    name: str,
-    source: str,
-    series: str | None,
-    title: str | None,
-    ends: tuple[str, str],
-    relatives: Sequence[float],
-    strength: float,
-    *,
-    complete: bool = True,
-    parts: tuple[SeasonPart, ...] = (),
-) -> Season:
-    low, high = min(relatives), max(relatives)
+def _season(name: str, source: str, pattern: YearPattern) -> Season:
+    low, high = min(pattern.relatives), max(pattern.relatives)
     return Season(
         name=name,
         source=source,
-        series=series,
-        series_title=title,
-        first_month=ends[0],
-        last_month=ends[1],
-        relatives=tuple(relatives),
-        strength=strength,
-        cheapest=relatives.index(low) + 1,
-        dearest=relatives.index(high) + 1,
+        series=None,
+        series_title=None,
+        first_month=pattern.first_month,
+        last_month=pattern.last_month,
+        relatives=pattern.relatives,
+        strength=pattern.strength,
+        cheapest=pattern.relatives.index(low) + 1,
+        dearest=pattern.relatives.index(high) + 1,
         spread_pct=100 * (high / low - 1),
-        complete=complete,
-        parts=parts,
     )

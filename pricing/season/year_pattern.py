@@ -4,21 +4,34 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 from statistics import fmean, pvariance
+
+from pricing.days import month_text
 
 LEAST_MONTHS = 36  # of history before a pattern is told
 
 
-def pattern(values: Mapping[date, float]) -> tuple[tuple[float, ...], float] | None:
-    """Return the relatives of January to December, and the strength, of monthly values.
+@dataclass(frozen=True, kw_only=True)
+class YearPattern:
+    """How a price goes through the year."""
+
+    relatives: tuple[float, ...]  # January to December; 1 = the year's geometric mean
+    strength: float  # 0 = no pattern of the year, 1 = nothing but the pattern
+    first_month: str  # of the months it was seen in, YYYY-MM
+    last_month: str
+
+
+def year_pattern(values: Mapping[date, float]) -> YearPattern | None:
+    """Return the pattern of the year in monthly values; None with under three years without a gap.
 
     The trend is the centred 12-month mean of the logarithms (2 × 12); a month's relative is the
     mean of its distances from the trend, scaled so that the twelve multiply to 1. Strength is
     1 − var(rest) ÷ var(season and rest), at least 0 (Wang, Smith and Hyndman, *Data Min. Knowl.
-    Discov.* 13 (2006) 335–364; from memory). None with under three years without a gap.
+    Discov.* 13 (2006) 335–364; from memory).
     """
-    run = last_run(values)
+    run = _last_run(values)
     if len(run) < LEAST_MONTHS:
         return None
     logs = [math.log(value) for _, value in run]
@@ -33,11 +46,15 @@ def pattern(values: Mapping[date, float]) -> tuple[tuple[float, ...], float] | N
     season = [mean - middle for mean in means]
     rest = [gap - season[month - 1] for month, gap in detrended]
     whole = pvariance([gap for _, gap in detrended])
-    strength = max(0.0, 1 - pvariance(rest) / whole) if whole > 1e-18 else 0.0
-    return tuple(math.exp(each) for each in season), strength
+    return YearPattern(
+        relatives=tuple(math.exp(each) for each in season),
+        strength=max(0.0, 1 - pvariance(rest) / whole) if whole > 1e-18 else 0.0,
+        first_month=month_text(run[0][0]),
+        last_month=month_text(run[-1][0]),
+    )
 
 
-def last_run(values: Mapping[date, float]) -> list[tuple[date, float]]:
+def _last_run(values: Mapping[date, float]) -> list[tuple[date, float]]:
     """Return the last months without a gap among them, in order. Keys are first days of months."""
     run: list[tuple[date, float]] = []
     for month in sorted(values, reverse=True):

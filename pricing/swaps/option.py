@@ -15,7 +15,7 @@ class Option:
     saving: float  # currency per portion; may be negative
     mass_change_g: float  # |change of mass of the recipe| per portion; 0 or more
     disturbance: float = 1.0  # what this change costs the user, above 0; 1 each = fewest swaps
-    clashes: frozenset[int] = frozenset()  # places that cannot be chosen with this one
+    clashes: frozenset[int] = frozenset()  # places not to be chosen with it; either may say so
     needs: frozenset[int] = frozenset()  # places of which one at least must be chosen too
 
 

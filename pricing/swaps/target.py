@@ -145,17 +145,12 @@ def _frontier_point(cost: float, choices: Choices, point: Choice) -> FrontierPoi
 
 
 def _options(changing: DishToChange, choices: Choices, least_disturbing: bool) -> list[Option]:
-    """Return the swaps as options; clashes count both ways, a need by the substitute's name."""
+    """Return the swaps as options; clashes and needs go by the substitutes' names."""
     put = [name_key(swap.substitute) for swap, _ in choices]
     places = range(len(choices))
     options = []
     for at, (swap, saving) in enumerate(choices):
-        clashes = {
-            other
-            for other in places
-            if other != at
-            and (put[other] in swap.not_with or put[at] in choices[other][0].not_with)
-        }
+        clashes = {other for other in places if other != at and put[other] in swap.not_with}
         needs = {other for other in places if other != at and put[other] in swap.only_with}
         options.append(
             Option(

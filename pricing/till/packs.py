@@ -156,7 +156,7 @@ class _Kept:
         self.search = search
         self.amount_noise, self.money_noise = _NOISE * search.need, _NOISE * search.ceiling
         self.waiting: deque[tuple[float, float]] = deque()  # cost no less than the present one
-        self.reach = -1.0  # the greatest amount of those that cost less
+        self.most = -1.0  # the greatest amount of those that cost less
         self.rests: list[float] = []  # their amounts beyond whole best packs, ascending …
         self.extras: list[float] = []  # … and their costs beyond these packs, ascending too
         self.same: dict[tuple[int, int], tuple[int, int, Counts]] = {}
@@ -164,8 +164,8 @@ class _Kept:
     def beat(self, cost: float, amount: float, counts: Counts) -> bool:
         """Tell if a kept part beats this one; keep it otherwise. Costs must not fall."""
         while self.waiting and self.waiting[0][0] < cost - self.search.slack:
-            self._settle(*self.waiting.popleft())
-        if amount <= self.reach:
+            self._count_in(*self.waiting.popleft())
+        if amount <= self.most:
             return True
         whole, rest, extra = self._split(cost, amount)
         at = bisect_left(self.rests, rest - self.amount_noise)
@@ -181,8 +181,8 @@ class _Kept:
         whole = floor(amount / self.search.size + _NOISE)
         return whole, amount - whole * self.search.size, cost - whole * self.search.price
 
-    def _settle(self, cost: float, amount: float) -> None:
-        self.reach = max(self.reach, amount)
+    def _count_in(self, cost: float, amount: float) -> None:
+        self.most = max(self.most, amount)
         _, rest, extra = self._split(cost, amount)
         at = bisect_left(self.rests, rest)
         if at == len(self.rests) or self.extras[at] > extra:
@@ -194,10 +194,10 @@ class _Kept:
         place = (round(rest / self.amount_noise / 100), round(extra / self.money_noise / 100))
         number = sum(counts)
         if place in self.same:
-            held_whole, held_number, held = self.same[place]
-            fill = whole - held_whole
-            fewer = number - (held_number + fill)
-            earlier = _more(held, self.search.best, fill) > counts
+            other_whole, other_number, other = self.same[place]
+            fill = whole - other_whole
+            fewer = number - (other_number + fill)
+            earlier = _more(other, self.search.best, fill) > counts
             if fill >= 0 and (fewer > 0 or (fewer == 0 and earlier)):
                 return True
         self.same[place] = (whole, number, counts)

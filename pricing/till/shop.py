@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any
 
@@ -37,23 +37,10 @@ def shop_for(
     that of the only dish, or maps dishes to theirs; else each is in the version in force.
     `supplier` keeps to one shop; `offers` lets offers count.
 
-    Which packs can be bought follows the price rule:
-    - When the ingredient has been seen within the book's fresh days (45 unless set) up to `on`,
-      every supplier, product and size seen in that time can be bought, each at the price of the
-      last day on which it was seen, tax included. Packs of several shops may be mixed.
-    - When it has not, the packs that were fresh on the last day it was seen can be bought, as the
-      typical price of that day rests on them too, at their prices moved by the factor by which the
-      rule moves that typical price (marked `moved`, with the series); where nothing can move it, at
-      their prices as seen, with their age. A price seen later counts only where the rule itself
-      bridges back from it.
-    - A named product that changed its pack for good can no longer be bought in the old one.
-    - An ingredient without a price by the rule has no pack. It is named, and the sums are then "at
-      least".
-
-    The cheapest packs are chosen for each ingredient (pricing/pack_choice.py). Left-overs are
-    valued at what their packs cost. Goods sold loose count as the packs they were logged in. The
-    till can come out under the plate: a costing takes the typical price of several packs and
-    shops, a shopper the cheapest.
+    An ingredient without a price by the rule has no pack. It is named, and the sums are then "at
+    least". Left-overs are valued at what their packs cost. Goods sold loose count as the packs they
+    were logged in. The till can come out under the plate: a costing takes the typical price of
+    several packs and shops, a shopper the cheapest. Which packs can be bought: `_packs_to_buy`.
     Raises InputRefused, UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     refuse_future(on)
@@ -65,24 +52,30 @@ def shop_for(
         rule = Rule.of(held, supplier=supplier, offers=offers)
         made = cost_dishes(con, rule, asked, on, version)
         needs = add_up(made)
-        counted = {
-            name: need.pantry + need.other if pantry else need.other
-            for name, need in needs.items()
-            if pantry or need.other_lines
-        }
-        packs = _packs_to_buy(con, rule, [needs[name] for name in counted], on)
+        counted = {name: need for name, need in needs.items() if pantry or need.other_lines}
+        packs = _packs_to_buy(con, rule, counted.values(), on)
     items = tuple(
-        _item(needs[name], amount, packs.get(name, []), on, pantry=pantry)
-        for name, amount in counted.items()
+        _item(need, packs.get(name, []), on, pantry=pantry) for name, need in counted.items()
     )
     apart = [] if pantry else [need for need in needs.values() if need.pantry_lines]
     return _till(made, items, apart, rule, on, pantry=pantry)
 
 
 def _packs_to_buy(
-    con: Connection, rule: Rule, needs: Sequence[Need], on: date
+    con: Connection, rule: Rule, needs: Collection[Need], on: date
 ) -> dict[str, list[dict[str, Any]]]:
-    """Return ingredient → rows of queries/till/packs_to_buy.sql."""
+    """Return ingredient → rows of queries/till/packs_to_buy.sql, by the price rule:
+
+    - When the ingredient has been seen within the book's fresh days (45 unless set) up to `on`,
+      every supplier, product and size seen in that time can be bought, each at the price of the
+      last day on which it was seen, tax included. Packs of several shops may be mixed.
+    - When it has not, the packs that were fresh on the last day it was seen can be bought, as the
+      typical price of that day rests on them too, at their prices moved by the factor by which the
+      rule moves that typical price (marked `moved`, with the series); where nothing can move it, at
+      their prices as seen, with their age. A price seen later counts only where the rule itself
+      bridges back from it.
+    - A named product that changed its pack for good can no longer be bought in the old one.
+    """
     names, firsts, lasts = [], [], []
     for need in needs:
         age = need.line.age_days
@@ -106,19 +99,17 @@ def _packs_to_buy(
     return found
 
 
-def _item(
-    need: Need, amount: float, packs: Sequence[dict[str, Any]], on: date, *, pantry: bool
-) -> ItemBought:
-    line = need.line
+def _item(need: Need, packs: Sequence[dict[str, Any]], on: date, *, pantry: bool) -> ItemBought:
+    line, amount = need.line, need.pantry + need.other if pantry else need.other
     counts = choose_packs([(row["size"], row["price"]) for row in packs], amount) if packs else ()
     bought = tuple(
         _pack_bought(row, count, line.factor, on)
         for row, count in zip(packs, counts, strict=True)
         if count
     )
-    held = sum(pack.count * pack.size for pack in bought)
+    inside = sum(pack.count * pack.size for pack in bought)
     cost = sum(pack.cost for pack in bought) if bought else None
-    left = max(0.0, held - amount) if bought else None
+    left = max(0.0, inside - amount) if bought else None
     return ItemBought(
         ingredient=line.ingredient,
         base=line.base or "",
@@ -127,11 +118,11 @@ def _item(
         pantry_needed=need.pantry if pantry else 0.0,
         plate_cost=need.plate_cost(amount),
         packs=bought,
-        bought=held,
+        bought=inside,
         cost=cost,
         left_over=left,
-        left_over_value=None if cost is None or left is None else cost * left / held,
-        left_over_share=None if left is None else left / held,
+        left_over_value=None if cost is None or left is None else cost * left / inside,
+        left_over_share=None if left is None else left / inside,
         basis=line.basis if bought else "missing",
         series=line.series,
         series_title=line.series_title,

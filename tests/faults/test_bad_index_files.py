@@ -314,11 +314,11 @@ def _big(rows: int) -> Iterator[str]:
             )
 
 
-def test_a_file_of_300_megabytes_is_streamed(tmp_path: Path) -> None:
+def test_a_file_of_100_megabytes_is_streamed(tmp_path: Path) -> None:
     path = tmp_path / "18100004.csv"
     with path.open("w", encoding="utf-8") as file:
-        file.writelines(_big(1_530_000))
-    assert path.stat().st_size > 300_000_000
+        file.writelines(_big(510_000))
+    assert path.stat().st_size > 100_000_000
     book = make_book(tmp_path, currency="CAD", measures="metric")
     code = (
         "import resource, subprocess, sys\n"
@@ -336,4 +336,5 @@ def test_a_file_of_300_megabytes_is_streamed(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     known = len(list(table_rows("ladder_canada.csv")))
     assert f"{known * 300:,} rows added" in done.stdout
-    assert int(done.stdout.split()[-1]) / 1024 < 300  # MB, less than the file
+    # MB; it takes 164 for a file of one megabyte, so reading this one whole would take over 260
+    assert int(done.stdout.split()[-1]) / 1024 < 230

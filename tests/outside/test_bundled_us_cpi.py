@@ -23,6 +23,7 @@ from pathlib import Path
 import pytest
 
 from ingest.official import bundled, make_us_cpi
+from tests.loops import rounds
 
 SERIES = {each.series: each for each in bundled.bundled_series()}
 VALUES: dict[str, dict[date, float]] = {}
@@ -459,7 +460,7 @@ def test_500_random_ratios_equal_those_of_the_package() -> None:
         warnings.simplefilter("ignore")  # it warns that its data are some months old
         cpi = importlib.import_module("cpi")
     draw = random.Random(19130101)
-    for _ in range(500):
+    for _ in range(rounds(500)):
         series = draw.choice(list(SERIES))
         then, now = draw.choices(list(VALUES[series]), k=2)
         ours = VALUES[series][now] / VALUES[series][then]

@@ -41,10 +41,10 @@ def data_of(spec: dict[str, Any], mark: str) -> list[list[dict[str, Any]]]:
 def test_each_ingredient_has_a_bar_for_price_and_one_for_recipe() -> None:
     (bars,) = data_of(drawn(driver("leek", 0.125, -0.05), driver("rice", 0.01, 0.0)), "bar")
     assert [(bar["ingredient"], bar["part"], bar["said"]) for bar in bars] == [
-        ("leek", BY_PRICE, "leek: +12.5 cents by price"),
-        ("leek", BY_RECIPE, "leek: −5.0 cents by recipe"),
-        ("rice", BY_PRICE, "rice: +1.0 cents by price"),
-        ("rice", BY_RECIPE, "rice: +0.0 cents by recipe"),
+        ("leek", BY_PRICE, "leek: +$0.125 by price"),
+        ("leek", BY_RECIPE, "leek: −$0.050 by recipe"),
+        ("rice", BY_PRICE, "rice: +$0.010 by price"),
+        ("rice", BY_RECIPE, "rice: +$0.000 by recipe"),
     ]
 
 
@@ -70,11 +70,11 @@ def test_figures_stand_beside_the_bar_on_the_side_it_grows_to() -> None:
         for layer in spec["layer"]
         if layer["mark"]["type"] == "text"
     }
-    assert sides == {"left": "+12.5 cents by price", "right": "−5.0 cents by recipe"}
+    assert sides == {"left": "+$0.125 by price", "right": "−$0.050 by recipe"}
 
 
 def test_what_is_not_drawn_is_one_row_that_adds_up() -> None:
     many = [driver(f"herb {number}", 0.02, 0.0) for number in range(MOST_DRAWN + 3)]
     (bars,) = data_of(drawn(*many), "bar")
     assert len(bars) == MOST_DRAWN + 1
-    assert bars[-1]["said"] == "all others (3): +6.0 cents by price"  # 3 × 2 cents
+    assert bars[-1]["said"] == "all others (3): +$0.060 by price"  # 3 × 2 cents

@@ -20,7 +20,7 @@ from pricing.prices.swings import Swing
 from pricing.printed import check as claims
 from pricing.printed.gaps import Gap
 from pricing.printed.publish import Recorded
-from pricing.printed.said_and_known import LineSaid, SaidAndKnown, Side
+from pricing.printed.said_and_known import AsCosted, LineSaid, SaidAndKnown
 from pricing.season import season
 from pricing.swaps import of_catalogue as swap_catalogue
 from pricing.swaps import records as swaps
@@ -78,7 +78,7 @@ ANSWERS = {
     "`till` not_counted[]": till_records.PantryItem,
     "`evidence` claims[]": SaidAndKnown,
     "`evidence` lines[]": LineSaid,
-    "`evidence` said, known": Side,
+    "`evidence` said, known": AsCosted,
 }
 WORDS = {
     "`drivers`": {"--monthly", "--what-if"},

@@ -31,7 +31,7 @@ def part(dish: str, on: date = ON, version: str | None = None) -> AppTest:
     def script(dish: str, day: str, version: str | None) -> None:
         from datetime import date
 
-        from dashboard.views.loaders import the_book
+        from dashboard.views.book import the_book
         from dashboard.views.sentences import sentences
         from dashboard.views.till import show_till
 

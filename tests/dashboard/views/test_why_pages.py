@@ -133,9 +133,10 @@ def test_drivers_are_ranked_with_what_stands_behind_them(kitchen: Book) -> None:
         "By recipes": "−$0.13",
     }  # fmt: skip
     barley, leek = cells(app)
-    # barley 100 g × 0.001 = 10 cents; leek +12.5 by price and −12.5 by recipe
-    assert (barley["Cents"], barley["By price"], barley["By recipe"]) == ("+10.0", "+10.0", "+0.0")
-    assert (leek["Cents"], leek["By price"], leek["By recipe"]) == ("+0.0", "+12.5", "−12.5")
+    # barley 100 g × 0.001 = 0.10; leek +0.125 by price and −0.125 by recipe
+    columns = ("Change", "By price", "By recipe")
+    assert [barley[each] for each in columns] == ["+$0.100", "+$0.100", "+$0.000"]
+    assert [leek[each] for each in columns] == ["+$0.000", "+$0.125", "−$0.125"]
     assert (leek["Price"], leek["Official"], leek["Dishes"]) == ("+50 %", "—", "1")
     assert leek["Share now"] == "60 %"  # 0.30 of 0.50
 

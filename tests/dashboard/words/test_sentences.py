@@ -123,14 +123,14 @@ def test_an_error_under_half_a_penny_is_not_told_as_nothing() -> None:
         low=0.1495, high=0.1505, typical_error=0.0005, typical_error_pct=0.3, share_bridged=0.13,
         from_book=False,
     )  # fmt: skip
-    said = band_words(band, "GBP")
+    said = band_words(band, "GBP", complete=True)
     assert "£0.00" not in said
     assert "less than half of the smallest coin" in said
     larger = CostBand(
         low=1.0, high=1.02, typical_error=0.01, typical_error_pct=1.0, share_bridged=0.13,
         from_book=False,
     )  # fmt: skip
-    assert "within £0.01 (1.0 %)" in band_words(larger, "GBP")
+    assert "within £0.01 (1.0 %)" in band_words(larger, "GBP", complete=True)
 
 
 def test_a_month_like_the_year_has_no_sign() -> None:

@@ -421,6 +421,15 @@ def test_an_answer_over_the_limit_is_not_read_to_its_end(
         get(kitchen, "uk-ons", "D7BT")
 
 
+def test_an_answer_that_never_ends_is_given_up(
+    kitchen: Book, office: StandIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(net, "WHOLE_SECONDS", -1)  # so the time is over with the first piece
+    office.says[ONS] = [specimen("ons_single.csv")]
+    with pytest.raises(FetchRefused, match="still sending after -1 seconds"):
+        get(kitchen, "uk-ons", "D7BT")
+
+
 @pytest.mark.parametrize(
     "host",
     ["http://example.org:80", "https://127.0.0.1:1", "http://localhost:1", "http://127.0.0.1:1/x"],

@@ -58,6 +58,46 @@ def test_sticker_and_pack(tmp_path: Path) -> None:
     assert found.price_parts.pack == pytest.approx(0.675)
 
 
+def test_a_smaller_pack_of_one_shop_counts_by_its_part_of_all_prices(tmp_path: Path) -> None:
+    _, parts = compared(
+        tmp_path,
+        {
+            "ingredients": "ingredient,base\ncoffee,g\ntea,g",
+            "prices": """
+                ingredient,date,price,currency,pack,supplier,product
+                coffee,2020-01-10,4.00,USD,400 g,Quay,Gull roast
+                coffee,2020-01-10,5.00,USD,500 g,Mill,Mill roast
+                coffee,2022-01-10,4.00,USD,250 g,Quay,Gull roast
+                coffee,2022-01-10,5.00,USD,500 g,Mill,Mill roast
+                coffee,2022-01-10,6.00,USD,500 g,Lane,Lane roast
+                tea,2020-01-10,4.00,USD,400 g,Quay,Leaf
+                tea,2020-01-10,5.00,USD,500 g,Mill,Leaf
+                tea,2022-01-10,4.00,USD,250 g,Quay,Leaf
+                tea,2022-01-10,5.00,USD,500 g,Mill,Leaf
+            """,
+            "dishes": """
+                dish,version,effective_from,portions,ingredient,quantity,unit
+                dish,1,2019-01-01,1,coffee,100,g
+                dish,1,2019-01-01,1,tea,100,g
+            """,
+        },
+    )
+    # Coffee: two prices then, both 0.010 a g; three now, 0.016, 0.010 and 0.012, of which the
+    # middle one is 0.012. One pack shrank, 400 to 250 g, of 2.5 prices on average: all packs
+    # together raised the price by 1.6^(1/2.5) = 1.206835. The pack of then would cost
+    # 0.012 ÷ 1.206835 = 0.00994336 a g now; pack ½(0.010 + 0.00994336) × 0.206835 × 100 g.
+    coffee = parts["coffee"].price_parts
+    assert coffee is not None
+    assert parts["coffee"].price_effect == pytest.approx(0.20)
+    assert coffee.pack == pytest.approx(0.206250, abs=1e-6)
+    assert coffee.sticker == pytest.approx(0.20 - 0.206250, abs=1e-6)
+    # Tea: two prices on both days; now the mean of 0.016 and 0.010. 1.6^(1/2) = 1.264911;
+    # 0.013 ÷ 1.264911 = 0.01027740; ½(0.010 + 0.01027740) × 0.264911 × 100
+    tea = parts["tea"].price_parts
+    assert tea is not None
+    assert tea.pack == pytest.approx(0.268586, abs=1e-6)
+
+
 def test_seen_and_bridged(tmp_path: Path) -> None:
     _, parts = compared(
         tmp_path,

@@ -162,6 +162,44 @@ def test_official_series_beside_it(book: Book) -> None:
     assert found.months[0].official_food == 100
 
 
+def test_a_rate_over_twelve_months_is_against_the_same_month_of_the_year_before(
+    tmp_path: Path,
+) -> None:
+    prices = """
+        ingredient,date,price,currency,pack
+        leek,2020-01-10,2.00,USD,1 kg
+        leek,2020-02-10,4.00,USD,1 kg
+        leek,2020-03-10,4.50,USD,1 kg
+        leek,2020-12-10,6.00,USD,1 kg
+        leek,2021-01-10,5.00,USD,1 kg
+        leek,2021-02-10,3.00,USD,1 kg
+    """
+    book = make_book(
+        tmp_path,
+        {
+            "ingredients": "ingredient,category,base\nleek,greens,g",
+            "prices": prices,
+            "dishes": """
+                dish,version,effective_from,portions,group,ingredient,quantity,unit
+                soup,1,2019-01-01,1,soups,leek,100,g
+            """,
+        },
+    )
+    found = pricing.measure_inflation(book, start="2020-01", end="2021-01")
+    # January against January: 5.00 ÷ 2.00; eleven months, 6.00 ÷ 2.00 or 5.00 ÷ 4.00, are no rate
+    assert [month.rate_12_pct for month in found.months[:12]] == [None] * 12
+    assert found.months[12].rate_12_pct == pytest.approx(150)
+    assert found.rate_12_pct == pytest.approx(150)
+    later = pricing.measure_inflation(book, start="2020-01", end="2021-02")
+    assert later.rate_12_pct == pytest.approx(-25)  # February against February: 3.00 ÷ 4.00
+    for groups in (later.by_category, later.by_group, later.by_dish, later.by_ingredient):
+        assert groups[0].rate_12_pct == pytest.approx(-25)
+        assert groups[0].contribution_12 == pytest.approx(-25)
+    short = pricing.measure_inflation(book, start="2020-02", end="2021-01")
+    assert short.rate_12_pct is None
+    assert short.by_dish[0].rate_12_pct is None
+
+
 def test_months_to_come_and_too_few(book: Book) -> None:
     found = pricing.measure_inflation(book, start="2026-09", end="2027-03")
     assert [month.month for month in found.months] == ["2026-09", "2026-10", "2026-11"]

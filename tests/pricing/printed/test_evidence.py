@@ -19,7 +19,7 @@ from pricing.book.connect import Book, reading, writing
 from pricing.book.keeping.check import check
 from pricing.book.keeping.export import export
 from pricing.errors import DateRefused, InputRefused, NotComplete, UnknownName
-from pricing.printed.evidence import frozen_claims
+from pricing.printed.evidence import as_text, frozen_claims
 from tests.kitchen import TODAY, load, make_book
 
 FILES = {
@@ -53,6 +53,12 @@ ON = date(2021, 1, 20)
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
     return make_book(tmp_path, FILES)
+
+
+def test_the_text_kept_is_the_same_whatever_the_order_of_its_keys() -> None:
+    one = {"prices": [{"pack": "½ kg", "line": 2}], "format": 1}
+    other = {"format": 1, "prices": [{"line": 2, "pack": "½ kg"}]}
+    assert as_text(one) == as_text(other) == '{"format":1,"prices":[{"line":2,"pack":"½ kg"}]}'
 
 
 def kept(book: Book) -> list[tuple[str, str]]:

@@ -10,7 +10,7 @@ import pytest
 
 from pricing.errors import SeriesRefused
 from pricing.season.season import season_of_dish, season_of_ingredient
-from pricing.season.year_pattern import pattern
+from pricing.season.year_pattern import year_pattern
 from tests.kitchen import make_book
 
 # January to December; they multiply to 1 (each with its opposite half a year on)
@@ -23,28 +23,28 @@ def months(count: int, start: int = 2016) -> list[date]:
 
 def test_a_made_pattern_on_a_steady_trend_is_found_whole() -> None:
     values = {month: 3 * 1.004**at * SEASON[month.month - 1] for at, month in enumerate(months(84))}
-    found = pattern(values)
+    found = year_pattern(values)
     assert found is not None
-    relatives, strength = found
-    assert relatives == pytest.approx(SEASON, rel=1e-9)
-    assert math.prod(relatives) == pytest.approx(1)
-    assert strength == pytest.approx(1, abs=1e-9)
+    assert found.relatives == pytest.approx(SEASON, rel=1e-9)
+    assert math.prod(found.relatives) == pytest.approx(1)
+    assert found.strength == pytest.approx(1, abs=1e-9)
+    assert (found.first_month, found.last_month) == ("2016-01", "2022-12")
 
 
 def test_without_a_pattern_the_strength_is_nothing() -> None:
     trend = {month: 2 * 1.01**at for at, month in enumerate(months(60))}
-    found = pattern(trend)
+    found = year_pattern(trend)
     assert found is not None
-    assert found[0] == pytest.approx([1.0] * 12)
-    assert found[1] == 0
+    assert found.relatives == pytest.approx([1.0] * 12)
+    assert found.strength == 0
 
 
 def test_under_three_years_or_with_a_gap_nothing_is_told() -> None:
-    assert pattern(dict.fromkeys(months(35), 1.0)) is None
-    assert pattern(dict.fromkeys(months(36), 1.0)) is not None
+    assert year_pattern(dict.fromkeys(months(35), 1.0)) is None
+    assert year_pattern(dict.fromkeys(months(36), 1.0)) is not None
     holed = {month: 1.0 for at, month in enumerate(months(60)) if at != 40}
-    assert pattern(holed) is None
-    assert pattern({}) is None
+    assert year_pattern(holed) is None
+    assert year_pattern({}) is None
 
 
 def test_of_an_ingredient_and_a_dish(tmp_path: Path) -> None:

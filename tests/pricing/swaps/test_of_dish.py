@@ -335,6 +335,37 @@ def test_clashes_and_needs_are_kept(tmp_path: Path) -> None:
     assert chosen(kept) == ["butter"]  # without leaving out, frozen leek is not to be had
 
 
+@pytest.mark.parametrize(
+    ("of_leek", "of_butter"), [("margarine", ""), ("", "frozen leek"), ("margarine", "frozen leek")]
+)
+def test_a_clash_counts_whichever_swap_states_it(
+    tmp_path: Path, of_leek: str, of_butter: str
+) -> None:
+    swaps = f"""
+        ingredient,substitute,ratio,not_with
+        leek,frozen leek,0.5,{of_leek}
+        butter,margarine,1,{of_butter}
+    """
+    found = find_swaps(kitchen(tmp_path, swaps), "pie", on=ON, target=0.5)
+    # 0.15 and 0.05 are saved, but not both: 1.85 − 0.15
+    assert chosen(found) == ["leek"]
+    assert found.target is not None
+    assert found.target.cost_per_portion == pytest.approx(1.70, abs=1e-12)
+    assert [len(each.chosen) for each in found.target.frontier] == [0, 1]
+
+
+@pytest.mark.parametrize("target", [1.199, 1.196])
+def test_a_target_missed_by_less_than_half_a_cent_is_not_reached(
+    tmp_path: Path, target: float
+) -> None:
+    # toast comes down to 1.40 − 0.20 = 1.20 at the lowest, which is shown as 1.20 like the target
+    found = find_swaps(kitchen(tmp_path), "toast", on=ON, target=target).target
+    assert found is not None
+    assert not found.reached
+    assert found.short_by == pytest.approx(1.20 - target, abs=1e-12)
+    assert found.in_the_way
+
+
 def test_the_frontier_is_the_lowest_cost_for_each_number_of_changes(tmp_path: Path) -> None:
     found = find_swaps(kitchen(tmp_path, TARGETS), "pie", on=ON, target=1.2)
     assert found.target is not None

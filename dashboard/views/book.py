@@ -1,0 +1,66 @@
+"""The book of the pages, and what tells one state of it from another: what is kept hangs on it."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import streamlit as st
+
+from pricing.book.connect import Book
+from pricing.clock import today
+from pricing.errors import BookUnreadable
+
+WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page says so
+
+# What is kept is kept for one state of the book: its file, the instant and the size of its last
+# change, and the day. A changed book, or a new day, has nothing kept. No connection is ever kept.
+State = tuple[str, int, int, str]
+kept = st.cache_data(max_entries=200, show_spinner=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class TheBook:
+    """The book of the pages, as it stood when this run of the page began."""
+
+    book: Book
+    state: State
+
+    @property
+    def on(self) -> date:
+        """Today, as it was when this run began."""
+        return day_of(self.state)
+
+
+def the_book() -> TheBook:
+    """Return the book named by PORTIONDRIFT_BOOK. Raises BookUnreadable when none is named."""
+    named = os.environ.get("PORTIONDRIFT_BOOK")
+    if not named:
+        raise BookUnreadable(
+            "Found no price book named; expected one in PORTIONDRIFT_BOOK. Start the pages with "
+            "`portiondrift serve`, which names it."
+        )
+    state = book_state(named)
+    return TheBook(book=book_of(state), state=state)
+
+
+def book_state(path: str) -> State:
+    """Return what tells one state of a book from another; zeros when there is no file."""
+    try:
+        file = os.stat(path)
+    except OSError:
+        return (path, 0, 0, today().isoformat())
+    return (path, file.st_mtime_ns, file.st_size, today().isoformat())
+
+
+def book_of(state: State) -> Book:
+    """Return the book to read, in the state that is asked for."""
+    wait = float(os.environ.get("PORTIONDRIFT_WAIT_SECONDS", WAIT_SECONDS))
+    return Book(path=Path(state[0]), wait_seconds=wait)
+
+
+def day_of(state: State) -> date:
+    """Return the day that was today."""
+    return date.fromisoformat(state[3])

@@ -1,0 +1,1 @@
+"""Deliberate faults: each spoils one rule, and names the tests that must then fail."""
