@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from pricing.book.connect import Book, Connection, reading
@@ -24,22 +25,31 @@ from pricing.change.split import Compared, RecipeOnDay, split_effects
 from pricing.clock import refuse_future
 from pricing.dishes.recipes import Recipes, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.rule import Rule
 from pricing.prices.settled import compared_prices
 from pricing.series.rebase import rebase_in
 
 
 def compare(
-    book: Book, dish: str, *, then: When, now: When, recipe_day: date | None = None
+    book: Book,
+    dish: str,
+    *,
+    then: When,
+    now: When,
+    recipe_day: date | None = None,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Comparison:
     """Compare a dish on two dates; each side in the version named, else the one in force.
 
     First prices, then the recipe: per ingredient the price effect is a0(u1−u0), the recipe effect
     (a1−a0)u1. They add up to the change, and both sums are differences of corners. Each side keeps
     the sub-recipes of its own recipe day at both dates' prices; `recipe_day` asks for another one
-    of then. An ingredient that cannot be compared (of then: without a price on either date; of now:
-    without one now) is left out of all of it, and named. Each effect is split further in
-    `price_parts` and `recipe_parts`.
+    of then. `market` is shop, trade or any (the book's setting unless stated), `not_supplier`
+    leaves suppliers out. An ingredient that cannot be compared (of then: without a price on either
+    date; of now: without one now) is left out of all of it, and named. Each effect is split further
+    in `price_parts` and `recipe_parts`.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     with reading(book) as con:
@@ -48,7 +58,7 @@ def compare(
         recipes = read_recipes(con, [dish_id])
         before, state0 = _state(recipes, dish_id, then, recipe_day)
         after, state1 = _state(recipes, dish_id, now, None)
-        rule = Rule.of(held)
+        rule = asked_rule(con, held, market=market, not_supplier=not_supplier)
         changes, left_out = _changes(con, rule, recipes, (before, after), (state0.on, state1.on))
         cost = corners(changes)
         rebased = _rebased(con, held, cost.then_recipe_then, state0.on, state1.on)

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
-from pricing.book.read import Settings, read_settings, rows
+from pricing.book.read import read_settings, rows
 from pricing.change.effects import price_effect, recipe_effect
 from pricing.change.left_out import why_left_out
 from pricing.change.records import LeftOut
 from pricing.clock import refuse_future, today
 from pricing.dishes.recipes import find_dish
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.evidence import grid_prices
 from pricing.prices.packs_changed import PackChange, packs_changed_in
 from pricing.prices.rule import Rule
@@ -82,14 +83,21 @@ class Drivers(Answer):
 
 
 def rank_drivers(
-    book: Book, dishes: Sequence[str] | None = None, *, then: date, now: date
+    book: Book,
+    dishes: Sequence[str] | None = None,
+    *,
+    then: date,
+    now: date,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Drivers:
     """Rank the ingredients of dishes (None or empty: all) by what they added to the mean cost.
 
     Each dish is in the version in force on each date, and weighs one portion; a dish that begins
     after today does not count. Per dish and ingredient, as in `compare`, then averaged: the price
     effect is a0(u1−u0), the recipe effect (a1−a0)u1. What of a dish cannot be compared is left out
-    of all of it, and named.
+    of all of it, and named. `market` is shop, trade or any (the book's setting unless stated),
+    `not_supplier` leaves suppliers out.
     Raises UnknownName, DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
     from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when they are needed
@@ -103,8 +111,9 @@ def rank_drivers(
         catalogue, drafts = read_catalogue(con, ids).without_drafts(today())
         if not catalogue.dishes:
             return _nothing(held.currency, then, now, drafts)
-        found = two_days(con, Rule.of(held), catalogue, (then, now))
-        return _ranked(con, held, (then, now), found, drafts)
+        rule = asked_rule(con, held, market=market, not_supplier=not_supplier)
+        found = two_days(con, rule, catalogue, (then, now))
+        return _ranked(con, rule, (then, now), found, drafts)
 
 
 def _nothing(currency: str, then: date, now: date, drafts: tuple[str, ...]) -> Drivers:
@@ -117,7 +126,7 @@ def _nothing(currency: str, then: date, now: date, drafts: tuple[str, ...]) -> D
 
 def _ranked(
     con: Connection,
-    held: Settings,
+    rule: Rule,
     days: tuple[date, date],
     found: TwoDays,
     drafts: tuple[str, ...],
@@ -135,7 +144,7 @@ def _ranked(
         if not complete
     )
     return Drivers(
-        currency=held.currency,
+        currency=rule.currency,
         then=days[0],
         now=days[1],
         dishes=len(found.catalogue.dishes),
@@ -147,14 +156,14 @@ def _ranked(
         complete=not gaps,
         incomplete_dishes=gaps,
         drafts=drafts,
-        ingredients=_drivers(con, held, days, found, means, facts),
-        left_out=_left_out(con, Rule.of(held), days, found, facts),
+        ingredients=_drivers(con, rule, days, found, means, facts),
+        left_out=_left_out(con, rule, days, found, facts),
     )
 
 
 def _drivers(
     con: Connection,
-    held: Settings,
+    rule: Rule,
     days: tuple[date, date],
     found: TwoDays,
     means: _Means,
@@ -162,7 +171,7 @@ def _drivers(
 ) -> tuple[Driver, ...]:
     """Return what each ingredient did, the largest contribution first."""
     named = {row["series"] for row in facts.values()}
-    official = narrowest_movements(con, named, held.food_series, days)
+    official = narrowest_movements(con, named, rule.food_series, days)
     packs: dict[str, list[PackChange]] = {}
     for change in packs_changed_in(con, None, first=min(days), last=max(days)):
         packs.setdefault(change.ingredient, []).append(change)

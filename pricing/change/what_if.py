@@ -16,7 +16,7 @@ from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest
-from pricing.prices.rule import Rule
+from pricing.prices.asked_rule import asked_rule
 
 if TYPE_CHECKING:
     import numpy as np
@@ -60,12 +60,19 @@ class WhatIf(Answer):
 
 
 def cost_if(
-    book: Book, asked: Sequence[str], dishes: Sequence[str] | None = None, *, on: date
+    book: Book,
+    asked: Sequence[str],
+    dishes: Sequence[str] | None = None,
+    *,
+    on: date,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> WhatIf:
     """Cost dishes (None or empty: all; no drafts) on a day, with prices changed as `asked`.
 
     Each text is NAME=+20% or NAME=-5%; NAME is an ingredient or a category (an
     ingredient's own name goes first). Two changes of one ingredient follow on each other.
+    `market` and `not_supplier` are those of `pricing.change.drivers.rank_drivers`.
     Raises InputRefused, UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when they are needed
@@ -82,7 +89,7 @@ def cost_if(
             return WhatIf(
                 currency=held.currency, on=on, changes=changes, mean_now=0.0, mean_if=0.0, dishes=()
             )
-        rule = Rule.of(held)
+        rule = asked_rule(con, held, market=market, not_supplier=not_supplier)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
     now = quantity @ price

@@ -188,6 +188,7 @@ def _eligible(con: Connection, rule: Rule, asked: Asked) -> tuple[str, dict[str,
         _filter_days(con, rule, asked)
         tables = dict.fromkeys(tables, "filtered_day")
     return eligible(kept=rule.kept, **tables), {
+        **({"bridging": rule.basis == "bridged"} if rule.kept else {}),
         "currency": rule.currency,
         "supplier": None if rule.supplier is None else name_key(rule.supplier),
         "without": [name_key(each) for each in rule.without],
