@@ -51,7 +51,7 @@ def test_one_market_for_both_days(book: Book) -> None:
     found = pricing.compare(book, "dish", then=THEN, now=NOW)
     parts = {part.ingredient: part for part in found.ingredients}
     # butter: a shop was seen before both days; its 8.00 is held. Without this the butter would
-    # have fallen from 8.00 in the shop to 7.00 in trade, which nobody ever paid less.
+    # have fallen from 8.00 in the shop to 7.00 in trade, which is no news of any price.
     butter, flour, rice = (parts[name] for name in ("butter", "flour", "rice"))
     assert (butter.marked, butter.market_then, butter.market_now) == (True, "shop", "shop")
     assert (butter.unit_price_then, butter.unit_price_now) == pytest.approx((0.008, 0.008))
