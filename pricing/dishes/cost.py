@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -15,6 +15,7 @@ from pricing.dishes.recipes import Version, read_dish
 from pricing.money import show_money
 from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import CostBand, cost_band
+from pricing.prices.evidence import weakest
 from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
 
@@ -67,6 +68,8 @@ def cost_dish(
     not_supplier: Sequence[str] = (),
     region: str | None = None,
     offers: bool = False,
+    pantry: bool = True,
+    scaled_to: float | None = None,
 ) -> DishCost:
     """Cost a dish at the prices of a date.
 
@@ -75,7 +78,8 @@ def cost_dish(
     `market` is shop, trade or any (the book's setting unless stated).
     `basis` is "bridged" (an old price may be moved by its official series) or "observed".
     `supplier` and `region` keep only prices from there, `not_supplier` leaves suppliers out;
-    `offers` lets offers count.
+    `offers` lets offers count; without `pantry` the lines marked so are left out; `scaled_to` so
+    many portions the recipe is scaled, and a batch is then so many.
     Raises UnknownName, DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
     refuse_future(on)
@@ -92,7 +96,15 @@ def cost_dish(
             offers=offers,
         )
         return cost_in(
-            con, rule, dish, on=on, version=version, recipe_day=recipe_day, settings=settings
+            con,
+            rule,
+            dish,
+            on=on,
+            version=version,
+            recipe_day=recipe_day,
+            settings=settings,
+            pantry=pantry,
+            scaled_to=scaled_to,
         )
 
 
@@ -105,6 +117,8 @@ def cost_in(
     version: str | None = None,
     recipe_day: date | None = None,
     settings: Settings | None = None,
+    pantry: bool = True,
+    scaled_to: float | None = None,
 ) -> DishCost:
     """`cost_dish` by a rule, in an open book whose settings may have been read already.
 
@@ -115,10 +129,14 @@ def cost_in(
     costed = current if version is None else recipes.named(dish_id, version)
     day = recipe_day or recipes.recipe_day(costed, on)
     priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day)
-    lines = priced.lines(costed, 1.0, pantry=False, path=())
+    times = 1.0 if scaled_to is None else scaled_to / costed.portions
+    portions = costed.portions * times
+    lines = priced.lines(costed, times, pantry=False, path=())
+    if not pantry:
+        lines = tuple(_without_pantry(lines))
     total = sum(line.cost or 0.0 for line in lines)
     flat = [each for line in lines for each in line.ingredient_lines()]
-    per_portion = total / costed.portions
+    per_portion = total / portions
     complete = all(line.basis != "missing" for line in flat)
     shown = show_money(per_portion, rule.currency)
     return DishCost(
@@ -129,16 +147,16 @@ def cost_in(
         recipe_day=day,
         currency=rule.currency,
         market=rule.market,
-        portions=costed.portions,
+        portions=portions,
         complete=complete,
         cost_per_batch=total,
         cost_per_portion=per_portion,
-        pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / costed.portions,
+        pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / portions,
         display={"cost_per_portion": shown if complete else f"at least {shown}"},
         lines=tuple(_with_shares(line, total) for line in lines),
         basis=rule.basis,
-        band=cost_band(per_portion, _bridged(flat, costed.portions)),
-        minutes=costed.minutes,
+        band=cost_band(per_portion, _bridged(flat, portions)),
+        minutes=costed.minutes,  # of the recipe as it is: work does not grow with the batch
         work_per_portion=None
         if costed.minutes is None
         else _work_per_portion(settings or read_settings(con), rule, costed, costed.minutes),
@@ -153,6 +171,18 @@ def _work_per_portion(
     if rate is None or settings.currency != rule.currency:
         return None
     return minutes / 60 * rate / version.portions
+
+
+def _without_pantry(lines: Iterable[CostLine]) -> Iterator[CostLine]:
+    """Yield the lines that are not marked pantry, sub-recipes without theirs."""
+    for line in lines:
+        if line.lines:
+            kept = tuple(_without_pantry(line.lines))
+            if kept:
+                cost = sum(each.cost or 0.0 for each in kept)
+                yield replace(line, lines=kept, cost=cost, basis=weakest(e.basis for e in kept))
+        elif not line.pantry:
+            yield line
 
 
 def _bridged(

@@ -139,8 +139,8 @@ def drift(
     """Return the same as `drift_points` in a DataFrame, one row per dish and month.
 
     Columns: dish, month (YYYY-MM), version, recipe_day, cost_per_portion (the book's currency),
-    complete, share_observed, share_bridged (0 to 1, NaN: nothing is priced). Ordered by dish as asked
-    (all: by name), then month.
+    complete, share_observed, share_bridged (0 to 1, NaN: nothing is priced). Ordered by dish as
+    asked (all: by name), then month.
     """
     import numpy as np
     import pandas as pd

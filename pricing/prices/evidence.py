@@ -29,6 +29,7 @@ class SeenPrice(Answer):
     unit_price: float  # currency per g, ml or each, as purchased, as seen
     moved: float = 1.0  # the factor by which a series moved it; 1 where it counts as seen
     series: str | None = None  # that moved it
+    series_title: str | None = None
     share: float = 1.0  # of the weights of its end: each end adds up to 1
 
 

@@ -2,7 +2,7 @@
 -- Reads   grid(the rows of prices/price_grid.sql, with evidence; put before it by pricing/prices/rule.py)
 -- Columns: those of price_grid.sql but seen and seen_later; observed (list of what is behind u or u0,
 --          then of what is behind u1: date, supplier and product as first written or NULL, unit_price as
---          seen, moved (factor), series (that moved it, or NULL), share (of its end: each end adds up to
+--          seen, moved (factor), series and series_title (that moved it, or NULL), share (of its end: each end adds up to
 --          1); NULL = nothing); series_title (of `series`), named_series (that the ingredient names; NULL
 --          = none).
 -- Order: ingredient_id, on_date.
@@ -24,8 +24,8 @@ evidence AS (
     SELECT ingredient_id, on_date,
            list({'date': price.observed_on, 'supplier': price.supplier, 'product': price.product,
                  'unit_price': price.unit_price, 'moved': price.moved, 'series': price.series,
-                 'share': share} ORDER BY part, place) AS observed
-    FROM shared
+                 'series_title': t.title, 'share': share} ORDER BY part, place) AS observed
+    FROM shared LEFT JOIN series_now t ON t.series = price.series
     GROUP BY ingredient_id, on_date
 )
 SELECT g.* EXCLUDE (seen, seen_later), e.observed, s.title AS series_title,
