@@ -10,7 +10,7 @@ from pricing.dishes.recipes import Line, Recipes, Version, refuse_path
 from pricing.prices.bridge_error import Key, TypicalError, typical_error, typical_errors
 from pricing.prices.evidence import GridPrice, Pair, grid_prices, weakest
 from pricing.prices.price_line import CostLine, evidence_of
-from pricing.prices.reasons import Sightings, sightings, why_held, why_missing
+from pricing.prices.reasons import Sightings, sightings, why_held, why_missing, why_unmeasured
 from pricing.prices.rule import Rule
 
 
@@ -93,10 +93,7 @@ class PricedRecipe:
     def _reason(self, line: Line, price: GridPrice) -> str | None:
         """Return why an ingredient line has no cost, or an old price; None when it is fresh."""
         if line.as_purchased is None:
-            return (
-                f"{line.quantity} {line.unit} cannot be turned into {line.base}: a density, grams "
-                "each, a measure or a yield is missing. Load the ingredient's facts again."
-            )
+            return why_unmeasured(f"{line.quantity} {line.unit}", line.base)
         if price.unit_price is None:
             seen = self.unpriced.get(line.ingredient_id or 0)
             return why_missing(line.name, price, self.rule, seen)

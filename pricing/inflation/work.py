@@ -26,7 +26,8 @@ from pricing.inflation.records import (
     MonthIndex,
 )
 from pricing.names import name_key
-from pricing.prices.rule import Rule, ask_cross, grid_columns, source_columns
+from pricing.prices.rule import Rule, ask_cross, source_columns
+from pricing.prices.settled import Markets, compared_columns, one_market
 from pricing.series.many_months import Months, relative, usable_months
 
 Floats = NDArray[np.float64]
@@ -47,6 +48,7 @@ class Prepared:
     price: Floats  # [ingredient][day]; NaN = missing
     bridged: Bools
     old: Bools  # an old price as it was
+    settled: list[Markets | None]  # [ingredient] its markets by day, where they had to be settled
     recipes: sparse.csr_array  # [dish][ingredient] of the first month; NaN = unknown
     baskets: Floats  # [day][ingredient]: one portion of every dish, in the versions of the day
     months: Months
@@ -63,9 +65,8 @@ def prepare(
     """Read the catalogue, its prices, its streams and the official series."""
     catalogue = read_catalogue(con, ids)
     known = catalogue.ingredient_ids.tolist()
-    asked = ask_cross(known, days)
-    grid = grid_columns(con, rule, asked)
-    shape = (len(known), len(days))
+    grid = compared_columns(con, rule, known, days)
+    asked = ask_cross(known, days, grid.forced)
     streams, owner = by_stream(source_columns(con, rule, asked), days)
     facts = rows(con, "change/ingredient_facts", {"ingredients": known})
     series = {settings.food_series, settings.all_items_series, *(each["series"] for each in facts)}
@@ -81,9 +82,10 @@ def prepare(
         dishes=catalogue.dishes,
         groups=catalogue.groups[taken.version].tolist(),
         facts=facts,
-        price=np.asarray(grid["unit_price"], dtype=float).reshape(shape),
-        bridged=np.asarray(grid["bridged"], dtype=bool).reshape(shape),
-        old=np.asarray(grid["held"], dtype=bool).reshape(shape),
+        price=np.asarray(grid.columns["unit_price"], dtype=float),
+        bridged=np.asarray(grid.columns["bridged"], dtype=bool),
+        old=np.asarray(grid.columns["held"], dtype=bool),
+        settled=[grid.settled.get(each) for each in known],
         recipes=recipes,
         baskets=baskets,
         months=usable_months(con, series, days),
@@ -247,7 +249,7 @@ class _Parts:
         for row in np.flatnonzero(self.counted & (found.baskets[0] != 0)).tolist():
             facts, figures = found.facts[row], self.figures(self.value[row])
             typed: Any = figures
-            matched = found.matched[row]
+            matched, settled = found.matched[row], found.settled[row]
             groups.append(
                 IngredientIndex(
                     name=facts["name"],
@@ -258,6 +260,8 @@ class _Parts:
                         found.months, facts["series"], found.days[0], found.days[-1]
                     ),
                     series=facts["series"],
+                    marked=settled is not None,
+                    market=None if settled is None else one_market(settled),
                     **typed,
                 )
             )

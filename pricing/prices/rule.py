@@ -119,6 +119,19 @@ def grid_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
     return columns
 
 
+def first_seen(
+    con: Connection, rule: Rule, ingredient_ids: Collection[int]
+) -> dict[tuple[int, str], date]:
+    """Return when each ingredient was first seen in each market, of what may count."""
+    text, parameters = _eligible(con, rule, ask_cross(ingredient_ids, [date.max]))
+    found = con.execute(
+        f"{text} SELECT ingredient_id, market, min(observed_on) FROM eligible_day "
+        "GROUP BY ingredient_id, market",
+        parameters,
+    )
+    return {(ingredient_id, market): first for ingredient_id, market, first in found.fetchall()}
+
+
 def source_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
     """Return the fresh price of every source on every asked day, as numpy arrays.
 
@@ -175,6 +188,7 @@ def _eligible(con: Connection, rule: Rule, asked: Asked) -> tuple[str, dict[str,
         _filter_days(con, rule, asked)
         tables = dict.fromkeys(tables, "filtered_day")
     return eligible(kept=rule.kept, **tables), {
+        **({"bridging": rule.basis == "bridged"} if rule.kept else {}),
         "currency": rule.currency,
         "supplier": None if rule.supplier is None else name_key(rule.supplier),
         "without": [name_key(each) for each in rule.without],
