@@ -7,13 +7,14 @@ from collections.abc import Sequence
 import pandas as pd
 import streamlit as st
 
-from dashboard.tables.load_file import on_the_page, problem_rows
+from dashboard.tables.load_file import problem_rows
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import ChosenFile, dry_run_of
 from dashboard.views.outcome import attempt
 from dashboard.views.pages import ARROW, page
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
+from dashboard.words.remedies import remark_on_the_page
 from ingest.load import KINDS
 from ingest.text.tables import TABLES
 from pricing.errors import Problem
@@ -57,7 +58,7 @@ def offer(book: TheBook, file: ChosenFile) -> None:
     """Draw what a file would add, and a button that stores it; or every problem of it."""
     report = dry_run_of(book.state, file)
     if report.remarks:
-        remarks = [plain(on_the_page(remark)) for remark in report.remarks]
+        remarks = [plain(remark_on_the_page(remark)) for remark in report.remarks]
         st.info(remarks[0] if len(remarks) == 1 else "\n".join(f"- {each}" for each in remarks))
     if report.problems:
         _problems(file.name, report.problems)

@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from dashboard.answers import shown_change
 
+from dashboard.words.change import shown_change
 from pricing.change.compare import compare
 from tests.kitchen import make_book
 
