@@ -133,8 +133,8 @@ def test_the_terminal_says_it_in_a_line(book: Book) -> None:
     record(book, "pine nuts; mayonnaise")
     said = " ".join(cost_text(cost_dish(book, "tart", on=ON), "us").split())
     assert (
-        "Allergens, by the ingredient records: mayonnaise, milk, pine nuts (tree nuts); unknown of topping. "
-        "Check the labels." in said
+        "Allergens, by the ingredient records: mayonnaise, milk, pine nuts (tree nuts); "
+        "unknown of topping. Check the labels." in said
     )
     said = " ".join(compare_text(compare(book, "bake", then=date(2026, 11, 4), now=ON)).split())
     assert said.endswith(
