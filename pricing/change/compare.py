@@ -23,6 +23,7 @@ from pricing.change.records import (
 )
 from pricing.change.split import Compared, RecipeOnDay, split_effects
 from pricing.clock import refuse_future
+from pricing.dishes.allergens import allergens_changed
 from pricing.dishes.recipes import Recipes, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
 from pricing.prices.asked_rule import asked_rule
@@ -61,6 +62,7 @@ def compare(
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         changes, left_out = _changes(con, rule, recipes, (before, after), (state0.on, state1.on))
         cost = corners(changes)
+        allergens = allergens_changed(con, recipes, before, after, settings.allergen_list)
         rebased = _rebased(con, settings, cost.then_recipe_then, state0.on, state1.on)
     by_price = sum(each.price_effect or 0.0 for each in changes)
     by_recipe = sum(each.recipe_effect or 0.0 for each in changes)
@@ -79,6 +81,7 @@ def compare(
         left_out=left_out,
         rebased=rebased,
         rebased_own=_own_basket(cost),
+        allergens=allergens,
         complete=not left_out,
     )
 
