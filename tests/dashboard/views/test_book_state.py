@@ -6,12 +6,8 @@ import os
 from pathlib import Path
 
 import pytest
-<<<<<<< HEAD:tests/dashboard/test_book_state.py
-from dashboard.loaders import book_state
-=======
 
 from dashboard.views.book import book_state
->>>>>>> dash:tests/dashboard/views/test_book_state.py
 
 
 def test_a_changed_file_is_another_state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

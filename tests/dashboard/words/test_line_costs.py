@@ -6,12 +6,7 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-<<<<<<< HEAD:tests/dashboard/test_line_costs.py
-from dashboard.line_costs import shown_costs
-
-=======
 from dashboard.words.line_costs import shown_costs
->>>>>>> dash:tests/dashboard/words/test_line_costs.py
 from pricing.dishes.cost import cost_dish
 from tests.kitchen import make_book
 
