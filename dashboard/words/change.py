@@ -59,6 +59,10 @@ def _as_printed(found: Comparison, whole: ShownComparison) -> str:
     return f"{subject} the same{why}"
 
 
+def _that_day(found: Comparison) -> str:
+    return "today" if found.now.on == today() else "on that day"
+
+
 def today_words(found: Comparison) -> str:
     """Return the day of the prices of now: "today", or "on 5 May 2026"."""
     return "today" if found.now.on == today() else f"on {day_words(found.now.on)}"
@@ -70,10 +74,10 @@ def _reworked(found: Comparison, whole: ShownComparison) -> str:
     if same_version and not any(each.recipe_effect for each in found.compared):
         return ""
     if not whole.by_recipe:
-        return f"The rework changes nothing of that {today_words(found)}"
+        return f"The rework changes nothing of that {_that_day(found)}"
     does, money = "saves" if whole.by_recipe < 0 else "adds", found.currency
     return (
-        f"The rework {does} {show_money(abs(whole.by_recipe), money)} {today_words(found)}: "
+        f"The rework {does} {show_money(abs(whole.by_recipe), money)} {_that_day(found)}: "
         f"{_behind_recipe(found, whole)}. That makes {show_money(whole.now, money)} a portion"
     )
 

@@ -50,8 +50,8 @@ class Driver(Answer):
     basis_then: str  # observed, bridged or missing
     basis_now: str
     marked: bool  # its market was settled for both dates: market_then, market_now
-    market_then: str | None  # shop or trade; None unless marked
-    market_now: str | None
+    market_then: str | None = None  # shop or trade; None unless marked
+    market_now: str | None = None
     packs_changed: tuple[PackChange, ...]  # between the dates
 
 
@@ -77,9 +77,9 @@ class Drivers(Answer):
     recipe_effect: float
     complete: bool  # nothing is left out of any dish
     incomplete_dishes: tuple[str, ...]
-    drafts: tuple[str, ...]  # dishes that begin after today, which do not count
+    drafts: tuple[str, ...] = ()  # dishes that begin after today, which do not count
     ingredients: tuple[Driver, ...]  # largest contribution first, whichever its sign
-    left_out: tuple[LeftOutOf, ...]  # by name
+    left_out: tuple[LeftOutOf, ...] = ()  # by name
 
 
 def rank_drivers(
