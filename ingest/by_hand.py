@@ -17,9 +17,9 @@ from ingest.kinds.prices import places_in_book
 from ingest.kinds.unusual import asked, expected_prices, is_usual
 from ingest.one_file import Incoming, take
 from ingest.report import FileReport
+from ingest.text.columns import TABLES
 from ingest.text.read_file import ReadFile, read_file
 from ingest.text.rows import empty_cell
-from ingest.text.tables import TABLES
 from pricing.book.connect import Book, reading
 from pricing.days import day_words
 from pricing.errors import Problem

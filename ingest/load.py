@@ -13,10 +13,10 @@ from ingest.offices.taking import office_file
 from ingest.offices.taking.office_file import is_office_file, load_office_file
 from ingest.one_file import Incoming, table_of, take
 from ingest.report import FileReport
+from ingest.text.columns import KINDS
 from ingest.text.encoding import LARGEST_FILE, too_large
-from ingest.text.tables import KINDS
 from pricing.book.connect import Book, writing
-from pricing.book.retract import retract_batch
+from pricing.book.undo import retract_batch
 from pricing.errors import InputRefused
 
 __all__ = [

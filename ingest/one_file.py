@@ -11,12 +11,12 @@ from pathlib import Path
 from ingest.kinds import claims, dishes, index, ingredients, measures, prices, swaps
 from ingest.kinds.checked import Checked, Options
 from ingest.report import FileReport
+from ingest.text.columns import KINDS, TABLES
 from ingest.text.header import Heading
 from ingest.text.read_file import ReadFile, read_file
 from ingest.text.refused import reasons, refused_text, write_beside
 from ingest.text.rows import Row
 from ingest.text.sentences import plural, quoted
-from ingest.text.tables import KINDS, TABLES
 from pricing.book.append import Source, append_batch
 from pricing.book.connect import Book, Connection, reading, writing
 from pricing.errors import InputRefused, Problem

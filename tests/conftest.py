@@ -1,4 +1,4 @@
-"""Every test runs on the same day, and on no book of the person who runs it."""
+"""Each test runs on the same day and on no book of whoever runs it; long ones begin first."""
 
 from __future__ import annotations
 
@@ -6,18 +6,41 @@ import fcntl
 import os
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
 
+from pricing.book import connect
 from pricing.book.connect import Book
 from tests.kitchen import TODAY
 from tests.loops import WHOLE, rounds
+from tests.order import seconds, unit
+
+# One thread a question: DuckDB's others would only stand in the way of a second process of tests.
+# (The books of tests are so small that it gives one to their questions anyway.)
+connect._CONFIG["threads"] = 1
 
 # no deadline: how long an example takes depends on what else the machine does
 settings.register_profile("whole", max_examples=100, deadline=None)
 settings.register_profile("quick", max_examples=rounds(100), deadline=None)
 settings.load_profile("whole" if WHOLE else "quick")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    items.sort(key=lambda item: -seconds(item.nodeid))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Keep together in one process what tests/order.py keeps together."""
+    from xdist.scheduler import LoadFileScheduling
+
+    class ByUnit(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return unit(nodeid)
+
+    return ByUnit(config, log) if config.getoption("dist") == "loadfile" else None
 
 
 @pytest.fixture(autouse=True)

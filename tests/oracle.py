@@ -1,6 +1,6 @@
 """The price rule once more, slowly and in plain Python, written from its text (design §4, §5).
 
-It stands against queries/prices/price_grid.sql in property tests, and in the simulation of
+It stands against queries/prices/which_price_counts.sql in property tests, and in the simulation of
 tests/benchmarks/price_rule.py. It shares no code with the product.
 """
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from ingest.text.tables import KINDS, TABLES
+from ingest.text.columns import KINDS, TABLES
 from tests.kitchen import TODAY
 
 ROOT = Path(__file__).parents[1]
@@ -112,10 +112,10 @@ def served(command: list[str] | str, environment: dict[str, str], folder: Path) 
                 seen.append(line)
                 found = re.search(r"http://127\.0\.0\.1:\d+", line)
                 if found:
-                    return found[0], requests.get(found[0], timeout=30).status_code
+                    return found[0], requests.get(found[0], timeout=60).status_code
         finally:
             os.killpg(process.pid, signal.SIGINT)
-            process.wait(timeout=30)
+            process.wait(timeout=60)
     raise AssertionError("".join(seen))
 
 

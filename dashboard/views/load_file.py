@@ -16,7 +16,7 @@ from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.remedies import remark_on_the_page
 from ingest.load import KINDS
-from ingest.text.tables import TABLES
+from ingest.text.columns import TABLES
 from pricing.errors import Problem
 
 REPLACED = ("ingredients", "measures", "dishes", "swaps", "index")  # kinds whose facts may change

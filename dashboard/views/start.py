@@ -7,7 +7,7 @@ import streamlit as st
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import dishes_of, ingredients_of
 from dashboard.words.figures import counted
-from ingest.text.tables import TABLES
+from ingest.text.columns import TABLES
 
 _STEPS = (
     ("ingredients", "what you buy, and the unit its price is counted in (g, ml or each)"),

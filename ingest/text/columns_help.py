@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Sequence
 from importlib.resources import files
 
-from ingest.text.tables import KINDS, TABLES, Column
+from ingest.text.columns import KINDS, TABLES, Column
 
 WIDTH = 79  # characters of a line in a terminal
 _NAMES = 22  # characters of it for a column's name

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from ingest.text.columns import REASON, Column
 from ingest.text.csv_text import RawRow
 from ingest.text.sentences import quoted
-from ingest.text.tables import REASON, Column
 from pricing.errors import Problem
 from pricing.names import name_key, nearest
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ingest.text.columns import TABLES
 from ingest.text.csv_text import Sheet, read_sheet
 from ingest.text.header import Heading, match_header
 from ingest.text.rows import Row, read_rows
-from ingest.text.tables import TABLES
 from pricing.errors import Problem
 
 

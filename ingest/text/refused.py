@@ -8,9 +8,9 @@ import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from ingest.text.columns import REASON
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.header import Heading
-from ingest.text.tables import REASON
 from pricing.errors import InputRefused, Problem
 
 

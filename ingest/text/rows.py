@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ingest.text.columns import Column
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.header import Heading
 from ingest.text.readers import CellRefused, Reader
 from ingest.text.sentences import plural, quoted
-from ingest.text.tables import Column
 from pricing.errors import MeasureRefused, Problem
 
 

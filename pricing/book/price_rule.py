@@ -1,4 +1,4 @@
-"""The parts of the price rule's statement: what queries/prices/price_grid.sql reads and is told."""
+"""The parts of the price rule's statement (which_price_counts.sql): what it reads and is told."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ def eligible(*, kept: bool, sources: str = "source", days: str = "source_day") -
 
 def grid() -> str:
     """Return the rule itself, to stand after `eligible`."""
-    return statement("prices/price_grid")
+    return statement("prices/which_price_counts")
 
 
 def grid_parameters(settings: Settings, **others: Any) -> dict[str, Any]:

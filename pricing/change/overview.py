@@ -76,7 +76,7 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
 
 @dataclass(frozen=True, kw_only=True)
 class _Prices:
-    """Rows of queries/prices/price_grid.sql: as the rule has them, and in one market."""
+    """Rows of queries/prices/which_price_counts.sql: as the rule has them, and in one market."""
 
     own: Mapping[Pair, Mapping[str, Any]]
     settled: Mapping[Span, Markets]

@@ -34,7 +34,8 @@ def measure_inflation(
     A month whose 15th is after today is left out, with a remark.
     Raises DateRefused (fewer than two months), UnknownName, RecipeRefused, BookUnreadable.
     """
-    from pricing.inflation.work import prepare, worked_out  # numpy and scipy only when needed
+    from pricing.inflation.kitchen_index import worked_out  # numpy and scipy only when needed
+    from pricing.inflation.prepared import prepare
 
     months = month_range(read_month(start), read_month(end))
     kept = costing_days(months, today())

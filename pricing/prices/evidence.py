@@ -15,7 +15,7 @@ from pricing.prices.rule import Rule, ask_pairs, evidence_rows, grid_rows
 Pair = tuple[int, date]  # ingredient id, date
 
 _WEAKEST_FIRST = ("missing", "bridged", "observed")
-# the days whose typical prices a series moved, by the way of queries/prices/price_grid.sql
+# the days whose typical prices a series moved, by the way of queries/prices/which_price_counts.sql
 _ANCHORS = {1: ("d0", "d1"), 2: ("d0", "d1"), 3: ("d0",), 4: ("d0",), 5: ("d1",), 6: ("d1",)}
 
 

@@ -47,8 +47,8 @@ def errors(
 ) -> list[dict[str, Any]]:
     """Price every case laid out and return the rows of queries/prices/held_out_errors.sql.
 
-    The pricing is that of queries/prices/price_grid.sql: each case stands in the place of an
-    ingredient.
+    The pricing is that of queries/prices/which_price_counts.sql: each case stands in the place of
+    an ingredient.
     """
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE eligible_day AS {statement('prices/held_out_days')}",

@@ -1,4 +1,4 @@
-"""Lays out what queries/prices/price_grid.sql reads, what is asked and what counts; runs it."""
+"""Runs queries/prices/which_price_counts.sql: lays out what is asked and what may count."""
 
 from __future__ import annotations
 
@@ -90,7 +90,7 @@ def ask_cross(
 
 
 def grid_rows(con: Connection, rule: Rule, asked: Asked) -> list[dict[str, Any]]:
-    """Return the price of what is asked, as the rows of queries/prices/price_grid.sql."""
+    """Return the price of what is asked, as the rows of queries/prices/which_price_counts.sql."""
     text, parameters = _grid(con, rule, asked)
     return dictionaries(con, text, parameters)
 
@@ -148,7 +148,7 @@ def source_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
 
 
 def rule_parameters(rule: Rule, *, evidence: bool = False) -> dict[str, Any]:
-    """Return what queries/prices/price_grid.sql itself is told."""
+    """Return what queries/prices/which_price_counts.sql itself is told."""
     return {
         "market": _market(rule),
         "fresh_days": rule.fresh_days,

@@ -25,7 +25,7 @@ _ARGUMENTS = (
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 )  # fmt: skip
 SETTLED = "[data-testid=stApp][data-test-script-state=notRunning]"
-PATIENCE_MS = 30_000
+PATIENCE_MS = 60_000
 
 
 @dataclass(frozen=True, kw_only=True)

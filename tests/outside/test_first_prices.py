@@ -12,7 +12,7 @@ from tests.kitchen import make_book
 from tests.outside import six_items
 
 DAYS = date(2020, 1, 1), date(2021, 1, 1)
-# Periods 1 and 2 of six_items.py: Balk, Price and Quantity Index Numbers (2008), tables 3.1 and 3.2.
+# Periods 1 and 2 of six_items.py: Balk, Price and Quantity Index Numbers (2008), tables 3.1, 3.2.
 PRICES, QUANTITIES = (table[:, :2].T.tolist() for table in (six_items.PRICES, six_items.QUANTITIES))
 # (p1 − p0) q0 and (q1 − q0) p1, by hand from these tables
 PRICE_EFFECT = [0.2, 2, 0.6, -0.3, 1.8, -0.1]  # 4.2

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import shutil
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -45,12 +46,18 @@ def mm23(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return write_mm23(tmp_path_factory.mktemp("ons") / "mm23.csv", columns=400)
 
 
-@pytest.fixture
-def british(tmp_path: Path, mm23: Path) -> Book:
-    book = make_book(tmp_path, FILES, currency="GBP", measures="uk")
+@pytest.fixture(scope="module")
+def _made(tmp_path_factory: pytest.TempPathFactory, mm23: Path) -> Path:
+    book = make_book(tmp_path_factory.mktemp("british"), FILES, currency="GBP", measures="uk")
     report = load_file(book, "index", mm23, today=TODAY)
     assert report.problems == ()
-    return book
+    return book.path
+
+
+@pytest.fixture
+def british(_made: Path, tmp_path: Path) -> Book:
+    """A British book of the test's own, with the series of MM23."""
+    return Book(path=Path(shutil.copyfile(_made, tmp_path / "kitchen.duckdb")))
 
 
 def run(book: Path, *arguments: str, status: int = 0) -> terminal.Done:

@@ -6,8 +6,8 @@ import re
 
 import pytest
 
+from ingest.text.columns import KINDS, TABLES
 from ingest.text.columns_help import WIDTH, columns_about, columns_help
-from ingest.text.tables import KINDS, TABLES
 from pricing.book.connect import Book
 from tests.kitchen import load
 from tests.loading import only, places

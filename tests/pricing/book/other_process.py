@@ -42,7 +42,7 @@ def holding(path: Path, how: str) -> Iterator[subprocess.Popen[str]]:
             yield process
         finally:
             process.stdin.close()
-            process.wait(timeout=20)
+            process.wait(timeout=60)
 
 
 def run(code: str, *arguments: str | Path, uid: int | None = None) -> str:

@@ -42,11 +42,11 @@ def test_a_backup_is_a_sound_book_with_the_same_content(book: Book, tmp_path: Pa
     assert names(target.parent) == ["copy.duckdb"]
 
 
-@pytest.mark.parametrize("table", GUARDED)
-def test_the_guards_still_stand_in_a_backup(book: Book, tmp_path: Path, table: str) -> None:
+def test_the_guards_still_stand_in_a_backup(book: Book, tmp_path: Path) -> None:
     copy = Book(path=backup(book, tmp_path / "copy.duckdb"))
-    with pytest.raises(duckdb.Error, match=f"{table} are never deleted"), writing(copy) as con:
-        con.execute(f"DELETE FROM {table}")
+    for table in GUARDED:
+        with pytest.raises(duckdb.Error, match=f"{table} are never deleted"), writing(copy) as con:
+            con.execute(f"DELETE FROM {table}")
 
 
 def test_a_backup_goes_on_numbering_rows_where_the_book_stopped(book: Book, tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from pricing.book.keeping import check_structure
 from pricing.book.keeping.check import check
 from pricing.book.keeping.info import info
 from pricing.errors import BookUnreadable
+from tests.loops import WHOLE
 
 
 def tamper(book: Book, table: str, *statements: str) -> None:
@@ -276,11 +277,14 @@ def test_rows_against_the_rules_of_their_table_are_found() -> None:
 
 
 def test_damage_anywhere_in_the_file_is_told_or_touches_nothing(book: Book) -> None:
-    """One byte turned over in each block of the file: DuckDB keeps a checksum of every block."""
+    """One byte turned over in a block of the file: DuckDB keeps a checksum of every block.
+
+    Each block in its turn, or each third where long loops are not whole.
+    """
     whole = book.path.read_bytes()
     sound = check(book)
     told = 0
-    for at in range(100, len(whole), 256 * 1024):
+    for at in range(100, len(whole), (1 if WHOLE else 3) * 256 * 1024):
         book.path.write_bytes(whole[:at] + bytes([whole[at] ^ 0xFF]) + whole[at + 1 :])
         try:
             report = check(book)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
-from time import perf_counter
+from time import process_time
 
 import pytest
 
@@ -194,14 +194,15 @@ def test_a_pack_that_cannot_be_read_is_refused_with_the_reason(text: str, says: 
 
 
 def test_a_megabyte_of_digits_spaces_or_commas_is_refused_at_once() -> None:
+    """At once: in thousandths of a second of work. What looks back for each sign takes minutes."""
     for text in ("1" * 10**6, " " * 10**6, "1 " * 500_000, "x" * 10**6, "1 lb " * 200_000):
-        started = perf_counter()
+        started = process_time()
         assert "characters" in refusal(lambda text=text: read_pack(text, "uk"))  # type: ignore[misc]
-        assert perf_counter() - started < 0.5
+        assert process_time() - started < 10
     for text in ("1 " * 100, "6 x " * 50, "1 lb " * 40, "½" * 200, "." * 200, "9/" * 100):
-        started = perf_counter()
+        started = process_time()
         refusal(lambda text=text: read_pack(text, "uk", ["bunch"]))  # type: ignore[misc]
-        assert perf_counter() - started < 0.5
+        assert process_time() - started < 10
 
 
 def test_a_third_is_kept_to_twelve_decimals_and_exact_amounts_in_full() -> None:

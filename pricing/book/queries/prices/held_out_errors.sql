@@ -1,5 +1,5 @@
 -- How far each way of filling a gap was off the price that was held out, by the length of the gap.
--- Reads: held_out(case_id, on_date, d0, d1, truth) and bridged (the rows of prices/price_grid.sql for it).
+-- Reads: held_out(case_id, on_date, d0, d1, truth) and bridged (the rows of which_price_counts.sql).
 -- Parameter: $series  only cases moved by this series (NULL = all)
 --            $edges   gap lengths in months at which a class ends, ascending
 -- Columns: ends ('two': bridged between two observations, gap = days between them; 'one': from the

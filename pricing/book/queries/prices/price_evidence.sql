@@ -1,6 +1,6 @@
 -- What is behind prices: who asked what, which series moved it, which one the ingredient names.
--- Reads   grid(the rows of prices/price_grid.sql, with evidence; put before it by pricing/prices/rule.py)
--- Columns: those of price_grid.sql but seen and seen_later; observed (list of what is behind u or u0,
+-- Reads   grid(the rows of prices/which_price_counts.sql, with evidence; put before it by pricing/prices/rule.py)
+-- Columns: those of which_price_counts.sql but seen and seen_later; observed (list of what is behind u or u0,
 --          then of what is behind u1: date, supplier and product as first written or NULL, unit_price as
 --          seen, moved (factor), series and series_title (that moved it, or NULL), share (of its end: each end adds up to
 --          1); NULL = nothing); series_title (of `series`), named_series (that the ingredient names; NULL
