@@ -58,7 +58,8 @@ MEATLOAF = {
     # half a cup of 192 g = 96 g, 1.79 a lb on 24 October 2026
     "brown lentils": (0.0, 96 / LB, None, 1.79),
     # 81 g: 42 oz at 3.39 (4 February 2012); on 19 September 2013 10 lb at 11.99, and the 42 oz
-    # moved (593 days, 222 gone; cereal 227.984, 224.227, 227.447); now 42 oz at 4.49, 10 lb at 14.49
+    # moved (593 days, 222 gone; cereal 227.984, 224.227, 227.447); now 42 oz at 4.49 and 10 lb at
+    # 14.49
     "rolled oats": (
         81 / LB, 81 / LB,
         between(
