@@ -86,7 +86,7 @@ INDEX_COMMANDS: dict[str, Callable[..., None]] = {
     "check": index_check.index_check,
 }
 for each in COMMANDS:
-    app.command()(each)
+    app.command(cls=load.LoadCommand if each is load.load else None)(each)
 for name, each in INDEX_COMMANDS.items():
     index.command(name)(each)
 

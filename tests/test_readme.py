@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from ingest.text.tables import KINDS, TABLES
 from tests.kitchen import TODAY
 
 ROOT = Path(__file__).parents[1]
@@ -55,6 +56,17 @@ def test_the_two_commands_are_one_line_each() -> None:
     (main,), (tests,) = commands("main command"), commands("test command")
     assert main.endswith("portiondrift --book demo.duckdb demo")
     assert tests.endswith("-m pytest")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_columns_of_every_file_are_told_and_the_required_ones_are_bold(kind: str) -> None:
+    table = README.partition("\n## Columns of every file\n")[2].partition("\n## ")[0]
+    (told,) = re.findall(rf"^\| `{kind}` \| (.*) \|$", table, re.M)
+    told = re.sub(r"\([^()]*\)", "", told)  # what explains them
+    columns = [each.strip() for each in told.split(",")]
+    assert columns == [
+        f"**{column.name}**" if column.required else column.name for column in TABLES[kind]
+    ]
 
 
 def test_ten_minutes_from_an_empty_book(environment: dict[str, str], tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ import typer
 from dashboard.terminal.options import Json, Market, NotSupplier, RecipeDay
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
+from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import (
     change_paragraph,
     change_remark,
@@ -43,6 +44,7 @@ def compare_text(found: Comparison) -> str:
         _ingredients(found, whole), "",
     ]  # fmt: skip
     sentences = [*left_out_sentences(found.left_out), *rebased_sentences(found)]
+    sentences.append(changed_allergens_words(found.allergens))
     return "\n".join([*head, *parts, *_split(found, whole), *map(wrapped, sentences)]).rstrip()
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
+from typer.core import TyperCommand
 
 from dashboard.terminal.options import DryRun, Files, Json, Replace, SkipBad, Unusual
 from dashboard.terminal.output import stop, the_book
@@ -44,6 +45,16 @@ def load_each(
             )  # fmt: skip
             stop(1)
     print_reports(reports, json, dry_run=dry_run)
+
+
+class LoadCommand(TyperCommand):
+    """A command whose help ends with the columns of every kind of file."""
+
+    def get_help(self, ctx: Any) -> str:
+        from ingest.text.columns_help import columns_help  # only for who asks
+
+        # with colours the help is printed there and then, and nothing of it is left to return
+        return "\n\n".join(filter(None, (super().get_help(ctx), columns_help())))
 
 
 def load(

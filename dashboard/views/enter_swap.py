@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace as changed
+
 import streamlit as st
 
 from dashboard.views.book import TheBook
@@ -10,9 +12,17 @@ from dashboard.views.loaders import dishes_of, ingredients_of, suppliers_of
 from dashboard.views.outcome import attempt
 from dashboard.words.markdown import plain
 from ingest.load import add_swap
+from ingest.problem_codes import Code
+from pricing.errors import Problem
 from pricing.swaps.swap import DISH, LEAVE_OUT
 
 _CLEARED = ("swap ratio", "swap note", "swap product", "swap pack", "swap disturbance")
+_REMEDIES: dict[str | None, str] = {  # where the terminal's name an option
+    Code.FACT_DIFFERS: "Correct it, or tick the box above to replace the swap.",
+    Code.DISH_UNWEIGHED: (
+        "Load that dish with its batch_weight_g first, on the page Prices, with the tick box there."
+    ),
+}
 
 
 def enter_swap(book: TheBook) -> None:
@@ -37,12 +47,17 @@ def enter_swap(book: TheBook) -> None:
     replace = st.checkbox("Replace this swap if the book has it with other facts", key="swap again")
     seen = add_swap(book.book, fields, today=book.on, dry_run=True, replace=replace)
     if seen.problems:
-        st.warning("\n".join(f"- {plain(problem.sentence())}" for problem in seen.problems))
+        st.warning("\n".join(f"- {plain(_sentence(each))}" for each in seen.problems))
         return
     if seen.already:
         st.info("The book holds this very swap already.")
         return
     st.button("Store this swap", type="primary", on_click=_store, args=(book, fields, replace))
+
+
+def _sentence(problem: Problem) -> str:
+    remedy = _REMEDIES.get(problem.code, problem.remedy)
+    return changed(problem, remedy=remedy).sentence()
 
 
 def _fields(book: TheBook, names: list[str]) -> dict[str, str]:

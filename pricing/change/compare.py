@@ -24,6 +24,7 @@ from pricing.change.records import (
 )
 from pricing.change.split import Compared, RecipeOnDay, split_effects
 from pricing.clock import refuse_future
+from pricing.dishes.allergens import allergens_changed
 from pricing.dishes.recipes import Recipes, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
 from pricing.prices.asked_rule import asked_rule
@@ -53,18 +54,19 @@ def compare(
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         dish_id = find_dish(con, dish)
         recipes = read_recipes(con, [dish_id])
         before, state0 = _state(recipes, dish_id, then, recipe_day)
         after, state1 = _state(recipes, dish_id, now, None)
-        rule = asked_rule(con, held, market=market, not_supplier=not_supplier)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         changes, left_out = _changes(con, rule, recipes, (before, after), (state0.on, state1.on))
         cost = corners(changes)
-        rebased = _rebased(con, held, cost.then_recipe_then, state0.on, state1.on)
+        allergens = allergens_changed(con, recipes, before, after, settings.allergen_list)
+        rebased = _rebased(con, settings, cost.then_recipe_then, state0.on, state1.on)
     return Comparison(
         dish=before[0].dish,
-        currency=held.currency,
+        currency=settings.currency,
         then=state0,
         now=state1,
         corners=cost,
@@ -72,6 +74,7 @@ def compare(
         left_out=left_out,
         rebased=rebased,
         rebased_own=_own_basket(cost),
+        allergens=allergens,
         complete=not left_out,
         **_sums(changes),
     )
@@ -172,10 +175,10 @@ def _own_basket(cost: Corners) -> OwnBasket:
 
 
 def _rebased(
-    con: Connection, held: Settings, amount: float, then: date, now: date
+    con: Connection, settings: Settings, amount: float, then: date, now: date
 ) -> tuple[OfficialFigure, ...]:
     figures = []
-    for series in (held.food_series, held.all_items_series):
+    for series in (settings.food_series, settings.all_items_series):
         if series is None:
             continue
         try:

@@ -106,12 +106,12 @@ def rank_drivers(
     refuse_future(then)
     refuse_future(now)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue, drafts = read_catalogue(con, ids).without_drafts(today())
         if not catalogue.dishes:
-            return _nothing(held.currency, then, now, drafts)
-        rule = asked_rule(con, held, market=market, not_supplier=not_supplier)
+            return _nothing(settings.currency, then, now, drafts)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         found = two_days(con, rule, catalogue, (then, now))
         return _ranked(con, rule, (then, now), found, drafts)
 

@@ -1,4 +1,4 @@
-"""What is told of a change between then and now."""
+"""The records of a comparison: its sides, its corners, each ingredient, and the whole."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.change.price_parts import PriceParts
 from pricing.change.recipe_parts import RecipeParts
+from pricing.dishes.allergens import AllergensChanged
 
 When = date | tuple[date, str]  # a date, or a date and a version
 
@@ -98,6 +99,7 @@ class Comparison(Answer):
     recipe_parts: RecipeParts
     rebased: tuple[OfficialFigure, ...]
     rebased_own: OwnBasket
+    allergens: AllergensChanged
     complete: bool  # nothing is left out
 
     @property

@@ -80,15 +80,15 @@ def cost_if(
 
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         known = ingredients_in(con)
         changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue, _ = read_catalogue(con, ids).without_drafts(today())
         if not catalogue.dishes:
             nothing: Any = {"mean_now": 0.0, "mean_if": 0.0, "dishes": ()}
-            return WhatIf(currency=held.currency, on=on, changes=changes, **nothing)
-        rule = asked_rule(con, held, market=market, not_supplier=not_supplier)
+            return WhatIf(currency=settings.currency, on=on, changes=changes, **nothing)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
     now = quantity @ price
@@ -99,7 +99,7 @@ def cost_if(
         for dish, (a, b, complete) in zip(catalogue.dishes, costs, strict=True)
     ]
     return WhatIf(
-        currency=held.currency,
+        currency=settings.currency,
         on=on,
         changes=changes,
         mean_now=float(now.mean()),

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
@@ -13,7 +13,7 @@ from pricing.book.read import read_settings
 from pricing.clock import today
 from pricing.days import costing_days, left_out_words, month_range, month_text, read_month
 from pricing.dishes.recipes import find_dish
-from pricing.prices.rule import Rule
+from pricing.prices.asked_rule import asked_rule
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -64,14 +64,17 @@ class _CostedMonths:
 
 
 def _cost_months(
-    book: Book, dishes: Sequence[str] | None, start: str, end: str, version: str | None
+    book: Book,
+    dishes: Sequence[str] | None,
+    months: Sequence[date],
+    version: str | None,
+    filters: Mapping[str, Any],
 ) -> _CostedMonths:
     from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when they are needed
 
-    months = month_range(read_month(start), read_month(end))
     days = costing_days(months, today())
     with reading(book) as con:
-        rule = Rule.of(read_settings(con))
+        rule = asked_rule(con, read_settings(con), **filters)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         found = None
         if days:
@@ -86,13 +89,18 @@ def drift_points(
     start: str,
     end: str,
     version: str | None = None,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Drift:
     """Cost dishes (None or empty: all) on the 15th of each month from `start` to `end` (YYYY-MM).
 
-    A month whose 15th is after today is left out, with a remark.
+    `market` and `not_supplier` as in `cost_dish`. A month whose 15th is after today is left out,
+    with a remark.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    costed = _cost_months(book, dishes, start, end, version)
+    filters = {"market": market, "not_supplier": not_supplier}
+    months = month_range(read_month(start), read_month(end))
+    costed = _cost_months(book, dishes, months, version, filters)
     found = costed.found
     return Drift(
         currency=costed.currency,
@@ -135,6 +143,8 @@ def drift(
     start: str,
     end: str,
     version: str | None = None,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> pd.DataFrame:
     """Return the same as `drift_points` in a DataFrame, one row per dish and month.
 
@@ -145,7 +155,9 @@ def drift(
     import numpy as np
     import pandas as pd
 
-    found = _cost_months(book, dishes, start, end, version).found
+    filters = {"market": market, "not_supplier": not_supplier}
+    months = month_range(read_month(start), read_month(end))
+    found = _cost_months(book, dishes, months, version, filters).found
     if found is None:
         return pd.DataFrame(columns=["dish", *DriftPoint.__dataclass_fields__])
     cost = found.cost.ravel()

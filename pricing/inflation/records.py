@@ -1,4 +1,4 @@
-"""What is told of the kitchen's own inflation."""
+"""The records of the kitchen's own index: months, groups, what was left out, and the whole."""
 
 from __future__ import annotations
 

@@ -13,6 +13,7 @@ from scipy import sparse
 
 from pricing.book.connect import Connection
 from pricing.book.read import Settings, rows
+from pricing.clock import today
 from pricing.days import month_text
 from pricing.dishes.matrix import read_catalogue
 from pricing.inflation.formulas import BY_TWO_BASKETS
@@ -63,7 +64,7 @@ def prepare(
     days: Sequence[date],
 ) -> Prepared:
     """Read the catalogue, its prices, its streams and the official series."""
-    catalogue = read_catalogue(con, ids)
+    catalogue, _ = read_catalogue(con, ids).without_drafts(today())
     known = catalogue.ingredient_ids.tolist()
     grid = compared_columns(con, rule, known, days)
     asked = ask_cross(known, days, grid.forced)

@@ -85,11 +85,11 @@ def check_claims(
             "Correct --tolerance."
         )
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         found = rows(con, "printed/claims_to_check", {"on": on})
-        series = held.food_series, held.all_items_series
+        series = settings.food_series, settings.all_items_series
         checking = _Checking(
-            settings=held,
+            settings=settings,
             recipes=read_recipes(con, {row["dish_id"] for row in found}),
             on=on,
             months=usable_months(con, series, {on, *(row["published_on"] for row in found)}),
@@ -105,8 +105,8 @@ def check_claims(
     return Claims(
         on=on,
         tolerance_pct=tolerance_pct,
-        food_series=held.food_series,
-        all_items_series=held.all_items_series,
+        food_series=settings.food_series,
+        all_items_series=settings.all_items_series,
         claims=tuple(sorted(checked, key=_worst_first)),
     )
 

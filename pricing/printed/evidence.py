@@ -34,7 +34,7 @@ class Frozen(Answer):
     evidence_sha256: str  # of the text as kept
 
 
-def evidence_of(con: Connection, held: Settings, cost: DishCost) -> dict[str, Any]:
+def evidence_of(con: Connection, settings: Settings, cost: DishCost) -> dict[str, Any]:
     """Return all that a costing rests on, as plain values.
 
     `format`; `costing`: the costing as `cost --json` tells it; `prices`: every observation behind
@@ -47,8 +47,8 @@ def evidence_of(con: Connection, held: Settings, cost: DishCost) -> dict[str, An
         "costing": cost.as_json(),
         "prices": [_plain(row) for row in _prices(con, cost)],
         "index_values": [_plain(row) for row in _index_values(con, cost)],
-        "fresh_days": held.fresh_days,
-        "measures": held.measures,
+        "fresh_days": settings.fresh_days,
+        "measures": settings.measures,
     }
 
 

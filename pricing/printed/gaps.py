@@ -72,9 +72,9 @@ def read_gaps(con: Connection, rule: Rule, recipes: Recipes, missing: Collection
     }
     if not missing:
         return Gaps(reasons={}, names=names)
-    in_book = sightings(con, {pair[0] for pair in missing}, rule)
+    seen = sightings(con, {pair[0] for pair in missing}, rule)
     reasons = {
-        pair: why_missing(names[pair[0]], price, rule, in_book.get(pair[0]))
+        pair: why_missing(names[pair[0]], price, rule, seen.get(pair[0]))
         for pair, price in grid_prices(con, rule, missing).items()
     }
     return Gaps(reasons=reasons, names=names)

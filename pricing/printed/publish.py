@@ -60,8 +60,8 @@ def record_claim(
     """
     refuse_future(on)
     with writing(book) as con:
-        held = read_settings(con)
-        rule = Rule.of(held)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         cost = cost_in(con, rule, dish, on=on, version=version)
         figure = _Figure(
             cost=cost,
@@ -71,7 +71,7 @@ def record_claim(
             note=note or None,
         )
         _refuse_known(con, figure)
-        evidence = as_text(evidence_of(con, held, cost))
+        evidence = as_text(evidence_of(con, settings, cost))
         recorded_at = now()
         batch = _append(con, figure, evidence, recorded_at)
     return Recorded(

@@ -61,9 +61,9 @@ def season_of_ingredient(book: Book, ingredient: str) -> Season:
     three years without a gap), BookUnreadable.
     """
     with reading(book) as con:
-        held = read_settings(con)
+        settings = read_settings(con)
         facts = find_ingredient(con, ingredient)
-        rule = Rule.of(held)
+        rule = Rule.of(settings)
         found = _seasons(con, rule, [facts])[facts.ingredient]
     if found is None:
         raise SeriesRefused(
@@ -85,8 +85,8 @@ def season_of_dish(book: Book, dish: str, *, on: date | None = None) -> Season:
     refuse_future(on)
     weights: dict[str, float] = {}
     with reading(book) as con:
-        held = read_settings(con)
-        rule = Rule.of(held)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         cost = cost_in(con, rule, dish, on=on)
         for line in cost.ingredient_lines():
             weights[line.ingredient] = weights.get(line.ingredient, 0.0) + (line.cost or 0.0)

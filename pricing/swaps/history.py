@@ -57,8 +57,8 @@ def swap_history(
     """
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
-        rule = Rule.of(held)
+        settings = read_settings(con)
+        rule = Rule.of(settings)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         found = _find(changing.swaps, swap, purchase)
         first = con.execute(
@@ -76,7 +76,7 @@ def swap_history(
     return SwapHistory(
         dish=changing.cost.dish,
         version=changing.cost.version,
-        currency=held.currency,
+        currency=settings.currency,
         ingredient=found.ingredient,
         substitute=found.substitute,
         points=tuple(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,6 +12,7 @@ from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
 from pricing.money import least_shown
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import Key, TypicalError, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices, weakest
 from pricing.prices.rule import Rule
@@ -27,7 +28,7 @@ from pricing.swaps.in_force import Swap
 from pricing.swaps.records import CAUTION, SwapChoice, Swaps
 from pricing.swaps.saving import Goods, Since, cheaper_since, in_its_place
 from pricing.swaps.swap import DISH
-from pricing.swaps.target import UNKNOWN, TargetAsked, reach_target
+from pricing.swaps.target import TargetAsked, reach_target
 
 
 def find_swaps(
@@ -39,6 +40,8 @@ def find_swaps(
     target: float | None = None,
     keep: Collection[str] = (),
     least_disturbing: bool = False,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Swaps:
     """Return what each swap would save in a dish at the prices of a date.
 
@@ -50,8 +53,8 @@ def find_swaps(
     """
     refuse_future(on)
     with reading(book) as con:
-        held = read_settings(con)
-        rule = Rule.of(held)
+        settings = read_settings(con)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         locked = tuple(find_ingredient(con, each).ingredient for each in keep)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         figures = _read_figures(con, rule, changing)
@@ -63,14 +66,14 @@ def find_swaps(
         reached = reach_target(changing, [each.saving for each in found], figures.allergens, asked)
     cost = changing.cost
     return Swaps(
-        dish=cost.dish, version=cost.version, on=on, currency=held.currency,
+        dish=cost.dish, version=cost.version, on=on, currency=settings.currency,
         cost_per_portion=cost.cost_per_portion, complete=cost.complete,
         swaps=tuple(sorted(found, key=_by_saving)),
         target=reached,
         dish_target=changing.version.target,
         locked=locked,
         elsewhere=tuple(each.in_words() for each in changing.elsewhere),
-        allergen_list=held.allergen_list,
+        allergen_list=settings.allergen_list,
         caution=CAUTION,
     )  # fmt: skip
 
@@ -109,8 +112,8 @@ class _Figures:
             cost_per_portion=None if saving is None else cost - saving,
             saving=saving,
             saving_pct=None if saving is None or cost <= 0 else 100 * saving / cost,
-            allergens_added=UNKNOWN if change.added is None else change.added,
-            allergens_removed=UNKNOWN if change.removed is None else change.removed,
+            allergens_added=change.added,
+            allergens_removed=change.removed,
             cheaper_since=since.cheaper if saving is not None else None,
             dearer_since=since.dearer if saving is not None else None,
             since_first_seen=since.whole and saving is not None,

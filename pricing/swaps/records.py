@@ -1,4 +1,4 @@
-"""What is told of the swaps in a dish."""
+"""The records of the swaps in a dish: each with its figures, and the whole."""
 
 from __future__ import annotations
 

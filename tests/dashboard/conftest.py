@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 import streamlit as st
@@ -19,6 +21,15 @@ from tests.kitchen import TODAY
 @pytest.fixture(scope="session")
 def _template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return small_kitchen(tmp_path_factory.mktemp("pages")).path
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_components_of_others() -> Iterator[None]:
+    """Streamlit looks before each page through all installed packages, for parts we do not use."""
+    with patch(
+        "streamlit.components.v2.manifest_scanner.scan_component_manifests", return_value=[]
+    ):
+        yield
 
 
 @pytest.fixture

@@ -234,7 +234,7 @@ def test_what_the_frontier_saves_with_so_many_swaps_needs_no_more(seed: int, nee
         assert found.saving == pytest.approx(points[-1].saving, abs=1e-9)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=rounds(80), deadline=None)
 @given(SEEDS, st.integers(0, 4))
 def test_a_stopped_search_is_no_worse_than_one_by_one_and_no_better_than_the_best(
     seed: int, nodes: int

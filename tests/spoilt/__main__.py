@@ -78,9 +78,8 @@ def _try(fault: Fault, trees: SimpleQueue[Path]) -> Outcome:
     finally:
         trees.put(tree)
     took = time.monotonic() - begun
-    print(
-        f"{'caught' if outcome.caught else 'NOT CAUGHT':<10} {took:5.1f} s  {fault.id}", flush=True
-    )
+    said = "caught" if outcome.caught else "NOT CAUGHT"
+    print(f"{said:<10} {took:5.1f} s  {fault.id}", flush=True)
     if not outcome.caught:
         print(f"    {outcome.said}\n    {fault.why}", flush=True)
     return outcome

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from ingest.text.columns_help import columns_help
 from tests.kitchen import make_book
 from tests.pricing.dishes.test_cost import FILES
 from tests.terminal import answer, in_a_process, run
@@ -52,6 +53,15 @@ def test_init_makes_a_book_with_series_and_never_overwrites(tmp_path: Path) -> N
         "init", "--currency", "USD", "--measures", "imperial", book=tmp_path / "y"
     ).returncode
     assert not (tmp_path / "x").exists()
+
+
+def test_the_help_of_load_ends_with_the_columns_of_every_kind_of_file() -> None:
+    done = run("load", "--help")
+    assert done.returncode == 0
+    assert "--skip-bad" in done.stdout
+    assert done.stdout.rstrip().endswith(columns_help())
+    assert "  density_g_per_ml      weight of 1 ml" in done.stdout
+    assert "effective_from" not in run("index", "load", "--help").stdout
 
 
 def test_json_stands_before_or_after(book: Path) -> None:

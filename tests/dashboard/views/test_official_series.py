@@ -13,7 +13,6 @@ from streamlit.testing.v1 import AppTest
 
 from dashboard.tables import official_series as table
 from dashboard.words.series import age_in_months, all_names, months_old
-from ingest.new_book import create_book
 from pricing.book.connect import Book
 from pricing.contents.series import list_series
 from pricing.prices.bridge_error import national_errors
@@ -73,7 +72,9 @@ def book(_made: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
 
 @pytest.fixture
 def empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
-    return told(create_book(tmp_path / "empty.duckdb", "GBP", "uk"), monkeypatch)
+    return told(
+        make_book(tmp_path, currency="GBP", measures="uk", name="empty.duckdb"), monkeypatch
+    )
 
 
 def facts(app: AppTest) -> dict[str, str]:

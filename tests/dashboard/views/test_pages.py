@@ -7,12 +7,11 @@ from pathlib import Path
 import pytest
 
 from dashboard.views.pages import TITLES
-from ingest.new_book import create_book
 from pricing.book.connect import Book
 from pricing.dishes.cost import cost_dish
 from tests.dashboard.small_kitchen import JUNE, NOW, NOW_OLD_RECIPE
 from tests.dashboard.views.reading import figure, fill, page, press, words
-from tests.kitchen import TODAY, load
+from tests.kitchen import TODAY, load, make_book
 from tests.pricing.book.other_process import holding
 
 
@@ -170,7 +169,7 @@ def test_a_good_file_is_tried_first_and_stored_by_the_button(kitchen: Book) -> N
 def test_an_empty_book_gets_a_sentence_that_says_what_to_do(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    book = create_book(tmp_path / "empty.duckdb", "USD", "us")
+    book = make_book(tmp_path, name="empty.duckdb")
     monkeypatch.setenv("PORTIONDRIFT_BOOK", str(book.path))
     app = page(name)
     assert not app.exception

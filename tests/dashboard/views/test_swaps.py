@@ -89,6 +89,11 @@ def test_a_swap_is_entered_by_hand_and_a_wrong_one_is_said(swaps: Book) -> None:
     assert "The swap of butter for leek is stored: 1 row added" in words(app)
     found = find_swaps(swaps, "barley bowl", on=TODAY)
     assert "butter" in {each.substitute for each in found.swaps}
+    app.text_input("swap ratio").set_value("0.6").run()
+    assert "found 0.6; expected 0.5, as the book has it for" in words(app)
+    assert "Correct it, or tick the box above to replace the swap." in words(app)
+    app.checkbox("swap again").check().run()
+    assert any(button.label == "Store this swap" for button in app.button)
 
 
 def test_the_page_is_one_click_from_a_dish(kitchen: Book) -> None:

@@ -13,7 +13,7 @@ from pricing.change.overview import then_and_now
 from pricing.dishes.cost import cost_dish
 from pricing.errors import DateRefused
 from tests.dashboard.small_kitchen import small_kitchen
-from tests.kitchen import TODAY
+from tests.kitchen import TODAY, make_book
 
 
 @pytest.fixture(scope="module")
@@ -67,6 +67,4 @@ def test_a_later_date_is_refused(book: Book) -> None:
 
 
 def test_an_empty_book_has_no_dishes(tmp_path: Path) -> None:
-    from ingest.new_book import create_book
-
-    assert then_and_now(create_book(tmp_path / "empty.duckdb", "USD", "us"), on=TODAY) == []
+    assert then_and_now(make_book(tmp_path, name="empty.duckdb"), on=TODAY) == []

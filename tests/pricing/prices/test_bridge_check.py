@@ -12,19 +12,11 @@ from pathlib import Path
 import pytest
 
 from dashboard.cli import app
-from dashboard.demo import make_demo
-from ingest.new_book import create_book
+from pricing.book.connect import Book
 from pricing.prices.bridge_error import ENOUGH
-from tests.kitchen import TODAY
+from tests.kitchen import make_book
 
 NATIONAL = Path("pricing/reference/bridge_errors.csv")
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("PORTIONDRIFT_TODAY", TODAY.isoformat())
-        return make_demo(tmp_path_factory.mktemp("demo") / "demo.duckdb").path
 
 
 def asked(
@@ -37,9 +29,9 @@ def asked(
 
 
 def test_the_demo_book_prints_its_own_table_and_the_national_one(
-    demo: Path, capsys: pytest.CaptureFixture[str]
+    demo: Book, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    status, said = asked(demo, capsys)
+    status, said = asked(demo.path, capsys)
     assert status == 0
     own, national = said.split("The same on US food indices since 2006")
     for part in (own, national):
@@ -57,9 +49,9 @@ def test_the_demo_book_prints_its_own_table_and_the_national_one(
 
 
 def test_the_demo_book_s_own_prices_are_nearer_to_a_bridge_than_to_a_held_price(
-    demo: Path, capsys: pytest.CaptureFixture[str]
+    demo: Book, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    status, said = asked(demo, capsys, "--json")
+    status, said = asked(demo.path, capsys, "--json")
     assert status == 0
     found = json.loads(said)
     assert {row["ends"] for row in found["own"]} == {"one", "two"}
@@ -74,7 +66,7 @@ def test_the_demo_book_s_own_prices_are_nearer_to_a_bridge_than_to_a_held_price(
 def test_a_book_without_prices_prints_the_national_table_alone(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    book = create_book(tmp_path / "empty.duckdb", "USD", "us").path
+    book = make_book(tmp_path, name="empty.duckdb").path
     status, said = asked(book, capsys)
     assert status == 1  # no price of the book could be held out
     assert "No price of this book could be held out yet." in said

@@ -14,7 +14,6 @@ import pytest
 
 import pricing
 from ingest.load import load_bytes, load_file, undo
-from ingest.new_book import create_book
 from pricing.book.connect import Book, reading, writing
 from pricing.book.keeping.check import check
 from pricing.book.keeping.export import export
@@ -191,7 +190,7 @@ def test_kept_text_cannot_be_edited(book: Book) -> None:
 
 def carried(book: Book, folder: Path) -> Book:
     """Export a book and load the files into a new one, each as the kind of its name."""
-    new = create_book(folder / "new.duckdb", "USD", "us")
+    new = make_book(folder, name="new.duckdb")
     for file in export(book, folder / "out"):
         if file.stem != "settings":
             report = load_file(new, file.stem, file, today=TODAY, replace=True, accept_unusual=True)
