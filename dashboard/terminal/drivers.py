@@ -28,6 +28,7 @@ from pricing.days import day_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
+    from pricing.book.connect import Book
     from pricing.change.drivers import Driver, Drivers
     from pricing.change.what_if import WhatIf
     from pricing.prices.swings import Swing
@@ -51,18 +52,11 @@ def drivers(
     """Ingredients ranked by what they added to the mean cost per portion."""
     from pricing.change.drivers import rank_drivers
     from pricing.change.what_if import cost_if
-    from pricing.days import month_text
-    from pricing.prices.swings import price_swings
 
     book, first, last = the_book(), read_date(then), read_date(now)
     without = not_supplier or ()
     found = rank_drivers(book, dishes, then=first, now=last, market=market, not_supplier=without)
-    names = [each.ingredient for each in found.ingredients]
-    swings = {}
-    if monthly and names:
-        start, end = sorted((first, last))
-        listed = price_swings(book, names, start=month_text(start), end=month_text(end))
-        swings = {each.ingredient: each for each in listed}
+    swings = _swings(book, found) if monthly else {}
     supposed = (
         cost_if(book, what_if, dishes, on=last, market=market, not_supplier=without)
         if what_if
@@ -83,6 +77,18 @@ def drivers(
     )
     if not found.complete:
         stop(1)
+
+
+def _swings(book: Book, found: Drivers) -> dict[str, Swing]:
+    from pricing.days import month_text
+    from pricing.prices.swings import price_swings
+
+    names = [each.ingredient for each in found.ingredients]
+    start, end = sorted((found.then, found.now))
+    if not names:
+        return {}
+    listed = price_swings(book, names, start=month_text(start), end=month_text(end))
+    return {each.ingredient: each for each in listed}
 
 
 MOST_SHOWN = 25  # ingredients in a terminal; --json lists all

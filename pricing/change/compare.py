@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Any
 
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
@@ -49,8 +50,7 @@ def compare(
     the sub-recipes of its own recipe day at both dates' prices; `recipe_day` asks for another one
     of then. `market` is shop, trade or any (the book's setting unless stated), `not_supplier`
     leaves suppliers out. An ingredient that cannot be compared (of then: without a price on either
-    date; of now: without one now) is left out of all of it, and named. Each effect is split further
-    in `price_parts` and `recipe_parts`.
+    date; of now: without one now) is left out of all of it, and named.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     with reading(book) as con:
@@ -64,26 +64,35 @@ def compare(
         cost = corners(changes)
         allergens = allergens_changed(con, recipes, before, after, settings.allergen_list)
         rebased = _rebased(con, settings, cost.then_recipe_then, state0.on, state1.on)
-    by_price = sum(each.price_effect or 0.0 for each in changes)
-    by_recipe = sum(each.recipe_effect or 0.0 for each in changes)
     return Comparison(
         dish=before[0].dish,
         currency=settings.currency,
         then=state0,
         now=state1,
         corners=cost,
-        change=by_price + by_recipe,
-        price_effect=by_price,
-        recipe_effect=by_recipe,
-        price_parts=total_price_parts(each.price_parts or NO_PRICE_PARTS for each in changes),
-        recipe_parts=total_recipe_parts(each.recipe_parts or NO_RECIPE_PARTS for each in changes),
         ingredients=tuple(sorted(changes, key=_largest_first)),
         left_out=left_out,
         rebased=rebased,
         rebased_own=_own_basket(cost),
         allergens=allergens,
         complete=not left_out,
+        **_sums(changes),
     )
+
+
+def _sums(changes: Sequence[IngredientChange]) -> dict[str, Any]:
+    """Return the change and its parts over all ingredients."""
+    by_price = sum(each.price_effect or 0.0 for each in changes)
+    by_recipe = sum(each.recipe_effect or 0.0 for each in changes)
+    return {
+        "change": by_price + by_recipe,
+        "price_effect": by_price,
+        "recipe_effect": by_recipe,
+        "price_parts": total_price_parts(each.price_parts or NO_PRICE_PARTS for each in changes),
+        "recipe_parts": total_recipe_parts(
+            each.recipe_parts or NO_RECIPE_PARTS for each in changes
+        ),
+    }
 
 
 def _largest_first(change: IngredientChange) -> tuple[bool, float, str]:

@@ -55,33 +55,44 @@ def effects(
     changes = []
     for each in sorted(taken[0].keys() | taken[1].keys()):
         name, base = names[each]
-        quantity0, quantity1 = (side.get(each, 0.0) for side in taken)
-        price0, price1 = (unit_prices.get((each, day)) for day in on)
-        by_price = by_recipe = None
-        if quantity0 is not None and quantity1 is not None and price1 is not None:
-            if each not in taken[0]:  # what is new needs no price of then
-                by_price = 0.0
-            elif price0 is not None:
-                by_price = price_effect(quantity0, (price0, price1))
-            by_recipe = recipe_effect((quantity0, quantity1), price1)
+        quantities = taken[0].get(each, 0.0), taken[1].get(each, 0.0)
+        prices = unit_prices.get((each, on[0])), unit_prices.get((each, on[1]))
+        both = _both_effects(quantities, prices, new=each not in taken[0])
         market0, market1 = (settled or {}).get(each, (None, None))
         changes.append(
             IngredientChange(
                 ingredient=name,
                 base=base or "",
-                quantity_then=quantity0,
-                quantity_now=quantity1,
-                unit_price_then=price0,
-                unit_price_now=price1,
-                price_effect=by_price,
-                recipe_effect=None if by_price is None else by_recipe,
+                quantity_then=quantities[0],
+                quantity_now=quantities[1],
+                unit_price_then=prices[0],
+                unit_price_now=prices[1],
+                price_effect=both[0] if both else None,
+                recipe_effect=both[1] if both else None,
                 marked=settled is not None and each in settled,
                 market_then=market0,
                 market_now=market1,
-                left_out=by_price is None,
+                left_out=both is None,
             )
         )
     return changes
+
+
+def _both_effects(
+    quantity: tuple[float | None, float | None],
+    price: tuple[float | None, float | None],
+    *,
+    new: bool,
+) -> tuple[float, float] | None:
+    """Return the price and the recipe effect; None where like cannot be compared with like."""
+    (a0, a1), (u0, u1) = quantity, price
+    if a0 is None or a1 is None or u1 is None:
+        return None
+    if new:  # it needs no price of then
+        return 0.0, recipe_effect((a0, a1), u1)
+    if u0 is None:
+        return None
+    return price_effect(a0, (u0, u1)), recipe_effect((a0, a1), u1)
 
 
 def corners(changes: Iterable[IngredientChange]) -> Corners:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
@@ -86,22 +86,17 @@ def cost_if(
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue, _ = read_catalogue(con, ids).without_drafts(today())
         if not catalogue.dishes:
-            return WhatIf(
-                currency=settings.currency,
-                on=on,
-                changes=changes,
-                mean_now=0.0,
-                mean_if=0.0,
-                dishes=(),
-            )
+            nothing: Any = {"mean_now": 0.0, "mean_if": 0.0, "dishes": ()}
+            return WhatIf(currency=settings.currency, on=on, changes=changes, **nothing)
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
-    now, then_if = quantity @ price, quantity @ (price * _factors(catalogue, known, changes))
-    columns = (now.tolist(), then_if.tolist(), found.complete().tolist())
+    now = quantity @ price
+    then_if = quantity @ (price * _factors(catalogue, known, changes))
+    costs = zip(now.tolist(), then_if.tolist(), found.complete().tolist(), strict=True)
     rows = [
         DishIf(dish=dish, cost_now=a, cost_if=b, change=b - a, complete=complete)
-        for dish, a, b, complete in zip(catalogue.dishes, *columns, strict=True)
+        for dish, (a, b, complete) in zip(catalogue.dishes, costs, strict=True)
     ]
     return WhatIf(
         currency=settings.currency,

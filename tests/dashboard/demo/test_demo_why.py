@@ -9,7 +9,7 @@ import pytest
 
 import pricing
 from dashboard.words.change import change_paragraph
-from pricing.book.connect import Book
+from pricing.book.connect import Book, reading
 from pricing.prices.packs_changed import packs_changed
 from tests.kitchen import TODAY
 
@@ -58,7 +58,7 @@ MEATLOAF = {
     # half a cup of 192 g = 96 g, 1.79 a lb on 24 October 2026
     "brown lentils": (0.0, 96 / LB, None, 1.79),
     # 81 g: 42 oz at 3.39 (4 February 2012); on 19 September 2013 10 lb at 11.99, and the 42 oz
-    # moved (593 days, 222 gone; cereal 227.984, 224.227, 227.447); now 42 oz at 4.49, 10 lb at
+    # moved (593 days, 222 gone; cereal 227.984, 224.227, 227.447); now 42 oz at 4.49 and 10 lb at
     # 14.49
     "rolled oats": (
         81 / LB, 81 / LB,
@@ -207,10 +207,12 @@ def test_every_paragraph_adds_up_as_it_is_read(demo: Book) -> None:
 
     from pricing.contents.printed import first_claims
 
-    for claim in first_claims(demo):
-        found = pricing.compare(
-            demo, claim.dish, then=(claim.published_on, claim.version), now=TODAY
-        )
+    with reading(demo):  # opened once for all
+        changes = [
+            pricing.compare(demo, claim.dish, then=(claim.published_on, claim.version), now=TODAY)
+            for claim in first_claims(demo)
+        ]
+    for found in changes:
         words = change_paragraph(found)
         assert words.endswith(".")
         money = r"\$([\d.]+)"
@@ -300,10 +302,11 @@ def test_drivers_of_the_demo(demo: Book) -> None:
     assert total == pytest.approx(found.mean_now - found.mean_then, abs=1e-9)
     assert found.complete
     dishes = [dish for dish in _dishes(demo) if dish != draft]
-    costs = [
-        [pricing.cost_dish(demo, dish, on=day).cost_per_portion for dish in dishes]
-        for day in (date(2014, 1, 1), TODAY)
-    ]
+    with reading(demo):  # opened once for all
+        costs = [
+            [pricing.cost_dish(demo, dish, on=day).cost_per_portion for dish in dishes]
+            for day in (date(2014, 1, 1), TODAY)
+        ]
     assert found.mean_then == pytest.approx(sum(costs[0]) / 23)
     assert found.mean_now == pytest.approx(sum(costs[1]) / 23)
 

@@ -169,7 +169,36 @@ def test_shown_figures_are_differences_of_shown_corners(book: Book) -> None:
     assert [str(each) for each in (change.change, change.by_price, change.by_recipe)] == [
         "0.01", "0.21", "-0.20",
     ]  # fmt: skip
-    # two thirds of a cent each, of 0.21 that is 0.204 unrounded: they add up to what is shown
-    assert sum(change.prices([0.068, 0.068, 0.068, None])) == change.by_price
     whole = shown_comparison(pricing.compare(book, "pie", then=THEN, now=NOW))
     assert (str(whole.then), str(whole.moved), str(whole.now)) == ("1.40", "2.00", "1.75")
+
+
+def test_shown_parts_add_up_to_shown_effects(tmp_path: Path) -> None:
+    # Three herbs at 0.004 each then: 0.012, shown as 0.01. Each 0.0068 now: 0.0204, shown as 0.02.
+    # In a batch for three instead of two, and a third of the last one: 0.00453 + 0.00453 + 0.00151
+    # = 0.01057, shown as 0.01.
+    names = ("dill", "mint", "sage")
+    first = "\n".join(f"tea,1,2019-01-01,2,{name},8,g" for name in names)
+    rows = zip(names, (8, 8, 2.6667), strict=True)
+    last = "\n".join(f"tea,2,2021-01-01,3,{name},{amount},g" for name, amount in rows)
+    files = {
+        "ingredients": "\n".join(["ingredient,base", *(f"{name},g" for name in names)]),
+        "prices": "\n".join(
+            [
+                "ingredient,date,price,currency,pack",
+                *(f"{name},2020-01-10,1.00,USD,1 kg" for name in names),
+                *(f"{name},2022-01-10,1.70,USD,1 kg" for name in names),
+            ]
+        ),
+        "dishes": "\n".join(
+            ["dish,version,effective_from,portions,ingredient,quantity,unit", first, last]
+        ),
+    }
+    book = make_book(tmp_path, files, series=())
+    whole = shown_comparison(pricing.compare(book, "tea", then=THEN, now=NOW))
+    assert [str(each) for each in (whole.then, whole.moved, whole.now)] == ["0.01", "0.02", "0.01"]
+    assert sum(whole.prices.values()) == whole.by_price
+    assert sum(whole.recipes.values()) == whole.by_recipe
+    assert sum(whole.recipe_parts.values()) + whole.portions == whole.by_recipe
+    every = ("amount", "trim", "portions", "added", "dropped", "swapped")
+    assert sum(whole.recipe_part(each) for each in every) == whole.by_recipe
