@@ -46,7 +46,7 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
         after, state1 = _state(recipes, dish_id, now)
         changes = _changes(con, settings, recipes, (before, after))
         corners = _corners(changes)
-        allergens = allergens_changed(con, recipes, before, after, settings.allergen_list)
+        allergens = allergens_changed(recipes, before, after, settings.allergen_list)
         rebased = _rebased(con, settings, corners.then_recipe_then, state0.on, state1.on)
     by_price = sum(each.price_effect for each in changes)
     by_recipe = sum(each.recipe_effect for each in changes)
