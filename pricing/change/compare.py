@@ -62,7 +62,7 @@ def compare(
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         changes, left_out = _changes(con, rule, recipes, (before, after), (state0.on, state1.on))
         cost = corners(changes)
-        allergens = allergens_changed(con, recipes, before, after, settings.allergen_list)
+        allergens = allergens_changed(recipes, before, after, settings.allergen_list)
         rebased = _rebased(con, settings, cost.then_recipe_then, state0.on, state1.on)
     return Comparison(
         dish=before[0].dish,

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
 from pricing.answer import Answer
-from pricing.book.connect import Connection
 from pricing.contents.allergen_words import Entered, Told, allergen_change, is_understood, once
 from pricing.dishes.recipes import Recipes, Version
 
@@ -32,11 +30,9 @@ class AllergensChanged(Answer):
     allergen_list: str
 
 
-def allergens_of_dish(
-    con: Connection, recipes: Recipes, recipe: RecipeOnDay, allergen_list: str
-) -> AllergensOfDish:
+def allergens_of_dish(recipes: Recipes, recipe: RecipeOnDay, allergen_list: str) -> AllergensOfDish:
     """Return the allergens of a version, pantry lines and sub-recipes included."""
-    records = entered_allergens(con, recipes.per_portion(*recipe))
+    records = _records(recipes, recipe)
     return AllergensOfDish(
         names=once(word for _, entered in records.values() for word in entered or ()),
         unknown=tuple(
@@ -47,26 +43,22 @@ def allergens_of_dish(
 
 
 def allergens_changed(
-    con: Connection, recipes: Recipes, then: RecipeOnDay, now: RecipeOnDay, allergen_list: str
+    recipes: Recipes, then: RecipeOnDay, now: RecipeOnDay, allergen_list: str
 ) -> AllergensChanged:
     """Return what the recipe of now adds to the allergens of the one of then, and removes."""
-    old, new = (recipes.per_portion(*recipe).keys() for recipe in (then, now))
-    records = entered_allergens(con, old | new)
-    before, after = ({each: records[each][1] for each in taken} for taken in (old, new))
-    change = allergen_change(before, after, gone=old - new, put=new - old)
+    before, after = (
+        {each: entered for each, (_, entered) in _records(recipes, recipe).items()}
+        for recipe in (then, now)
+    )
+    gone, put = before.keys() - after.keys(), after.keys() - before.keys()
+    change = allergen_change(before, after, gone=gone, put=put)
     return AllergensChanged(added=change.added, removed=change.removed, allergen_list=allergen_list)
 
 
-def entered_allergens(
-    con: Connection, ingredients: Collection[int] | None = None
-) -> dict[int, tuple[str, Entered]]:
-    """Return ingredient (of these, or every one) → its name and entered allergens."""
-    found = con.execute(
-        "SELECT ingredient_id, name, allergens FROM ingredient_now "
-        "WHERE $ids::BIGINT[] IS NULL OR list_contains($ids::BIGINT[], ingredient_id)",
-        {"ids": None if ingredients is None else list(ingredients)},
-    )
+def _records(recipes: Recipes, recipe: RecipeOnDay) -> dict[int, tuple[str, Entered]]:
+    """Return ingredient → its name and entered allergens, of all that a recipe takes."""
     return {
-        each: (name, None if words is None else tuple(words))
-        for each, name, words in found.fetchall()
+        line.ingredient_id: (line.name, line.allergens)
+        for line, _ in recipes.unfold(*recipe)
+        if line.ingredient_id is not None
     }

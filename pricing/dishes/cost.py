@@ -157,7 +157,7 @@ def cost_in(
         pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / portions,
         display={"cost_per_portion": shown if complete else f"at least {shown}"},
         lines=tuple(_with_shares(line, total) for line in lines),
-        allergens=allergens_of_dish(con, recipes, (costed, day), settings.allergen_list),
+        allergens=allergens_of_dish(recipes, (costed, day), settings.allergen_list),
         basis=rule.basis,
         band=cost_band(per_portion, _bridged(flat, portions)),
         minutes=costed.minutes,  # of the recipe as it is: work does not grow with the batch

@@ -8,7 +8,6 @@ from datetime import date
 
 from pricing.book.connect import Connection
 from pricing.contents.allergen_words import AllergenChange, Entered, allergen_change
-from pricing.dishes.allergens import entered_allergens
 from pricing.dishes.recipes import Recipes
 from pricing.swaps.dish_to_change import DishToChange
 from pricing.swaps.in_force import Swap
@@ -49,8 +48,9 @@ class DishAllergens:
 
 def dish_allergens(con: Connection, changing: DishToChange) -> DishAllergens:
     """Read the records. An ingredient without an entry is unknown."""
+    entered = con.execute("SELECT ingredient_id, allergens FROM ingredient_now").fetchall()
     return DishAllergens(
-        of_ingredient={each: entered for each, (_, entered) in entered_allergens(con).items()},
+        of_ingredient={each: None if names is None else tuple(names) for each, names in entered},
         # every line counts here, also one whose amount cannot be measured
         taken=frozenset(changing.recipes.per_portion(changing.version, changing.on)),
         recipes=changing.recipes,
