@@ -4,15 +4,10 @@ from __future__ import annotations
 
 import pandas as pd
 
+from dashboard.words.allergens import allergen_words
 from dashboard.words.figures import counted, figure, signed_fine
 from dashboard.words.markdown import link, plain, unbroken
-from dashboard.words.swaps import (
-    allergen_words,
-    amounts_words,
-    price_words,
-    saving_words,
-    since_words,
-)
+from dashboard.words.swaps import amounts_words, price_words, saving_words, since_words
 from pricing.days import day_words
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money

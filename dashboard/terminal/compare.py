@@ -11,6 +11,7 @@ import typer
 from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
+from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import (
     change_paragraph,
     change_remark,
@@ -38,7 +39,8 @@ def compare_text(found: Comparison) -> str:
     ]
     parts = ["", wrapped(change_paragraph(found)), "", _corners(found), "", _ingredients(found), ""]
     sentences = [wrapped(sentence) for sentence in rebased_sentences(found)]
-    return "\n".join([*head, *parts, *_split(found), *sentences]).rstrip()
+    sentences.append(wrapped(changed_allergens_words(found.allergens)))
+    return "\n".join([*head, *parts, *_split(found), *sentences])
 
 
 def _corners(found: Comparison) -> str:

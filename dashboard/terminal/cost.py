@@ -10,6 +10,7 @@ import typer
 from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
+from dashboard.words.allergens import dish_allergens_words
 from dashboard.words.dish import gaps, line_marks, work_words
 from dashboard.words.evidence import band_words, evidence_words
 from dashboard.words.figures import (
@@ -78,6 +79,7 @@ def cost_text(cost: DishCost, measures: str) -> str:
     if cost.band is not None:
         tail += ["", wrapped(band_words(cost.band, cost.currency, complete=cost.complete))]
     tail += ["", work_words(cost)] if cost.minutes is not None else []
+    tail += ["", wrapped(dish_allergens_words(cost.allergens))]
     tail += [] if cost.complete else ["", *_gaps(cost)]
     return "\n".join([*head, table, *tail])
 

@@ -9,15 +9,9 @@ import typer
 from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
+from dashboard.words.allergens import LISTS, allergen_words
 from dashboard.words.figures import counted, figure, signed_fine
-from dashboard.words.swaps import (
-    LISTS,
-    allergen_words,
-    saving_words,
-    since_words,
-    target_words,
-    unknown_words,
-)
+from dashboard.words.swaps import saving_words, since_words, target_words, unknown_words
 from pricing.days import day_words
 from pricing.money import show_money
 

@@ -21,6 +21,7 @@ from dashboard.views.loaders import (
 from dashboard.views.pages import ARROW, page
 from dashboard.views.sentences import sentences
 from dashboard.views.theme import dark
+from dashboard.words.allergens import changed_allergens_words, dish_allergens_words
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
@@ -68,6 +69,7 @@ def _figure(
             st.markdown(plain(said))
         if work := work_words(cost):
             st.markdown(plain(work))
+        st.markdown(plain(dish_allergens_words(cost.allergens)))
         printed = claims[0] if claims else None
         then = first_day(book, dish)
         if then[0] >= cost.on:
@@ -75,6 +77,7 @@ def _figure(
         with sentences():
             found = change_of(book.state, dish.dish, then, (cost.on, version or cost.version))
             st.markdown(plain(change_words(found, printed)))
+            st.markdown(plain(changed_allergens_words(found.allergens)))
 
 
 def _gaps(cost: DishCost) -> None:

@@ -20,9 +20,10 @@ from dashboard.views.sentences import sentences
 from dashboard.views.swaps_over_all import swaps_over_all
 from dashboard.views.theme import dark
 from dashboard.views.till import show_till
+from dashboard.words.allergens import LISTS
 from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
-from dashboard.words.swaps import LISTS, since_words, target_words, unknown_words
+from dashboard.words.swaps import since_words, target_words, unknown_words
 from pricing.money import least_shown, minor_units, show_money
 from pricing.swaps.records import SwapChoice, Swaps
 from pricing.swaps.swap import SwapName

@@ -18,6 +18,7 @@ from dashboard.views.choices import IN_FORCE, day_input, first_day, start_here, 
 from dashboard.views.loaders import change_of, dishes_of, settings_of
 from dashboard.views.pages import ARROW, page
 from dashboard.views.theme import dark
+from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import change_paragraph, shown_change
 from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
@@ -46,6 +47,7 @@ def show() -> None:
     found = change_of(book.state, dish.dish, then, now)
     _figures(found)
     st.markdown(plain(change_paragraph(found)))
+    st.markdown(plain(changed_allergens_words(found.allergens)))
     _waterfall(found)
     _tables(book, found)
     st.page_link(

@@ -5,22 +5,17 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from dashboard.words.allergens import allergen_words
 from dashboard.words.evidence import MOVED, last_month_words, seen_words
 from dashboard.words.figures import amount_words, counted, plain_number, signed_fine
 from pricing.days import day_words
 from pricing.money import least_shown, show_money
-from pricing.swaps.allergen_words import standard_names
 from pricing.swaps.swap import DISH, LEAVE_OUT
 
 if TYPE_CHECKING:
     from pricing.swaps.evidence import PriceEvidence
     from pricing.swaps.records import SwapChoice, Swaps
     from pricing.swaps.target import SwapTarget
-
-LISTS = {
-    "eu": "the 14 that European Union and United Kingdom law names",
-    "us": "the nine that United States law names",
-}
 
 
 def amounts_words(swap: SwapChoice) -> str:
@@ -64,31 +59,6 @@ def since_words(swap: SwapChoice) -> str:
             seen = "it was" if swap.substitute in (LEAVE_OUT, swap.ingredient) else "both were"
         return f"{word} since {seen} first seen, {day_words(since)}"
     return f"{word} since {day_words(since)}"
-
-
-def allergen_words(
-    added: tuple[str, ...] | str, removed: tuple[str, ...] | str, regime: str
-) -> str:
-    """Return what the records say comes in and goes out; unknown stays unknown."""
-    comes = added if isinstance(added, str) else _names(added, regime)
-    goes = removed if isinstance(removed, str) else _names(removed, regime)
-    parts = []
-    if comes:
-        parts.append(f"adds {comes}" if comes != "unknown" else "added: unknown")
-    if goes:
-        parts.append(f"removes {goes}" if goes != "unknown" else "removed: unknown")
-    return "; ".join(parts) or "no change in the records"
-
-
-def _names(entered: tuple[str, ...], regime: str) -> str:
-    """Return names as entered, each with the law's name where that is another word."""
-    said = []
-    for name in entered:
-        law = [
-            each for each in standard_names([name], regime) if each.casefold() != name.casefold()
-        ]
-        said.append(f"{name} ({', '.join(law)})" if law else name)
-    return ", ".join(said)
 
 
 def price_words(evidence: PriceEvidence | None, on: date) -> str:
@@ -158,7 +128,8 @@ def unknown_words(found: Swaps) -> str:
     if "unknown" not in changes:
         return ""
     return (
-        "Unknown: an ingredient of this dish, or what takes its place, has no allergen record yet. "
+        "Unknown: an ingredient of this dish, or what takes its place, has no allergen record yet, "
+        "or a word in it that the list of allergens does not know. "
     )
 
 

@@ -18,6 +18,7 @@ from pricing.book.connect import Connection
 from pricing.book.known import KnownIngredient
 from pricing.book.read import read_settings
 from pricing.book.uses import BASE_AS_IT_WAS, BrokenUse, FactsAfter, broken_uses
+from pricing.contents.allergen_words import is_known, nearest_words
 from pricing.errors import Problem
 from pricing.measures.read import IngredientFacts
 from pricing.names import name_key, nearest
@@ -60,6 +61,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     new = _without_clashes(new, kitchen, heading, checked)
     new = _without_broken_uses(con, new, kitchen, heading, checked)
     _remark_series(con, new, checked)
+    _remark_allergens(new, checked)
     checked.added = len(new)
     checked.already += sum(len(group.again) for group in new)
     checked.store = lambda con: _store(con, new, kitchen, heading)
@@ -225,6 +227,22 @@ def _remark_series(con: Connection, groups: list[Group], checked: Checked) -> No
             f"This book is in {currency}, and us-bls series follow prices in the United States: a "
             "price moved by one tells little about prices where you buy. Load your own country's "
             "series with `portiondrift index load FILE`."
+        )
+
+
+def _remark_allergens(groups: list[Group], checked: Checked) -> None:
+    """Tell each word of an allergen record that is not in the table, with the words like it."""
+    lines: dict[str, list[int]] = {}
+    for group in groups:
+        for word in group.first.value["allergens"] or ():
+            if not is_known(word):
+                lines.setdefault(word, []).append(group.first.line)
+    for word, on in lines.items():
+        near = nearest_words(word)
+        checked.remarks.append(
+            f"Line{'s' if len(on) > 1 else ''} {', '.join(map(str, on))}: the list of allergens "
+            f"does not know {quoted(word)}. It is kept under that name, and what a change removes "
+            "from a dish with it stays unknown." + (f" Nearest: {', '.join(near)}." if near else "")
         )
 
 

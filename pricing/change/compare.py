@@ -21,6 +21,7 @@ from pricing.change.records import (
 )
 from pricing.change.split import Compared, RecipeOnDay, split_effects
 from pricing.clock import refuse_future
+from pricing.dishes.allergens import allergens_changed
 from pricing.dishes.recipes import Recipes, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
 from pricing.prices.evidence import Pair, grid_prices
@@ -45,6 +46,7 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
         after, state1 = _state(recipes, dish_id, now)
         changes = _changes(con, settings, recipes, (before, after))
         corners = _corners(changes)
+        allergens = allergens_changed(recipes, before, after, settings.allergen_list)
         rebased = _rebased(con, settings, corners.then_recipe_then, state0.on, state1.on)
     by_price = sum(each.price_effect for each in changes)
     by_recipe = sum(each.recipe_effect for each in changes)
@@ -62,6 +64,7 @@ def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
         ingredients=tuple(sorted(changes, key=_largest_first)),
         rebased=rebased,
         rebased_own=_own_basket(corners),
+        allergens=allergens,
         complete=all(each.unit_price_now is not None for each in changes),
     )
 

@@ -8,6 +8,7 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.change.price_parts import PriceParts
 from pricing.change.recipe_parts import RecipeParts
+from pricing.dishes.allergens import AllergensChanged
 
 When = date | tuple[date, str]  # a date, or a date and a version
 
@@ -85,4 +86,5 @@ class Comparison(Answer):
     recipe_parts: RecipeParts
     rebased: tuple[OfficialFigure, ...]
     rebased_own: OwnBasket
+    allergens: AllergensChanged
     complete: bool  # every ingredient is priced on at least one of the dates

@@ -11,6 +11,7 @@ from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_supplier
+from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
 from pricing.dishes.cost_lines import price_recipe
 from pricing.dishes.recipes import Version, read_dish
 from pricing.errors import UnknownName
@@ -36,6 +37,7 @@ class DishCost(Answer):
     pantry_per_portion: float  # the part of it from lines marked pantry
     display: dict[str, str]
     lines: tuple[CostLine, ...]
+    allergens: AllergensOfDish
     basis: str  # the basis asked for
     band: CostBand | None = None  # per portion, what bridging leaves open; None: nothing bridged
     minutes: float | None = None  # of work per batch, as the dish states; without sub-recipes'
@@ -95,6 +97,7 @@ def cost_in(
 
     Raises UnknownName, RecipeRefused.
     """
+    settings = settings or read_settings(con)
     dish_id, recipes = read_dish(con, dish)
     current, started = recipes.in_force(dish_id, on)
     costed = current if version is None else recipes.named(dish_id, version)
@@ -117,12 +120,13 @@ def cost_in(
         pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / costed.portions,
         display={"cost_per_portion": shown if complete else f"at least {shown}"},
         lines=tuple(_with_shares(line, total) for line in lines),
+        allergens=allergens_of_dish(recipes, (costed, on), settings.allergen_list),
         basis=rule.basis,
         band=cost_band(per_portion, _bridged(flat, costed.portions)),
         minutes=costed.minutes,
         work_per_portion=None
         if costed.minutes is None
-        else _work_per_portion(settings or read_settings(con), rule, costed, costed.minutes),
+        else _work_per_portion(settings, rule, costed, costed.minutes),
     )
 
 

@@ -48,6 +48,7 @@ class Line:
     base: str | None  # g, ml or each
     as_purchased: float | None  # in `base`, per batch
     trim: float | None  # bought per unit needed: 1, or 1 ÷ yield of an edible amount
+    allergens: tuple[str, ...] | None = None  # of the ingredient, as entered; None = unknown
 
     def written(self) -> tuple[float, str]:
         """Return the quantity as a number, and its unit, as written.
@@ -229,6 +230,8 @@ def _read(con: Connection, dish_ids: list[int] | None, name_as_compared: str | N
         version_row, ingredient, sub_dish = (
             row.pop("version_row"), row.pop("ingredient"), row.pop("sub_dish"),
         )  # fmt: skip
+        if row["allergens"] is not None:
+            row["allergens"] = tuple(row["allergens"])
         lines[version_row].append(Line(name=ingredient or sub_dish or "", **row))
     return Recipes(versions=dict(versions), lines=dict(lines))
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from pricing.book.connect import Connection
+from pricing.contents.allergen_words import AllergenChange, Entered, allergen_change
 from pricing.dishes.recipes import Recipes
-from pricing.swaps.allergen_words import AllergenChange, Entered, allergen_change
 from pricing.swaps.dish_to_change import DishToChange
 from pricing.swaps.in_force import Swap
 from pricing.swaps.saving import in_its_place
@@ -29,22 +29,15 @@ class DishAllergens:
         before: dict[object, Entered] = {each: self.of_ingredient.get(each) for each in self.taken}
         gone = {swap.ingredient_id for swap in made}
         after = {each: names for each, names in before.items() if each not in gone}
-        put: dict[Swap, object] = {}
+        put: list[object] = []
         for swap in made:
             if swap.substitute_id is not None:
-                put[swap] = swap.substitute_id
+                put.append(swap.substitute_id)
                 after[swap.substitute_id] = self.of_ingredient.get(swap.substitute_id)
             elif swap.substitute_dish_id is not None:
-                put[swap] = swap.substitute
+                put.append(swap.substitute)
                 after[swap.substitute] = self._of_dish(swap)
-        changes = [
-            allergen_change(before, after, replaced=swap.ingredient_id, substitute=put.get(swap))
-            for swap in made
-        ]
-        return AllergenChange(
-            added=_together(each.added for each in changes),
-            removed=_together(each.removed for each in changes),
-        )
+        return allergen_change(before, after, gone=gone, put=put)
 
     def _of_dish(self, swap: Swap) -> Entered:
         taken = in_its_place(swap, self.recipes, self.on)

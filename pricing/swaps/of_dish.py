@@ -27,7 +27,7 @@ from pricing.swaps.in_force import Swap
 from pricing.swaps.records import CAUTION, SwapChoice, Swaps
 from pricing.swaps.saving import Goods, Since, cheaper_since, in_its_place
 from pricing.swaps.swap import DISH
-from pricing.swaps.target import UNKNOWN, TargetAsked, reach_target
+from pricing.swaps.target import TargetAsked, reach_target
 
 
 def find_swaps(
@@ -109,8 +109,8 @@ class _Figures:
             cost_per_portion=None if saving is None else cost - saving,
             saving=saving,
             saving_pct=None if saving is None or cost <= 0 else 100 * saving / cost,
-            allergens_added=UNKNOWN if change.added is None else change.added,
-            allergens_removed=UNKNOWN if change.removed is None else change.removed,
+            allergens_added=change.added,
+            allergens_removed=change.removed,
             cheaper_since=since.cheaper if saving is not None else None,
             dearer_since=since.dearer if saving is not None else None,
             since_first_seen=since.whole and saving is not None,

@@ -16,7 +16,6 @@ from pricing.swaps.in_force import Swap
 from pricing.swaps.option import Choice, Option
 from pricing.swaps.swap import SwapName
 
-UNKNOWN = "unknown"
 ROUNDING = 1e-9  # currency per portion: a cost is snapped to it before it is compared (design §2)
 
 
@@ -102,8 +101,8 @@ def reach_target(
         chosen=_chosen_swaps(chosen),
         cost_per_portion=after,
         short_by=0.0 if best.reached else after - amount,
-        allergens_added=UNKNOWN if change.added is None else change.added,
-        allergens_removed=UNKNOWN if change.removed is None else change.removed,
+        allergens_added=change.added,
+        allergens_removed=change.removed,
         in_the_way=() if reached else _in_the_way(changing, choices, chosen, stay),
         frontier=tuple(_frontier_point(cost, choices, point) for point in points),
         proven=best.proven and all(point.proven for point in points),

@@ -14,7 +14,7 @@ LEFT JOIN measure_now m
        ON m.ingredient_id = o.ingredient_id AND m.measure_key = o.pack_measure_key;
 
 CREATE VIEW dish_line_bought AS             -- recipe lines, each turned into what must be bought
-SELECT l.*, i.name AS ingredient, i.base,
+SELECT l.*, i.name AS ingredient, i.base, i.allergens,
        CASE WHEN l.state = 'edible' THEN coalesce(l.yield_pct, i.yield_pct)::DOUBLE ELSE 100 END
            AS used_pct,                     -- of what is bought; NULL = a yield is missing
        in_base(l.amount, l.dimension, m.grams, i.base, i.density_g_per_ml, i.grams_each)

@@ -24,6 +24,7 @@ from pricing.change.recipe_parts import RecipeParts
 from pricing.change.what_if import DishIf, PriceChange, WhatIf
 from pricing.contents.printed import list_claims
 from pricing.contents.series import SeriesFacts
+from pricing.dishes.allergens import AllergensChanged, AllergensOfDish
 from pricing.dishes.cost import DishCost
 from pricing.dishes.drift import DishDrift, Drift, DriftPoint
 from pricing.inflation import matched_products
@@ -57,6 +58,7 @@ ROWS = dict(re.findall(r"^\| (`[^|]+) \| ([^|]+) \|$", TABLE, re.M))
 ANSWERS = {  # rows whose keys are the fields of a record
     "`cost`": DishCost,
     "`cost` lines[]": CostLine,
+    "`cost` allergens": AllergensOfDish,
     "`cost` observed[]": SeenPrice,
     "`cost` band": CostBand,
     "`drift`": Drift,
@@ -68,6 +70,7 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`compare` ingredients[]": change.IngredientChange,
     "`compare` price_parts": PriceParts,
     "`compare` recipe_parts": RecipeParts,
+    "`compare` allergens": AllergensChanged,
     "`compare` rebased[]": change.OfficialFigure,
     "`compare` rebased_own": change.OwnBasket,
     "`rebase`": Rebased,

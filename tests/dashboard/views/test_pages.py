@@ -63,6 +63,13 @@ def test_dish_page_shows_the_figure_its_evidence_and_then_and_now(kitchen: Book)
     assert "seen 14 days ago at Quay Market" in lines["Evidence"].iloc[0]
 
 
+def test_dish_page_tells_allergens_and_what_the_new_version_does_to_them(kitchen: Book) -> None:
+    said = words(page("dish", dish="barley bowl"))
+    records = "Allergens, by the ingredient records"
+    assert f"{records}: none named; unknown of leek, pearl barley. Check the labels." in said
+    assert f"{records}, from then to now: no change in the records. Check the labels." in said
+
+
 def test_the_date_picker_and_the_version_picker_change_the_figure(kitchen: Book) -> None:
     app = page("dish", dish="barley bowl")
     app.date_input("on").set_value(TODAY.replace(month=6, day=15)).run()

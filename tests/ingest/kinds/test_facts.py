@@ -191,3 +191,16 @@ def test_a_replaced_value_of_the_same_release_counts(book: Book) -> None:
         book,
         "SELECT value FROM series_value_now WHERE series = 'town:tea' AND month = '2020-02-01'",
     ) == [(102.5,)]
+
+
+def test_a_word_that_the_list_of_allergens_does_not_know_is_told(book: Book) -> None:
+    report = load(
+        book,
+        "ingredients",
+        "ingredient,base,allergens\ntart,g,milk; pine nutts\nroll,g,wheat\nflan,g,pine nutts",
+    )
+    (remark,) = report.remarks
+    assert remark.startswith("Lines 2, 4: the list of allergens does not know 'pine nutts'.")
+    assert "Nearest: pine nuts" in remark
+    (entered,) = ask(book, "SELECT allergens FROM ingredient_now WHERE name = 'tart'")
+    assert entered == (["milk", "pine nutts"],)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+import pytest
+
 from pricing.prices.packs_changed import packs_changed
-from tests.kitchen import make_book
+from tests.kitchen import TODAY, make_book
 
 INGREDIENTS = """
     ingredient,base
@@ -55,3 +57,34 @@ def test_only_changes_for_good_are_told(tmp_path: Path) -> None:
     assert coffee.before_on == date(2014, 8, 2)
     later = packs_changed(book, first=date(2015, 6, 1), last=date(2016, 7, 1))
     assert [each.after_on for each in later] == [date(2016, 7, 1)]
+
+
+WEIGHED = """
+    ingredient,date,price,currency,pack,supplier,product
+    cod,2024-01-10,12.00,USD,1.02 lb,Quay,fillet
+    cod,2024-02-10,9.90,USD,0.81 lb,Quay,fillet
+    cod,2024-03-10,14.10,USD,1.17 lb,Quay,fillet
+    cod,2024-04-10,11.40,USD,0.94 lb,Quay,fillet
+"""
+IN_THE_NAME = """
+    ingredient,date,price,currency,pack,supplier,product
+    cod,2024-01-10,8.00,USD,400 g,Quay,Pier fish cakes 400g
+    cod,2024-02-10,8.00,USD,400 g,Quay,Pier fish cakes 400g
+    cod,2024-03-10,8.00,USD,360 g,Quay,Pier fish cakes 360 g
+    cod,2024-03-10,9.00,USD,500 g,Quay,Pier fish fingers 500 g
+"""
+
+
+def test_goods_weighed_at_the_till_have_no_pack_to_change(tmp_path: Path) -> None:
+    facts = "ingredient,base\ncod,g"
+    book = make_book(tmp_path, {"ingredients": facts, "prices": WEIGHED})
+    assert packs_changed(book, first=date(2023, 1, 1), last=TODAY) == []
+
+
+def test_a_size_written_into_the_name_of_a_product_is_its_pack(tmp_path: Path) -> None:
+    facts = "ingredient,base\ncod,g"
+    book = make_book(tmp_path, {"ingredients": facts, "prices": IN_THE_NAME})
+    (change,) = packs_changed(book, first=date(2023, 1, 1), last=TODAY)
+    assert (change.pack_before, change.pack_after) == ("400 g", "360 g")
+    assert (change.before_on, change.after_on) == (date(2024, 2, 10), date(2024, 3, 10))
+    assert change.unit_relative == pytest.approx(400 / 360)  # the same sticker on less

@@ -1,6 +1,8 @@
 -- Products whose pack changed for good: the same product at the same supplier, seen in one size up to
 -- a day and in another from a later day on. A size seen while another was about, or again after the
 -- change, is a second size on the shelf, not a change. Only products with a name; offers do not count.
+-- A shop may write the size into the name: names of one shop that differ in the size alone are one
+-- product. Goods weighed at the till, whose packs are hardly ever alike, have no pack to change.
 -- Parameters: $ingredients  list of ids, or NULL for all
 --             $currency
 --             $first, $last  the new size was first seen after $first and on or before $last
@@ -9,20 +11,28 @@
 --          size_after, price_after. Prices: medians of the last day of the one and the first of the
 --          other. Order: after_on, ingredient as compared, supplier, product.
 WITH seen AS (
-    SELECT ingredient_id, supplier_key, product_key, observed_on, row_id, supplier, product, pack,
-           paid AS price, size
+    SELECT ingredient_id, supplier_key, observed_on, row_id, supplier, product, pack, paid AS price, size,
+           trim(regexp_replace(product_key,
+               '[0-9]+([.,][0-9]+)?[ -]?(fl\.? ?oz|kg|mg|g|oz|lbs?|cl|ml|litres?|liters?|l|ct|count|pcs?|pack)\b',
+               ' ', 'g')) AS product_words
     FROM observation_priced
     WHERE product_key <> '' AND kind <> 'offer' AND currency = $currency
       AND ($ingredients::INTEGER[] IS NULL
            OR ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))
 ),
 day_of_size AS (                            -- a size to the sixth digit: 1 lb is 453.59237 g or 16 oz
-    SELECT ingredient_id, supplier_key, product_key, round(size, 6) AS size, observed_on,
+    SELECT ingredient_id, supplier_key, regexp_replace(product_words, ' +', ' ', 'g') AS product_key,
+           round(size, 6) AS size, observed_on,
            median(price) AS price, arg_min(pack, row_id) AS pack,
            arg_min(supplier, row_id) AS supplier, arg_min(product, row_id) AS product
     FROM seen
     WHERE size IS NOT NULL
     GROUP BY ALL
+),
+weighed AS (
+    SELECT ingredient_id, supplier_key, product_key FROM day_of_size
+    GROUP BY ALL
+    HAVING count(DISTINCT size) > 2 AND 5 * count(DISTINCT size) > 4 * count(*)
 ),
 span AS (                                   -- from the first to the last day of a size
     SELECT ingredient_id, supplier_key, product_key, size,
@@ -30,7 +40,7 @@ span AS (                                   -- from the first to the last day of
            arg_min(price, observed_on) AS first_price, arg_max(price, observed_on) AS last_price,
            arg_min(pack, observed_on) AS first_pack, arg_max(pack, observed_on) AS last_pack,
            arg_min(supplier, observed_on) AS supplier, arg_min(product, observed_on) AS product
-    FROM day_of_size
+    FROM day_of_size ANTI JOIN weighed USING (ingredient_id, supplier_key, product_key)
     GROUP BY ingredient_id, supplier_key, product_key, size
 ),
 next_span AS (

@@ -1,4 +1,4 @@
-"""Allergens: what entered words stand for, and what a swap adds and removes."""
+"""Allergens: what entered words stand for, and what a change adds and removes."""
 
 from __future__ import annotations
 
@@ -7,15 +7,24 @@ from pathlib import Path
 
 import pytest
 
+from pricing.contents.allergen_words import (
+    LISTS,
+    UNKNOWN,
+    AllergenChange,
+    all_words,
+    allergen_change,
+    is_known,
+    nearest_words,
+)
+from pricing.contents.allergen_words import standard_names as names
 from pricing.names import name_key
-from pricing.swaps.allergen_words import LISTS, AllergenChange, all_words, allergen_change, is_known
-from pricing.swaps.allergen_words import standard_names as names
 
 DEMO = Path(__file__).parents[3] / "demo_prices" / "ingredients.csv"
 
 
 def change(before: dict, after: dict, replaced: str, substitute: str | None) -> AllergenChange:
-    return allergen_change(before, after, replaced=replaced, substitute=substitute)
+    put = [] if substitute is None else [substitute]
+    return allergen_change(before, after, gone=[replaced], put=put)
 
 
 def swap(dish: dict, replaced: str, substitute: str | None, entered: object = None) -> tuple:
@@ -135,20 +144,20 @@ def test_stated_none_is_not_unknown() -> None:
 
 
 def test_an_unknown_substitute_leaves_both_unknown() -> None:
-    assert swap({"broth": ("celery",), "rice": ()}, "broth", "bouillon", None) == (None, None)
+    assert swap({"broth": ("celery",), "rice": ()}, "broth", "bouillon", None) == (UNKNOWN, UNKNOWN)
 
 
 def test_an_unknown_replaced_ingredient_leaves_what_is_removed_unknown() -> None:
     assert swap({"bouillon": None, "rice": ()}, "bouillon", "broth", ("celery",)) == (
         ("celery",),
-        None,
+        UNKNOWN,
     )
 
 
 def test_any_unknown_ingredient_after_leaves_what_is_removed_unknown() -> None:
     dish = {"olives": None, "cod": ("fish",)}
-    assert swap(dish, "cod", "beans", ()) == ((), None)
-    assert swap(dish, "cod", None) == ((), None)
+    assert swap(dish, "cod", "beans", ()) == ((), UNKNOWN)
+    assert swap(dish, "cod", None) == ((), UNKNOWN)
 
 
 def test_an_unknown_ingredient_that_is_gone_too_does_not_count() -> None:
@@ -163,7 +172,6 @@ def test_an_unknown_ingredient_that_is_gone_too_does_not_count() -> None:
         ("egg", "eggs"),  # two spellings
         ("Sulfites", "sulphur dioxide"),
         ("soya", "soybeans"),
-        ("strawberry", "Strawberry "),  # not in the table, and the same name
         ("wheat", "gluten"),  # one means the whole of what the other may be
         ("gluten", "wheat"),
         ("rye", "cereals containing gluten"),
@@ -174,6 +182,18 @@ def test_an_unknown_ingredient_that_is_gone_too_does_not_count() -> None:
         ("shellfish", "mussels"),
         ("seafood", "cod"),
         ("lactose", "milk"),
+        ("milk", "goat's cheese"),
+        ("butter", "goat\u2019s cheese"),  # milk has no kinds
+        ("cream", "yoghurt"),
+        ("wheat", "bulgur"),
+        ("semolina", "couscous"),
+        ("nuts", "pine nuts"),
+        ("eggs", "duck eggs"),
+        ("shrimp", "prawns"),  # two words of one kind
+        ("almonds", "marzipan"),
+        ("walnuts", "black walnuts"),
+        ("wheat", "bread"),
+        ("rye", "bread"),  # which may be of rye
     ],
 )
 def test_a_word_is_not_told_as_removed_while_one_that_may_mean_the_same_stands(
@@ -190,13 +210,50 @@ def test_a_word_is_not_told_as_removed_while_one_that_may_mean_the_same_stands(
         ("prawns", "crab"),
         ("peanuts", "nuts"),
         ("fish", "crustaceans"),
-        ("strawberry", "fish"),
+        ("walnuts", "pine nuts"),
+        ("cod", "salmon"),
     ],
 )
 def test_another_allergen_or_another_kind_does_not_hide_what_is_removed(
     gone: str, left: str
 ) -> None:
     assert swap({"a": (gone,), "b": (left,)}, "a", None) == ((), (gone,))
+
+
+@pytest.mark.parametrize(
+    ("gone", "left"),
+    [
+        ("milk", "strawberry"),  # which may mean anything
+        ("strawberry", "milk"),
+        ("strawberry", "strawberry"),
+        ("nuts", "mayonnaise"),  # of many makes: the table does not guess
+        ("nuts", "chestnuts"),  # on neither list
+    ],
+)
+def test_a_word_the_table_does_not_know_leaves_what_is_removed_unknown(
+    gone: str, left: str
+) -> None:
+    assert swap({"a": (gone,), "b": (left,)}, "a", None) == ((), UNKNOWN)
+
+
+def test_a_word_the_table_does_not_know_is_added_under_its_own_name() -> None:
+    assert swap({"a": ("milk",)}, "a", "c", ("Strawberry",)) == (("Strawberry",), UNKNOWN)
+
+
+def test_nothing_is_removed_where_nothing_has_gone_whatever_is_unknown() -> None:
+    before, after = {"a": None}, {"a": None, "b": ("egg",)}
+    assert allergen_change(before, after, gone=[], put=["b"]) == AllergenChange(
+        added=("egg",), removed=()
+    )
+
+
+@pytest.mark.parametrize(
+    ("entered", "near"),
+    [("goats chese", "goats cheese"), ("yogurd", "yogurt"), ("pine nutt", "pine nut")],
+)
+def test_an_unknown_word_is_offered_the_known_ones_like_it(entered: str, near: str) -> None:
+    assert near in nearest_words(entered)
+    assert nearest_words("qqqq") == []
 
 
 @pytest.mark.parametrize(
