@@ -31,6 +31,7 @@ def test_lines_of_each_part_add_up_to_the_part(tmp_path: Path) -> None:
                 plate,1,2020-01-01,1,dish:soup,1,portion
             """,
         },
+        series=(),
     )
     cost = cost_dish(book, "plate", on=date(2024, 1, 10))
     shown = shown_costs(cost)

@@ -28,6 +28,7 @@ def test_parts_add_up_to_what_a_reader_subtracts(tmp_path: Path) -> None:
                 soup,2,2021-01-01,1,leek,102,g
             """,
         },
+        series=(),
     )
     found = compare(book, "soup", then=date(2020, 1, 10), now=date(2022, 1, 10))
     # 0.334 then and 0.3468 now: $0.33 and $0.35, two cents apart, though the change itself is

@@ -1,4 +1,4 @@
-"""A version that cannot stand is set aside with all of its lines, so that it can be mended whole."""
+"""A version that cannot stand is set aside with all its lines, so that it can be mended whole."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from tests.kitchen import load, make_book
 
 
 def test_the_good_lines_of_a_refused_version_are_set_aside_with_the_bad_one(tmp_path: Path) -> None:
-    book = make_book(tmp_path, {"ingredients": "ingredient,base\nleek,g\nrice,g"})
+    book = make_book(tmp_path, {"ingredients": "ingredient,base\nleek,g\nrice,g"}, series=())
     report = load(
         book,
         "dishes",

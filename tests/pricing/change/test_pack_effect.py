@@ -29,6 +29,7 @@ def test_one_of_several_shops_shrank_its_pack(tmp_path: Path) -> None:
                 cake,1,2019-01-01,1,butter,100,g
             """,
         },
+        series=(),
     )
     found = pricing.compare(book, "cake", then=date(2020, 1, 20), now=date(2022, 1, 20))
     # A gram: 0.008 → 0.010. One price of two then, of three now, 2.5 in the mean, is of a pack

@@ -33,6 +33,7 @@ def test_all_orders_of_change_count_alike(tmp_path: Path) -> None:
                 stew,2,2021-01-01,8,salt,8,g,
             """,
         },
+        series=(),
     )
     found = pricing.compare(book, "stew", then=date(2020, 1, 20), now=date(2022, 1, 20))
     (leek,) = [each for each in found.ingredients if each.ingredient == "leek"]

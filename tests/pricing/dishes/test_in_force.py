@@ -28,7 +28,7 @@ EVE, DAY = date(2020, 3, 14), date(2020, 3, 15)
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("in_force"), FILES)
+    return make_book(tmp_path_factory.mktemp("in_force"), FILES, series=())
 
 
 def test_one_dish_on_the_day_and_on_its_eve(book: Book) -> None:

@@ -47,7 +47,7 @@ FILES = {
 
 
 def test_a_portion_a_batch_a_weight_and_the_weakest_price_inside(tmp_path: Path) -> None:
-    book = make_book(tmp_path, FILES)
+    book = make_book(tmp_path, FILES, series=())
     cost = pricing.cost_dish(book, "plate", on=ON)
     # a quarter, the whole, a tenth (50 of 500 g) of 2.00; a quarter of 3.10; nothing known
     assert [line.cost for line in cost.lines] == pytest.approx([0.50, 2.00, 0.20, 0.775, 0])
@@ -61,7 +61,7 @@ def test_a_portion_a_batch_a_weight_and_the_weakest_price_inside(tmp_path: Path)
 
 
 def test_a_dish_that_takes_itself_is_refused_with_its_path(tmp_path: Path) -> None:
-    book = make_book(tmp_path, FILES)
+    book = make_book(tmp_path, FILES, series=())
     with writing(book) as con:  # no file can say so: stock takes the plate, which takes stock
         con.execute(
             "INSERT INTO dish_line (batch, version_row, position, sub_dish_id, quantity, unit, "

@@ -27,7 +27,7 @@ COSTS = {"a": 1.25, "b": 2.00, "c": 1.00}
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("yield"), FILES)
+    return make_book(tmp_path_factory.mktemp("yield"), FILES, series=())
 
 
 def test_one_dish(book: Book) -> None:

@@ -26,6 +26,7 @@ def test_january_is_compared_with_january(tmp_path: Path) -> None:
                 loaf,1,2019-01-01,1,flour,1,kg
             """,
         },
+        series=(),
     )
     found = pricing.measure_inflation(book, start="2020-01", end="2021-01")
     # 1.00 → 1.20 is 20 %; from February it would be 1.20 ÷ 1.10, 9.1 %

@@ -13,7 +13,7 @@ from tests.kitchen import make_book
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("in_base"))
+    return make_book(tmp_path_factory.mktemp("in_base"), series=())
 
 
 @pytest.mark.parametrize(

@@ -57,7 +57,7 @@ FILES = {
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("rule"), FILES)
+    return make_book(tmp_path_factory.mktemp("rule"), FILES, series=())
 
 
 @pytest.fixture(autouse=True, params=["all rows", "rows near the day"])

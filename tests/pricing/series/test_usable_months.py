@@ -22,7 +22,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
         t:food,2020-01,100
         t:food,2020-06,120
     """
-    return make_book(tmp_path_factory.mktemp("months"), {"index": index})
+    return make_book(tmp_path_factory.mktemp("months"), {"index": index}, series=())
 
 
 @pytest.mark.parametrize(
