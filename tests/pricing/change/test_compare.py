@@ -174,12 +174,12 @@ def test_shown_figures_are_differences_of_shown_corners(book: Book) -> None:
 
 
 def test_shown_parts_add_up_to_shown_effects(tmp_path: Path) -> None:
-    # Three herbs at 0.004 each then: 0.012, shown as 0.01. Each 0.0068 now: 0.0204, shown as 0.02.
-    # In a batch for three instead of two, and a third of the last one: 0.00453 + 0.00453 + 0.00151
-    # = 0.01057, shown as 0.01.
+    # Three herbs, 4.96667 g of each: 14.9 g, 0.0149 then, shown as 0.01; 0.015198 now, shown as
+    # 0.02: a cent between them, of a rise of 0.0003. In a batch for three instead of two, and a
+    # third of the last herb: 7.73 g, 0.0079, shown as 0.01.
     names = ("dill", "mint", "sage")
-    first = "\n".join(f"tea,1,2019-01-01,2,{name},8,g" for name in names)
-    rows = zip(names, (8, 8, 2.6667), strict=True)
+    first = "\n".join(f"tea,1,2019-01-01,2,{name},9.9333,g" for name in names)
+    rows = zip(names, (9.9333, 9.9333, 3.3111), strict=True)
     last = "\n".join(f"tea,2,2021-01-01,3,{name},{amount},g" for name, amount in rows)
     files = {
         "ingredients": "\n".join(["ingredient,base", *(f"{name},g" for name in names)]),
@@ -187,7 +187,7 @@ def test_shown_parts_add_up_to_shown_effects(tmp_path: Path) -> None:
             [
                 "ingredient,date,price,currency,pack",
                 *(f"{name},2020-01-10,1.00,USD,1 kg" for name in names),
-                *(f"{name},2022-01-10,1.70,USD,1 kg" for name in names),
+                *(f"{name},2022-01-10,1.02,USD,1 kg" for name in names),
             ]
         ),
         "dishes": "\n".join(
