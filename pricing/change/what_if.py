@@ -85,9 +85,9 @@ def cost_if(
         changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         catalogue, _ = read_catalogue(con, ids).without_drafts(today())
+        told: Any = {"currency": settings.currency, "on": on, "changes": changes}
         if not catalogue.dishes:
-            nothing: Any = {"mean_now": 0.0, "mean_if": 0.0, "dishes": ()}
-            return WhatIf(currency=settings.currency, on=on, changes=changes, **nothing)
+            return WhatIf(**told, mean_now=0.0, mean_if=0.0, dishes=())
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
@@ -99,9 +99,7 @@ def cost_if(
         for dish, (a, b, complete) in zip(catalogue.dishes, costs, strict=True)
     ]
     return WhatIf(
-        currency=settings.currency,
-        on=on,
-        changes=changes,
+        **told,
         mean_now=float(now.mean()),
         mean_if=float(then_if.mean()),
         dishes=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.dish))),
