@@ -21,11 +21,13 @@ from typing import Any
 
 import pricing.reference
 from ingest.load import load_bytes
-from ingest.new_book import FRESH_DAYS, create_book
+from ingest.new_book import create_book
 from ingest.official.bundled import bundled_series, bundled_values
 from pricing.book.connect import Book, reading
+from pricing.book.read import read_settings
 from pricing.prices.bridge_error import EDGES, NATIONAL
 from pricing.prices.held_out import errors, given_cases
+from pricing.prices.rule import Rule
 
 FIRST = 2006 * 12  # January 2006, months counted from year 0
 STILL_PUBLISHED = 2026 * 12
@@ -130,7 +132,7 @@ def table() -> list[dict[str, Any]]:
             ]
             names = ("ingredient_id", "on_date", "d0", "d1", "truth")
             given_cases(con, dict(zip(names, zip(*laid, strict=True), strict=True)))
-            return errors(con, "USD", FRESH_DAYS, EDGES)
+            return errors(con, Rule.of(read_settings(con)), EDGES)
 
 
 def main() -> None:

@@ -11,7 +11,8 @@ from pandas.io.formats.style import Styler
 from dashboard.tables.sought import holds_every_word
 from dashboard.words.figures import percent, signed_money, signed_percent
 from pricing.change.overview import DishThenAndNow
-from pricing.money import least_shown, round_money, show_money
+from pricing.change.shown import shown
+from pricing.money import least_shown, show_money
 
 DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "Printed in", "Then", "Now"
 CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"
@@ -39,7 +40,7 @@ def reworked(dish: DishThenAndNow, currency: str) -> bool:
 
 
 def rests_on_a_series(dish: DishThenAndNow) -> bool:
-    """Tell whether a price is missing now, or a series moved at least a hundredth of the cost."""
+    """Tell whether a price is missing, or a series moved at least a hundredth of the cost."""
     return not dish.complete or (dish.share_bridged or 0.0) >= 0.01
 
 
@@ -68,20 +69,20 @@ def catalogue_rows(
     dishes: Sequence[DishThenAndNow], trends: Mapping[str, list[float]], currency: str
 ) -> pd.DataFrame:
     """Return one row per dish; money in the book's currency, shares of 1."""
+    shown_figures = [
+        shown(currency, dish.cost_then, dish.cost_moved, dish.cost_now) for dish in dishes
+    ]
     return pd.DataFrame(
         {
-            DISH: [dish.dish for dish in dishes],
+            DISH: [f"{dish.dish} (draft)" if dish.draft else dish.dish for dish in dishes],
             PRINTED: [dish.printed.cost_per_portion if dish.printed else None for dish in dishes],
             DATE: [dish.printed.published_on if dish.printed else None for dish in dishes],
-            THEN: [dish.cost_then for dish in dishes],
-            NOW: [dish.cost_now for dish in dishes],
-            # of the figures as shown, so that a reader can subtract
-            CHANGE: [
-                float(round_money(dish.cost_now, currency) - round_money(dish.cost_then, currency))
-                for dish in dishes
-            ],
+            # the figures as shown on every page, so that a reader can subtract
+            THEN: [float(figures.then) for figures in shown_figures],
+            NOW: [float(figures.now) for figures in shown_figures],
+            CHANGE: [float(figures.change) for figures in shown_figures],
             PERCENT: [share_of_change(dish) for dish in dishes],
-            RECIPE: [dish.recipe_effect for dish in dishes],
+            RECIPE: [float(figures.by_recipe) for figures in shown_figures],
             TREND: [trends.get(dish.dish, []) for dish in dishes],
             MOVED: [dish.share_bridged for dish in dishes],
         }
@@ -102,7 +103,7 @@ def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: st
     )
     short = [row for row, dish in zip(frame.index, dishes, strict=True) if not dish.complete]
     style = style.format(
-        lambda amount: f"≥ {show_money(amount, currency)}", subset=pd.IndexSlice[short, [NOW]]
+        lambda amount: f"≥ {show_money(amount, currency)}", subset=pd.IndexSlice[short, [THEN, NOW]]
     )
     for printed_in in {dish.printed.currency for dish in dishes if dish.printed}:
         printed = [

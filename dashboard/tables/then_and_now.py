@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 import pandas as pd
 
-from dashboard.words.change import (
-    Said,
-    change_remark,
-    largest,
-    recipe_changes,
-    rounded_change,
-    rounded_steps,
-)
-from dashboard.words.figures import amount_words, figure, signed_money
+from dashboard.words.change import change_remark, recipe_names
+from dashboard.words.change_steps import price_steps, recipe_steps
+from dashboard.words.figures import amount_words, signed_money
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.states import PRICE, RECIPE, TOTAL
 from pricing.change.records import Comparison
+from pricing.change.shown import shown_comparison
 from pricing.days import day_words, month_words
 from pricing.measures.unit_price import unit_price_words
-from pricing.money import round_money, show_money
+from pricing.money import show_money
 
 
 def waterfall_steps(found: Comparison) -> pd.DataFrame:
@@ -28,38 +24,27 @@ def waterfall_steps(found: Comparison) -> pd.DataFrame:
 
     The figures shown add up: the cost then, every step, the cost now.
     """
-    money, corners = found.currency, found.corners
-    then, now = (
-        round_money(each, money) for each in (corners.then_recipe_then, corners.now_recipe_now)
-    )
-    _, by_price, by_recipe = rounded_change(found)
-    prices = [
-        Said(
-            words=f"{each.ingredient} {'dearer' if each.price_effect > 0 else 'cheaper'}",
-            effect=each.price_effect,
-        )
-        for each in found.ingredients
-    ]
+    money, cost, whole = found.currency, found.corners, shown_comparison(found)
+    then, now = show_money(whole.then, money), show_money(whole.now, money)
     rows = [
-        _row(f"Then, {day_words(found.then.on)}", TOTAL, 0.0, corners.then_recipe_then,
-             show_money(then, money), f"a portion cost {show_money(then, money)}"),
+        _row(f"Then, {day_words(found.then.on)}", TOTAL, 0.0, cost.then_recipe_then,
+             then, f"a portion cost {then}"),
     ]  # fmt: skip
-    at = corners.then_recipe_then
-    for kind, whole, steps in (
-        (PRICE, by_price, largest(prices, "all other prices", found.price_effect, money)),
-        (RECIPE, by_recipe, largest(
-            list(recipe_changes(found)), "all other recipe changes", found.recipe_effect, money)),
-    ):  # fmt: skip
-        for step, rounded in zip(steps, rounded_steps(steps, whole, money), strict=True):
-            if step.others and not rounded:
+    at = cost.then_recipe_then
+    for kind, steps in (
+        (PRICE, price_steps(found, whole, "all other prices")),
+        (RECIPE, recipe_steps(found, whole, "all other recipe changes")),
+    ):
+        for step in steps:
+            if step.others and not step.shown:
                 continue
-            shown = signed_money(rounded, money)
+            shown = signed_money(step.shown, money)
             words = f"{shown} by {'prices' if kind == PRICE else 'the recipe'}"
             rows.append(_row(step.words, kind, at, at + step.effect, shown, words))
             at += step.effect
     rows.append(
-        _row(f"Now, {day_words(found.now.on)}", TOTAL, 0.0, corners.now_recipe_now,
-             show_money(now, money), f"a portion costs {show_money(now, money)}")
+        _row(f"Now, {day_words(found.now.on)}", TOTAL, 0.0, cost.now_recipe_now,
+             now, f"a portion costs {now}")
     )  # fmt: skip
     return pd.DataFrame(rows)
 
@@ -82,22 +67,15 @@ def corner_rows(found: Comparison) -> pd.DataFrame:
     if then == now:  # one day, two versions
         now += " "
         cells[now] = (corners.then_recipe_now, corners.now_recipe_now)
-    recipes = [
-        plain(f"Recipe of {when}, version {side.version}")
-        for when, side in (("then", found.then), ("now", found.now))
-    ]
     return pd.DataFrame(
-        {"Cost per portion": recipes}
-        | {
-            day: [plain(figure(amount, found.complete, money)) for amount in amounts]
-            for day, amounts in cells.items()
-        }
+        {"Cost per portion": [plain(f"R{name[1:]}") for name in recipe_names(found)]}
+        | {day: [plain(show_money(each, money)) for each in row] for day, row in cells.items()}
     )
 
 
 def ingredient_rows(found: Comparison, measures: str) -> pd.DataFrame:
     """Return what each ingredient did as a table of Markdown, with links to its prices."""
-    money = found.currency
+    money, whole = found.currency, shown_comparison(found)
     rows = pd.DataFrame(
         [
             {
@@ -110,14 +88,18 @@ def ingredient_rows(found: Comparison, measures: str) -> pd.DataFrame:
                 "Price now": unbroken(
                     unit_price_words(each.unit_price_now, each.base or None, money, measures)
                 ),
-                "By price": unbroken(signed_money(each.price_effect, money)),
-                "By recipe": unbroken(signed_money(each.recipe_effect, money)),
+                "By price": unbroken(_or_dash(whole.prices.get(each.ingredient), money)),
+                "By recipe": unbroken(_or_dash(whole.recipes.get(each.ingredient), money)),
                 "Remark": plain(change_remark(each, money)),
             }
             for each in found.ingredients
         ]
     )
     return rows if rows["Remark"].any() else rows.drop(columns="Remark")
+
+
+def _or_dash(amount: Decimal | None, currency: str) -> str:
+    return "—" if amount is None else signed_money(amount, currency)
 
 
 def rebased_rows(found: Comparison, food_series: str | None) -> pd.DataFrame:
@@ -145,9 +127,9 @@ def _rebased(found: Comparison, food_series: str | None) -> Iterator[tuple[str, 
         yield plain(name), unbroken(show_money(each.amount, money)), plain(means + until)
     yield (
         "Its own ingredients",
-        unbroken(figure(found.rebased_own.amount, found.complete, money)),
+        unbroken(show_money(found.rebased_own.amount, money)),
         plain(
-            f"what the recipe of then, version {found.then.version}, costs at the prices of "
+            f"what the recipe as printed, version {found.then.version}, costs at the prices of "
             f"{day_words(found.now.on)}; what is left to the cost now is the recipe"
         ),
     )

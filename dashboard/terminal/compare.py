@@ -8,20 +8,23 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Json
+from dashboard.terminal.options import Json, Market, NotSupplier, RecipeDay
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import (
     change_paragraph,
     change_remark,
+    left_out_sentences,
     rebased_sentences,
-    rounded_change,
+    recipe_names,
     shown_change,
+    state_words,
+    without_words,
 )
 from dashboard.words.figures import amount_words, signed_money
-from pricing.days import day_words
-from pricing.money import apportion, show_money
+from pricing.change.shown import ShownComparison, shown_comparison
+from pricing.money import show_money
 
 if TYPE_CHECKING:
     from pricing.change.records import Comparison, When
@@ -29,46 +32,42 @@ if TYPE_CHECKING:
 
 def compare_text(found: Comparison) -> str:
     """Return then and now: the effects in words, corners, ingredients, the old figure moved."""
-    then, now = found.then, found.now
+    whole = shown_comparison(found)
     change, by_price, by_recipe = shown_change(found)
+    without = f", {without_words(found)}" if found.left_out else ""
     head = [
-        f"{found.dish}: version {then.version} on {day_words(then.on)}, "
-        f"version {now.version} on {day_words(now.on)}",
-        *([] if found.complete else ["At least, because a line has no price on either day."]),
-        f"{change} per portion: {by_price} by prices, {by_recipe} by the recipe",
+        f"{found.dish}: {state_words(found.then)}, {state_words(found.now)}",
+        f"{change} per portion{without}: {by_price} by prices, {by_recipe} by the recipe",
     ]
-    parts = ["", wrapped(change_paragraph(found)), "", _corners(found), "", _ingredients(found), ""]
-    sentences = [wrapped(sentence) for sentence in rebased_sentences(found)]
-    sentences.append(wrapped(changed_allergens_words(found.allergens)))
-    return "\n".join([*head, *parts, *_split(found), *sentences])
+    parts = [
+        "", wrapped(change_paragraph(found)), "", _corners(found), "",
+        _ingredients(found, whole), "",
+    ]  # fmt: skip
+    sentences = [*left_out_sentences(found.left_out), *rebased_sentences(found)]
+    sentences.append(changed_allergens_words(found.allergens))
+    return "\n".join([*head, *parts, *_split(found, whole), *map(wrapped, sentences)]).rstrip()
 
 
 def _corners(found: Comparison) -> str:
     """Return the square of both recipes at the prices of both days."""
     then, now, corners = found.then, found.now, found.corners
-    rows = (
-        ("then", then, (corners.then_recipe_then, corners.then_recipe_now)),
-        ("now", now, (corners.now_recipe_then, corners.now_recipe_now)),
+    costs = (
+        (corners.then_recipe_then, corners.then_recipe_now),
+        (corners.now_recipe_then, corners.now_recipe_now),
     )
     return text_table(
         ["Cost per portion", f"prices of {then.on}", f"prices of {now.on}"],
         [
-            [
-                f"recipe of {when}, version {side.version}",
-                *(show_money(cost, found.currency) for cost in costs),
-            ]
-            for when, side, costs in rows
+            [recipe, *(show_money(cost, found.currency) for cost in row)]
+            for recipe, row in zip(recipe_names(found), costs, strict=True)
         ],
         right=(1, 2),
     )
 
 
-def _ingredients(found: Comparison) -> str:
+def _ingredients(found: Comparison, whole: ShownComparison) -> str:
     """Return what each ingredient did; a column adds up to the part of the change above it."""
     money = found.currency
-    _, by_price, by_recipe = rounded_change(found)
-    prices = apportion([part.price_effect for part in found.ingredients], money, by_price)
-    recipes = apportion([part.recipe_effect for part in found.ingredients], money, by_recipe)
     return text_table(
         ["Ingredient", "Then", "Now", "By price", "By recipe", "Remark"],
         [
@@ -76,51 +75,51 @@ def _ingredients(found: Comparison) -> str:
                 part.ingredient,
                 amount_words(part.quantity_then, part.base),
                 amount_words(part.quantity_now, part.base),
-                _or_dash(price, money),
-                _or_dash(recipe, money),
+                _or_dash(whole.prices.get(part.ingredient), money),
+                _or_dash(whole.recipes.get(part.ingredient), money),
                 change_remark(part, money),
             ]
-            for part, price, recipe in zip(found.ingredients, prices, recipes, strict=True)
+            for part in found.ingredients
         ],
         right=(1, 2, 3, 4),
     )
 
 
-def _or_dash(amount: Decimal, currency: str) -> str:
+def _or_dash(amount: Decimal | None, currency: str) -> str:
     return signed_money(amount, currency) if amount else "—"
 
 
-def _split(found: Comparison) -> Iterator[str]:
+def _split(found: Comparison, whole: ShownComparison) -> Iterator[str]:
     """Yield the two effects, each split further, where there is something to split."""
-    money, prices, recipe = found.currency, found.price_parts, found.recipe_parts
-    _, by_price, by_recipe = rounded_change(found)
     rows = [
-        ("By price, of the pack", by_price, {"sticker": prices.sticker, "pack size": prices.pack}),
-        ("By price, as known", by_price, {"seen": prices.seen, "moved": prices.bridged}),
+        (
+            "By price, of the pack",
+            {"sticker": whole.by_price - whole.pack, "pack size": whole.pack},
+        ),
+        (
+            "By price, as known",
+            {"seen": whole.by_price - whole.bridged, "moved": whole.bridged},
+        ),
         (
             "By recipe",
-            by_recipe,
             {
-                "quantities": recipe.amount,
-                "trim": recipe.trim,
-                "portions": recipe.portions,
-                "added": recipe.added,
-                "left out": recipe.dropped,
-                "swapped": recipe.swapped,
+                "quantities": whole.recipe_part("amount"),
+                "trim": whole.recipe_part("trim"),
+                "portions": whole.portions,
+                "added": whole.recipe_part("added"),
+                "left out": whole.recipe_part("dropped"),
+                "swapped": whole.recipe_part("swapped"),
             },
         ),
     ]
     any_split = False
-    for name, total, amounts in rows:
-        parts = apportion(list(amounts.values()), money, total)
-        shown = [
-            f"{what} {signed_money(each, money)}"
-            for what, each in zip(amounts, parts, strict=True)
-            if each
+    for name, amounts in rows:
+        told = [
+            f"{what} {signed_money(each, found.currency)}" for what, each in amounts.items() if each
         ]
-        if len(shown) > 1:
+        if len(told) > 1:
             any_split = True
-            yield f"{name}: {', '.join(shown)}"
+            yield f"{name}: {', '.join(told)}"
     if any_split:
         yield ""
 
@@ -129,12 +128,23 @@ def compare(
     dish: str,
     then: Annotated[str, typer.Option("--then", help="DATE or DATE@VERSION.")],
     now: Annotated[str, typer.Option("--now", help="DATE or DATE@VERSION.")],
+    recipe_day: RecipeDay = "",
+    market: Market = None,
+    not_supplier: NotSupplier = None,
     json: Json = False,
 ) -> None:
-    """Then and now: what is prices, what is the recipe."""
+    """Then and now: first what prices did, then what the recipe did."""
     from pricing.change.compare import compare as compare_dish
 
-    found = compare_dish(the_book(), dish, then=_when(then), now=_when(now))
+    found = compare_dish(
+        the_book(),
+        dish,
+        then=_when(then),
+        now=_when(now),
+        recipe_day=read_date(recipe_day) if recipe_day else None,
+        market=market,
+        not_supplier=not_supplier or (),
+    )
     answer(found, lambda: compare_text(found), as_json=json)
     if not found.complete:
         stop(1)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dashboard.terminal.options import Json
-from dashboard.terminal.output import answer, read_day, stop, the_book
+from dashboard.terminal.options import Json, Market, NotSupplier, RecipeDay, Supplier
+from dashboard.terminal.output import answer, read_date, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.allergens import dish_allergens_words
 from dashboard.words.dish import gaps, line_marks, work_words
@@ -19,40 +19,126 @@ from dashboard.words.figures import (
     figure,
     percent,
     quantity_words,
+    signed_percent,
     version_words,
 )
 from dashboard.words.line_costs import Shown, shown_costs
 from pricing.days import day_words
+from pricing.errors import InputRefused, UnknownName
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
     from pricing.dishes.cost import DishCost
+    from pricing.dishes.on_a_day import DishesOnADay, DishOnDay
     from pricing.prices.price_line import CostLine
 
 
 def cost(
-    dish: str,
+    dishes: Annotated[
+        list[str] | None,
+        typer.Argument(help="One in full; several, or none for all, a line each."),
+    ] = None,
     on: Annotated[str, typer.Option("--on", help="Date, YYYY-MM-DD; today unless stated.")] = "",
     version: Annotated[str | None, typer.Option("--version")] = None,
+    recipe_day: RecipeDay = "",
     basis: Annotated[str, typer.Option("--basis", help="bridged or observed.")] = "bridged",
-    supplier: Annotated[str | None, typer.Option("--supplier")] = None,
+    market: Market = None,
+    supplier: Supplier = None,
+    not_supplier: NotSupplier = None,
     region: Annotated[str | None, typer.Option("--region")] = None,
     offers: Annotated[bool, typer.Option("--offers", help="Let offers count.")] = False,
+    no_pantry: Annotated[
+        bool, typer.Option("--no-pantry", help="Leave the lines marked pantry out.")
+    ] = False,
+    portions: Annotated[
+        float | None, typer.Option("--portions", help="Scale the recipe to so many portions.")
+    ] = None,
+    since: Annotated[str, typer.Option("--since", help="Hold many dishes against this date.")] = "",
+    by: Annotated[str, typer.Option("--by", help="name, cost, change or group.")] = "name",
+    half_products: Annotated[
+        bool, typer.Option("--half-products", help="Dishes that only others take, too.")
+    ] = False,
     json: Json = False,
 ) -> None:
-    """Cost a dish at the prices of a date."""
-    from pricing.book.read import book_settings
+    """Cost a dish at the prices of a date, line by line; or many dishes, a line each."""
+    from pricing.contents.settings import book_settings
     from pricing.dishes.cost import cost_dish
+    from pricing.dishes.on_a_day import cost_dishes
 
-    book = the_book()
-    found = cost_dish(
-        book, dish, on=read_day(on), version=version, basis=basis,
-        supplier=supplier, region=region, offers=offers,
-    )  # fmt: skip
-    answer(found, lambda: cost_text(found, book_settings(book).measures), as_json=json)
-    if not found.complete:
+    book, day = the_book(), read_day(on)
+    if dishes is None or len(dishes) != 1:
+        if any((version, recipe_day, region, offers, no_pantry, portions, basis != "bridged")):
+            raise InputRefused(
+                "Found options that one dish takes, and not one dish; expected them beside one "
+                "name. Name one dish, or leave them out."
+            )
+        found = cost_dishes(
+            book, dishes, on=day, since=read_date(since) if since else None,
+            half_products=half_products, market=market, supplier=supplier,
+            not_supplier=not_supplier or (),
+        )  # fmt: skip
+        answer(found, lambda: many_text(found, by), as_json=json)
+        complete = all(dish.complete for dish in found.dishes)
+    else:
+        costing = cost_dish(
+            book, dishes[0], on=day, version=version, basis=basis, market=market,
+            recipe_day=read_date(recipe_day) if recipe_day else None, supplier=supplier,
+            not_supplier=not_supplier or (), region=region, offers=offers, pantry=not no_pantry,
+            scaled_to=portions,
+        )  # fmt: skip
+        answer(costing, lambda: cost_text(costing, book_settings(book).measures), as_json=json)
+        complete = costing.complete
+    if not complete:
         stop(1)
+
+
+MARKET_WORDS = {
+    "trade": " (trade prices: invoices and quotes)",
+    "any": " (shop and trade prices together)",
+}
+ORDERS: dict[str, Callable[[DishOnDay], tuple[Any, ...]]] = {
+    "name": lambda dish: (dish.dish.casefold(),),
+    "cost": lambda dish: (-dish.cost_per_portion, dish.dish.casefold()),
+    "change": lambda dish: (
+        dish.change_pct is None, -abs(dish.change_pct or 0.0), dish.dish.casefold(),
+    ),
+    "group": lambda dish: (dish.group is None, dish.group or "", dish.dish.casefold()),
+}  # fmt: skip
+
+
+def many_text(found: DishesOnADay, by: str) -> str:
+    """Return a line for each dish, in the order asked for. Raises UnknownName."""
+    if by not in ORDERS:
+        raise UnknownName("order", by, remedy=f"Ask for {', '.join(ORDERS)}.")
+    if not found.dishes:
+        return "No dish to show. Load dishes with `portiondrift load dishes FILE`."
+    headings = ["Dish", "Group", "Version", "Cost per portion", "Moved by an official series"]
+    headings += [f"Since {day_words(found.since)}"] if found.since else []
+    rows = []
+    for dish in sorted(found.dishes, key=ORDERS[by]):
+        row = [
+            dish.dish,
+            dish.group or "",
+            version_words(dish.version, dish.version_in_force).removeprefix("version "),
+            figure(dish.cost_per_portion, dish.complete, found.currency),
+            percent(dish.share_bridged),
+        ]
+        if found.since:
+            change = None if dish.change_pct is None else dish.change_pct / 100
+            row.append(signed_percent(change))
+        rows.append(row)
+    tail = []
+    if found.half_products:
+        tail.append(
+            f"Left out, as only other dishes take them: {', '.join(found.half_products)}. Ask for "
+            "them with --half-products."
+        )
+    if found.drafts:
+        tail.append(f"Left out, as they begin later: {', '.join(found.drafts)}.")
+    table = text_table(headings, rows, right=(3, 4, 5))
+    head = f"At prices of {day_words(found.on)}, per portion\n\n"
+    return "\n".join([head + table, *(["", *map(wrapped, tail)] if tail else [])])
 
 
 def cost_text(cost: DishCost, measures: str) -> str:
@@ -60,7 +146,8 @@ def cost_text(cost: DishCost, measures: str) -> str:
     version = version_words(cost.version, cost.version_in_force)
     batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     head = [
-        f"{cost.dish}, {version}, at prices of {day_words(cost.on)}",
+        f"{cost.dish}, {version}, at prices of {day_words(cost.on)}"
+        f"{_recipe_day_words(cost)}{MARKET_WORDS.get(cost.market, '')}",
         f"{_per_portion(cost)}   "
         f"({batch} for {counted(cost.portions, 'portion')}; "
         f"pantry lines {show_money(cost.pantry_per_portion, cost.currency)} per portion)",
@@ -82,6 +169,12 @@ def cost_text(cost: DishCost, measures: str) -> str:
     tail += ["", wrapped(dish_allergens_words(cost.allergens))]
     tail += [] if cost.complete else ["", *_gaps(cost)]
     return "\n".join([*head, table, *tail])
+
+
+def _recipe_day_words(cost: DishCost) -> str:
+    if cost.recipe_day == cost.on or not any(line.lines for line in cost.lines):
+        return ""
+    return f", with the recipes inside it of {day_words(cost.recipe_day)}"
 
 
 def _per_portion(cost: DishCost) -> str:

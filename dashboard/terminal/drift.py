@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import ChartFile, From, Json, To
+from dashboard.terminal.options import ChartFile, From, Json, Market, NotSupplier, To
 from dashboard.terminal.output import answer, remark, stop, the_book
 from dashboard.terminal.text_table import text_table
 from dashboard.words.figures import (
@@ -25,6 +25,8 @@ def drift(
     dishes: Annotated[list[str] | None, typer.Argument(help="All unless stated.")] = None,
     version: Annotated[str | None, typer.Option("--version")] = None,
     chart: ChartFile = None,
+    market: Market = None,
+    not_supplier: NotSupplier = None,
     json: Json = False,
 ) -> None:
     """Cost per portion on the 15th of each month."""
@@ -35,7 +37,15 @@ def drift(
 
         refuse_format(chart)
     book = the_book()
-    found = drift_points(book, dishes, start=start, end=end, version=version)
+    found = drift_points(
+        book,
+        dishes,
+        start=start,
+        end=end,
+        version=version,
+        market=market,
+        not_supplier=not_supplier or (),
+    )
     for sentence in found.remarks:
         remark(sentence)
     if chart is not None and found.dishes:

@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Dishes, Json
+from dashboard.terminal.options import Dishes, Json, Market, NotSupplier
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.drivers import (
     driver_cells,
     driver_remark,
+    left_out_of_words,
     pack_sentence,
+    shown_means,
     what_if_cells,
     what_if_words,
 )
@@ -21,12 +23,12 @@ from dashboard.words.figures import (
     counted,
     signed_mean,
     signed_money,
-    signed_parts,
 )
 from pricing.days import day_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
+    from pricing.book.connect import Book
     from pricing.change.drivers import Driver, Drivers
     from pricing.change.what_if import WhatIf
     from pricing.prices.swings import Swing
@@ -43,23 +45,23 @@ def drivers(
         list[str] | None,
         typer.Option("--what-if", help="NAME=+20%: an ingredient or a category. Repeatable."),
     ] = None,
+    market: Market = None,
+    not_supplier: NotSupplier = None,
     json: Json = False,
 ) -> None:
     """Ingredients ranked by what they added to the mean cost per portion."""
     from pricing.change.drivers import rank_drivers
     from pricing.change.what_if import cost_if
-    from pricing.days import month_text
-    from pricing.prices.swings import price_swings
 
     book, first, last = the_book(), read_date(then), read_date(now)
-    found = rank_drivers(book, dishes, then=first, now=last)
-    names = [each.ingredient for each in found.ingredients]
-    swings = {}
-    if monthly and names:
-        start, end = sorted((first, last))
-        listed = price_swings(book, names, start=month_text(start), end=month_text(end))
-        swings = {each.ingredient: each for each in listed}
-    supposed = cost_if(book, what_if, dishes, on=last) if what_if else None
+    without = not_supplier or ()
+    found = rank_drivers(book, dishes, then=first, now=last, market=market, not_supplier=without)
+    swings = _swings(book, found) if monthly else {}
+    supposed = (
+        cost_if(book, what_if, dishes, on=last, market=market, not_supplier=without)
+        if what_if
+        else None
+    )
     whole = found.as_json()
     if monthly:
         whole["swings"] = [each.as_json() for each in swings.values()]
@@ -77,20 +79,36 @@ def drivers(
         stop(1)
 
 
+def _swings(book: Book, found: Drivers) -> dict[str, Swing]:
+    from pricing.days import month_text
+    from pricing.prices.swings import price_swings
+
+    names = [each.ingredient for each in found.ingredients]
+    start, end = sorted((found.then, found.now))
+    if not names:
+        return {}
+    listed = price_swings(book, names, start=month_text(start), end=month_text(end))
+    return {each.ingredient: each for each in listed}
+
+
 MOST_SHOWN = 25  # ingredients in a terminal; --json lists all
 
 
 def drivers_text(found: Drivers, swings: Mapping[str, Swing]) -> str:
     """Return the mean cost then and now, the ingredients ranked, the packs that changed."""
     if not found.dishes:
-        return "The book has no dishes. Load them with `portiondrift load dishes FILE`."
+        none = "The book has no dishes. Load them with `portiondrift load dishes FILE`."
+        return "\n".join(left_out_of_words(found)) or none
     money = found.currency
-    by_price, by_recipe = signed_parts([found.price_effect, found.recipe_effect], money)
+    means = shown_means(found)
+    change, by_price, by_recipe = (
+        signed_money(each, money) for each in (means.change, means.by_price, means.by_recipe)
+    )
     head = (
         f"{counted(found.dishes, 'dish', 'dishes')}, mean cost per portion: "
-        f"{show_money(found.mean_then, money)} on {day_words(found.then)}, "
-        f"{show_money(found.mean_now, money)} on {day_words(found.now)}\n"
-        f"{signed_money(found.change, money)}: {by_price} by prices, {by_recipe} by recipes\n"
+        f"{show_money(means.then, money)} on {day_words(found.then)}, "
+        f"{show_money(means.now, money)} on {day_words(found.now)}\n"
+        f"{change}: {by_price} by prices, {by_recipe} by recipes\n"
     )
     headings = [
         "Ingredient", "Change", "By price", "By recipe", "Dishes", "Share now", "Price",
@@ -127,10 +145,12 @@ def _notes(found: Drivers) -> Iterator[str]:
     for each in found.ingredients:
         for change in each.packs_changed:
             yield wrapped(pack_sentence(change, found.currency))
+    for sentence in left_out_of_words(found):
+        yield wrapped(sentence)
     if found.incomplete_dishes:
         names = ", ".join(found.incomplete_dishes[:5])
         more = " and others" if len(found.incomplete_dishes) > 5 else ""
-        yield wrapped(f"Not complete, since a line has no price on either day: {names}{more}.")
+        yield wrapped(f"Not complete, for that: {names}{more}.")
 
 
 def what_if_text(found: WhatIf) -> str:

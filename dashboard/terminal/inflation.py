@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from dashboard.terminal.options import Dishes, From, Json, To
+from dashboard.terminal.options import Dishes, From, Json, Market, NotSupplier, To
 from dashboard.terminal.output import answer, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.figures import counted, percent, signed_number, signed_rate
@@ -16,11 +16,25 @@ if TYPE_CHECKING:
     from pricing.inflation.records import GroupIndex, Inflation, MonthIndex
 
 
-def inflation(start: From, end: To, dishes: Dishes = None, json: Json = False) -> None:
+def inflation(
+    start: From,
+    end: To,
+    dishes: Dishes = None,
+    market: Market = None,
+    not_supplier: NotSupplier = None,
+    json: Json = False,
+) -> None:
     """The kitchen's own index at fixed recipes, beside the official ones."""
     from pricing.inflation.measure import measure_inflation
 
-    found = measure_inflation(the_book(), dishes, start=start, end=end)
+    found = measure_inflation(
+        the_book(),
+        dishes,
+        start=start,
+        end=end,
+        market=market,
+        not_supplier=not_supplier or (),
+    )
     for sentence in found.remarks:
         remark(sentence)
     answer(found, lambda: inflation_text(found), as_json=json)

@@ -17,7 +17,7 @@ def init(
 ) -> None:
     """Make a new, empty book with the bundled official series."""
     from ingest.new_book import create_book
-    from pricing.book.read import book_settings
+    from pricing.contents.settings import book_settings
 
     book = create_book(book_path(), currency, measures)
     settings = book_settings(book)

@@ -25,3 +25,15 @@ Port = Annotated[int, typer.Option("--port", help="The next free one is taken if
 
 
 Dishes = Annotated[list[str] | None, typer.Argument(help="All unless stated.")]
+Market = Annotated[
+    str | None,
+    typer.Option("--market", help="Whose prices: shop, trade or any; the book's unless stated."),
+]
+Supplier = Annotated[str | None, typer.Option("--supplier", help="Only its prices, shop or trade.")]
+NotSupplier = Annotated[
+    list[str] | None, typer.Option("--not-supplier", help="Leave its prices out; may be repeated.")
+]
+RecipeDay = Annotated[
+    str,
+    typer.Option("--recipe-day", help="Date whose recipes count inside a dish, YYYY-MM-DD."),
+]

@@ -31,8 +31,8 @@ def price(
 ) -> None:
     """Log one price by hand."""
     from ingest.load import add_price, preview_price
-    from pricing.book.read import book_settings
     from pricing.clock import today
+    from pricing.contents.settings import book_settings
 
     book = the_book()
     day = today()

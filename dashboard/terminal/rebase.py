@@ -23,7 +23,7 @@ def rebase(
     json: Json = False,
 ) -> None:
     """Move an amount from one month to another by an official series."""
-    from pricing.book.read import book_settings
+    from pricing.contents.settings import book_settings
     from pricing.days import read_month
     from pricing.measures.read import read_number
     from pricing.series.rebase import rebase as move

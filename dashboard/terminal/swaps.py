@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Json
+from dashboard.terminal.options import Json, Market, NotSupplier
 from dashboard.terminal.output import answer, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.allergens import LISTS, allergen_words
@@ -34,6 +34,8 @@ def swaps(
         bool,
         typer.Option("--least-disturbing", help="Weigh changes by the disturbance you entered."),
     ] = False,
+    market: Market = None,
+    not_supplier: NotSupplier = None,
     json: Json = False,
 ) -> None:
     """Cheaper choices for a dish; with a target, the fewest swaps that reach it."""
@@ -49,14 +51,15 @@ def swaps(
                 "Found --target, --version or --keep and no dish; expected the dish they are meant "
                 "for. Name it: portiondrift swaps DISH --target AMOUNT."
             )
-        over_all = catalogue_swaps(book, on=day)
+        over_all = catalogue_swaps(book, on=day, market=market, not_supplier=not_supplier or ())
         answer(over_all, lambda: catalogue_swaps_text(over_all), as_json=json)
         return
     from pricing.swaps.of_dish import find_swaps
 
     found = find_swaps(
         book, dish, on=day, version=version, keep=keep or (), least_disturbing=least_disturbing,
-        target=None if target is None else float(read_number(target)),
+        target=None if target is None else float(read_number(target)), market=market,
+        not_supplier=not_supplier or (),
     )  # fmt: skip
     answer(found, lambda: swaps_text(found), as_json=json)
     if not found.complete:

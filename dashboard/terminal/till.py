@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Json
+from dashboard.terminal.options import Json, Market, NotSupplier
 from dashboard.terminal.output import answer, read_day, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.till import (
@@ -35,6 +35,8 @@ def till(
     ] = True,
     version: Annotated[str | None, typer.Option("--version", help="Of the only dish.")] = None,
     offers: Annotated[bool, typer.Option("--offers", help="Let offers count.")] = False,
+    market: Market = None,
+    not_supplier: NotSupplier = None,
     json: Json = False,
 ) -> None:
     """What it costs to shop for dishes, in whole packs, and what is left over."""
@@ -43,7 +45,8 @@ def till(
 
     found = shop_for(
         the_book(), [_asked(text) for text in dishes], on=read_day(on),
-        supplier=supplier, pantry=pantry, version=version, offers=offers,
+        supplier=supplier, pantry=pantry, version=version, offers=offers, market=market,
+        not_supplier=not_supplier or (),
     )  # fmt: skip
     answer(found, lambda: till_text(found), as_json=json)
     remark(SHELF)

@@ -18,7 +18,7 @@ from pricing.change.overview import DishThenAndNow
 from pricing.days import day_words, month_text
 
 ROW_PIXELS = 66  # a long name takes two lines; the grid breaks lines only above 4 rem (64 pixels)
-AT_LEAST = "≥ means at least: a price is missing. "
+AT_LEAST = "≥ means at least: without what cannot be compared, which Then and now names. "
 MOST_ROWS = 30  # drawn without a scroll bar of the table's own
 
 

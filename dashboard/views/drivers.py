@@ -14,12 +14,12 @@ from dashboard.views.loaders import dishes_of, drivers_of, swings_of
 from dashboard.views.sentences import sentences
 from dashboard.views.theme import dark
 from dashboard.views.what_if import show_what_if
-from dashboard.words.drivers import pack_sentence
+from dashboard.words.drivers import left_out_of_words, pack_sentence, shown_means
 from dashboard.words.figures import counted, signed_money
 from dashboard.words.markdown import plain
 from pricing.change.drivers import Drivers
 from pricing.days import day_words, month_text
-from pricing.money import apportion, round_money, show_money
+from pricing.money import show_money
 
 A_YEAR = timedelta(days=365)
 
@@ -81,24 +81,29 @@ def _ranked(book: TheBook, found: Drivers) -> None:
         alt="Ingredients by what they added to the mean cost",
     )  # fmt: skip
     st.caption(
-        "Share now: of the mean cost. Price: how the unit price changed; official: how the series "
-        "of the ingredient did. Swing: the standard deviation of its changes from month to month. "
+        "Share now: of the mean cost. Price: how the unit price changed; official: how its "
+        "official series did, the narrowest that reaches both months. Swing: the standard "
+        "deviation of its changes from month to month. "
         "By series: the share of months in which an official series stands in for a price seen."
     )
+    _left_out(found)
+
+
+def _left_out(found: Drivers) -> None:
+    said = left_out_of_words(found)
     if found.incomplete_dishes:
-        names = ", ".join(found.incomplete_dishes)
-        st.warning(plain(f"Not complete, since a line has no price on either day: {names}."))
+        said.append(f"Not complete, for that: {', '.join(found.incomplete_dishes)}.")
+    if said:
+        st.warning("\n".join(f"- {plain(each)}" for each in said))
 
 
 def _figures(found: Drivers) -> None:
-    money = found.currency
-    then, now = (round_money(each, money) for each in (found.mean_then, found.mean_now))
-    parts = apportion([found.price_effect, found.recipe_effect], money, now - then)
+    money, means = found.currency, shown_means(found)
     shown = (
-        ("Mean cost then", show_money(then, money)),
-        ("Mean cost now", show_money(now, money)),
-        ("By prices", signed_money(parts[0], money)),
-        ("By recipes", signed_money(parts[1], money)),
+        ("Mean cost then", show_money(means.then, money)),
+        ("Mean cost now", show_money(means.now, money)),
+        ("By prices", signed_money(means.by_price, money)),
+        ("By recipes", signed_money(means.by_recipe, money)),
     )
     for column, (label, amount) in zip(st.columns(len(shown)), shown, strict=True):
         column.metric(label, plain(amount))

@@ -11,7 +11,7 @@ from dashboard.tables.dish import drift_frame, rebased_frame
 from dashboard.views.book import State, book_of, day_of, kept
 from ingest.load import FileReport, load_bytes
 from pricing.book.connect import Book
-from pricing.book.read import Settings, book_settings
+from pricing.book.read import Settings
 from pricing.change.compare import compare
 from pricing.change.drivers import Drivers, rank_drivers
 from pricing.change.overview import DishThenAndNow, then_and_now
@@ -26,6 +26,7 @@ from pricing.contents.choices import (
 )
 from pricing.contents.printed import Claim, list_claims
 from pricing.contents.series import SeriesFacts, SeriesShown, list_series, show_series
+from pricing.contents.settings import book_settings
 from pricing.days import month_text
 from pricing.dishes.cost import DishCost, cost_dish
 from pricing.dishes.drift import drift, drift_points

@@ -19,12 +19,18 @@ from dashboard.views.loaders import change_of, dishes_of, settings_of
 from dashboard.views.pages import ARROW, page
 from dashboard.views.theme import dark
 from dashboard.words.allergens import changed_allergens_words
-from dashboard.words.change import change_paragraph, shown_change
-from dashboard.words.figures import figure
+from dashboard.words.change import (
+    change_paragraph,
+    left_out_sentences,
+    shown_change,
+    today_words,
+    without_words,
+)
 from dashboard.words.markdown import plain
 from pricing.change.records import Comparison, When
 from pricing.contents.choices import ListedDish
 from pricing.days import month_words
+from pricing.money import show_money
 
 _SIDES = ("then", "now")
 
@@ -88,14 +94,18 @@ def _figures(found: Comparison) -> None:
     change, by_price, by_recipe = shown_change(found)
     corners = found.corners
     shown = (
-        ("Then", figure(corners.then_recipe_then, found.complete, found.currency)),
-        ("Now", figure(corners.now_recipe_now, found.complete, found.currency)),
+        ("Then", show_money(corners.then_recipe_then, found.currency)),
+        (f"As printed, {today_words(found)}", show_money(corners.then_recipe_now, found.currency)),
+        ("Now", show_money(corners.now_recipe_now, found.currency)),
         ("Change", change),
         ("By prices", by_price),
         ("By the recipe", by_recipe),
     )
     for column, (label, words) in zip(st.columns(len(shown)), shown, strict=True):
         column.metric(label, plain(words))
+    if found.left_out:
+        reasons = "\n".join(f"- {plain(each)}" for each in left_out_sentences(found.left_out))
+        st.warning(f"{plain('All figures are ' + without_words(found))}.\n\n{reasons}")
 
 
 def _waterfall(found: Comparison) -> None:
@@ -121,7 +131,7 @@ def _tables(book: TheBook, found: Comparison) -> None:
         ingredient_rows(found, settings.measures), hide_index=True, border="horizontal",
         alt=f"What each ingredient did to the cost of {found.dish}",
     )  # fmt: skip
-    amount = figure(found.corners.then_recipe_then, found.complete, found.currency)
+    amount = show_money(found.corners.then_recipe_then, found.currency)
     old = f"The cost then, {amount} of {month_words(found.then.on)}, moved"
     st.subheader(plain(old), anchor=False)
     st.table(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dashboard.words.change import shown_change
+from dashboard.words.change import left_out_sentences, shown_change, without_words
 from dashboard.words.evidence import age_words, evidence_share
 from dashboard.words.figures import (
     counted,
@@ -14,6 +14,7 @@ from dashboard.words.figures import (
     signed_percent,
     version_words,
 )
+from pricing.change.shown import ShownChange, shown_comparison
 from pricing.days import day_words
 from pricing.money import least_shown, show_money
 
@@ -60,8 +61,7 @@ def band_span(cost: DishCost) -> str:
 
 def change_words(found: Comparison, printed: Claim | None) -> str:
     """Return then and now in a few sentences."""
-    money, then, now = found.currency, found.then, found.now
-    cost0, cost1 = found.corners.then_recipe_then, found.corners.now_recipe_now
+    money, then, now, whole = found.currency, found.then, found.now, shown_comparison(found)
     if printed is None:
         start = f"On {day_words(then.on)}, when its first version came into force, it cost"
     else:
@@ -70,41 +70,26 @@ def change_words(found: Comparison, printed: Claim | None) -> str:
             f"First printed at {show_money(printed.cost_per_portion, printed.currency)} on "
             f"{day_words(then.on)}{where}. Costed for that day, version {then.version}, it was"
         )
+    cost0 = found.corners.then_recipe_then
     share = signed_percent(found.change / cost0 if cost0 > 0 else None).replace(" ", _STAYS)
-    at_least = "" if found.complete else " (a price is missing, so these are lower bounds)"
+    without = f", {without_words(found)}" if found.left_out else ""
     words = (
-        f"{start} {show_money(cost0, money)}; on {day_words(now.on)}, version {now.version}, "
-        f"{show_money(cost1, money)}{at_least}. "
+        f"{start} {show_money(whole.then, money)}; on {day_words(now.on)}, version {now.version}, "
+        f"{show_money(whole.now, money)}{without}. "
     )
     words += (
         "That is no change."
-        if max(abs(found.price_effect), abs(found.recipe_effect)) < least_shown(money)
-        else f"That is {shown_change(found)[0]} ({share}), {_by_what(found)}."
+        if not (whole.by_price or whole.by_recipe)
+        else f"That is {shown_change(found)[0]} ({share}), {_by_what(found, whole)}."
     )
-    return words + one_day_words(found)
+    return " ".join([words, *left_out_sentences(found.left_out)])
 
 
-def one_day_words(found: Comparison) -> str:
-    """Return which ingredients have no price on one of the days; "" when all have one."""
-    alone = [p.ingredient for p in found.ingredients if p.marked and p.unit_price_now is not None]
-    never = [p.ingredient for p in found.ingredients if p.marked and p.unit_price_now is None]
-    words = ""
-    if alone:
-        words += (
-            f" On one of the two days there is no price of {', '.join(alone)}; the other day's "
-            "price stands in, on both sides."
-        )
-    if never:
-        words += f" No price on either day: {', '.join(never)}."
-    return words
-
-
-def _by_what(found: Comparison) -> str:
+def _by_what(found: Comparison, whole: ShownChange) -> str:
     """Return which part of a change is prices and which the recipe, as a cook would say it."""
-    least = least_shown(found.currency)
-    if abs(found.recipe_effect) < least:
+    if not whole.by_recipe:
         return "all of it by prices"
-    if abs(found.price_effect) < least:
+    if not whole.by_price:
         return "all of it by the recipe"
     _, by_price, by_recipe = shown_change(found)
     return f"{by_price} by prices and {by_recipe} by the recipe"

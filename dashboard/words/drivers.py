@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from dashboard.words.change import market_words
 from dashboard.words.evidence import MOVED
 from dashboard.words.figures import (
     counted,
@@ -14,11 +15,12 @@ from dashboard.words.figures import (
     signed_percent,
     signed_tenths,
 )
+from pricing.change.shown import ShownChange, shown
 from pricing.days import day_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
-    from pricing.change.drivers import Driver
+    from pricing.change.drivers import Driver, Drivers
     from pricing.change.what_if import DishIf, PriceChange
     from pricing.prices.packs_changed import PackChange
     from pricing.prices.swings import Swing
@@ -42,6 +44,23 @@ def driver_cells(each: Driver, swing: Swing | None, currency: str) -> list[str]:
         "—" if swings is None else f"{swings:.1f} %",
         percent(None if swing is None else swing.bridged_share),
     ]
+
+
+def shown_means(found: Drivers) -> ShownChange:
+    """Return the mean cost then and now as shown, with what is by prices and what by recipes."""
+    moved = found.mean_then + found.price_effect
+    return shown(found.currency, found.mean_then, moved, found.mean_now)
+
+
+def left_out_of_words(found: Drivers) -> list[str]:
+    """Return what some dishes are compared without, and which dishes do not count at all."""
+    said = [
+        f"Without {each.ingredient} in {counted(each.dishes, 'dish', 'dishes')}: {each.reason}"
+        for each in found.left_out
+    ]
+    if found.drafts:
+        said.append(f"Not counted, since they begin after today: {', '.join(found.drafts)}.")
+    return said
 
 
 def _change(relative: float | None) -> str:
@@ -78,8 +97,7 @@ def driver_remark(each: Driver) -> str:
     if moved:
         said.append(f"{MOVED} {' and '.join(moved)}")
     if each.marked:
-        ends = (each.basis_then, each.basis_now)
-        said.append("no price" if ends == ("missing", "missing") else "priced on one day only")
+        said.append(market_words(each.market_then, each.market_now))
     return "; ".join(said)
 
 

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 LEAST_SHARE = 0.005  # less would read as 0 %
 MOVED = "moved by an official series"
+NOWHERE = "a place not stated"
+MOST_MOVED = 2  # older prices in a mean that are told one by one
 
 
 def band_words(band: CostBand, currency: str, *, complete: bool) -> str:
@@ -54,15 +56,35 @@ def age_words(days: int) -> str:
 
 
 def seen_words(seen: Sequence[SeenPrice], on: date) -> str:
-    """Return when and where the prices behind a figure were seen.
+    """Return when and where the prices behind a figure were seen, and which of them were moved.
 
     "seen today at A and B", "seen 4 days ago at A and 10 days ago at B", "seen 4 to 10 days ago at
-    3 shops".
+    3 shops"; "seen 12 days ago at A; the price of May 2026 at B, moved ×1.02 by Eggs".
     """
+    moved = [each for each in seen if each.series is not None]
+    parts = [_as_seen_words([each for each in seen if each.series is None], on)]
+    if len(moved) > MOST_MOVED:
+        factors = [each.moved for each in moved]
+        parts.append(
+            f"{counted(len(moved), 'older price')}, {MOVED} (×{min(factors):.2f} to "
+            f"×{max(factors):.2f})"
+        )
+    else:
+        parts += [
+            f"the price of {month_words(each.date)} at {each.supplier or NOWHERE}, moved "
+            f"×{each.moved:.2f} by {each.series_title or each.series}"
+            for each in moved
+        ]
+    return "; ".join(part for part in parts if part)
+
+
+def _as_seen_words(seen: Sequence[SeenPrice], on: date) -> str:
+    if not seen:
+        return ""
     places: dict[date, list[str]] = {}
     for price in sorted(seen, key=lambda each: each.date, reverse=True):
         names = places.setdefault(price.date, [])
-        name = price.supplier or "a place not stated"
+        name = price.supplier or NOWHERE
         if name not in names:
             names.append(name)
     shops = {name for names in places.values() for name in names}
@@ -73,7 +95,10 @@ def seen_words(seen: Sequence[SeenPrice], on: date) -> str:
         ]
         return f"seen {' and '.join(parts)}"
     newest, oldest = ((on - day).days for day in (max(places), min(places)))
-    when = age_words(oldest) if newest == oldest else f"{newest} to {age_words(oldest)}"
+    when = age_words(oldest)
+    if newest != oldest:
+        start = age_words(newest).removesuffix(" ago") if oldest >= 60 else str(newest)
+        when = f"{start} to {when}"
     return f"seen {when} at {counted(len(shops), 'shop')}"
 
 

@@ -8,7 +8,6 @@ from functools import cache
 
 from pricing.measures.units import SYSTEMS, all_units
 from pricing.money import (
-    apportion,
     currency_sign,
     minor_units,
     round_money,
@@ -148,8 +147,3 @@ def signed_mean(amount: float, currency: str) -> str:
     digits = minor_units().get(currency, 2) + 1
     rounded = round(amount, digits) + 0.0
     return signed(rounded, f"{currency_sign(currency)}{abs(rounded):,.{digits}f}")
-
-
-def signed_parts(amounts: Sequence[float], currency: str) -> list[str]:
-    """Return parts of a change, signed, rounded so that they add up to the rounded change."""
-    return [signed_money(part, currency) for part in apportion(amounts, currency)]

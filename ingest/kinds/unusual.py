@@ -14,12 +14,14 @@ from pricing.book.read import read_settings
 from pricing.days import day_words
 from pricing.errors import Problem
 from pricing.measures.unit_price import unit_price_words
-from pricing.prices.evidence import typical_prices
+from pricing.prices.evidence import market_prices
 
 MOST_TIMES = 3.0
+TRADE_KINDS = ("invoice", "quote")
 _SLACK = 1e-9  # a price of exactly three times, or a third, is taken
 
-Expected = dict[tuple[int, date, str], float]  # (ingredient, date, currency) → per base unit
+# (ingredient, date, currency, market) → per base unit
+Expected = dict[tuple[int, date, str, str], float]
 
 
 def refuse_unusual(
@@ -48,22 +50,25 @@ def refuse_unusual(
 
 
 def expected_prices(con: Connection, prices: Sequence[PriceRow]) -> Expected:
-    """Return what the book expects, where it has a price; before the load."""
-    wanted: dict[str, set[tuple[int, date]]] = {}
+    """Return what the book expects, where it has a price in the same market; before the load."""
+    wanted: dict[tuple[str, str], set[tuple[int, date]]] = {}
     for price in prices:
-        ingredient_id, day, currency = asked(price)
-        wanted.setdefault(currency, set()).add((ingredient_id, day))
+        ingredient_id, day, currency, market = asked(price)
+        wanted.setdefault((currency, market), set()).add((ingredient_id, day))
     return {
-        (ingredient_id, day, currency): unit_price
-        for currency, pairs in wanted.items()
-        for (ingredient_id, day), unit_price in typical_prices(con, currency, list(pairs)).items()
+        (ingredient_id, day, currency, market): unit_price
+        for (currency, market), pairs in wanted.items()
+        for (ingredient_id, day), unit_price in market_prices(
+            con, currency, market, list(pairs)
+        ).items()
     }
 
 
-def asked(price: PriceRow) -> tuple[int, date, str]:
-    """Return what the price is compared by: ingredient, day and currency."""
+def asked(price: PriceRow) -> tuple[int, date, str, str]:
+    """Return what the price is compared by: ingredient, day, currency and market."""
     value = price.row.value
-    return price.pack.ingredient.ingredient_id, value["date"], value["currency"]
+    market = "trade" if value["kind"] in TRADE_KINDS else "shop"
+    return price.pack.ingredient.ingredient_id, value["date"], value["currency"], market
 
 
 def is_usual(unit_price: float, expected: float) -> bool:

@@ -8,7 +8,8 @@ from datetime import date
 from decimal import Decimal
 
 from pricing.book.connect import Connection
-from pricing.book.derive import refresh_streams
+from pricing.book.derive import refresh_moved_prices, refresh_prices
+from pricing.book.read import rows
 from pricing.book.tables import ADDED_LATER, KIND_TABLES, TABLES
 from pricing.clock import now
 
@@ -35,8 +36,9 @@ def append_batch(
     """Store the rows of one batch and return its number.
 
     `tables` holds equally long columns by table and column name, `line` and `raw` among them; a
-    column that is not given is NULL. The stream-day prices of the `touched` ingredients are derived
-    anew. Call it inside `connect.writing`, so that all of it is stored or nothing.
+    column that is not given is NULL. The kept prices of the `touched` ingredients are derived
+    anew, and those that series of the batch move. Call it inside `connect.writing`, so that all of
+    it is stored or nothing.
     """
     batch = _next(con, "load_batch", "batch")
     for table, columns in tables.items():
@@ -55,8 +57,19 @@ def append_batch(
         },
     )
     if touched:
-        refresh_streams(con, sorted(touched))
+        refresh_prices(con, touched, whole=source.kind == "ingredients")
+    if source.kind == "index":
+        refresh_moved_prices(con, *index_changes(con, batch))
     return batch
+
+
+def index_changes(con: Connection, batch: int) -> tuple[list[str], date | None]:
+    """Return the series that a batch of index rows says something of, and from which month on.
+
+    The month is None where it says more than values: a ladder or a link may have changed.
+    """
+    (found,) = rows(con, "book/index_changes", {"batch": batch})
+    return found["series"], found["since"]
 
 
 def name_ingredients(con: Connection, names: Mapping[str, str]) -> dict[str, int]:

@@ -15,6 +15,7 @@ from pathlib import Path
 import duckdb
 
 from pricing.book import migrate
+from pricing.book.derive import refresh_prices
 from pricing.errors import BookUnreadable, InputRefused, PortionDriftError
 
 Connection = duckdb.DuckDBPyConnection  # so that nobody outside this package imports duckdb
@@ -89,7 +90,7 @@ def writing(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
             return
     with GATE, connected(book, read_only=False) as con:
         migrate.refuse_foreign(con, str(book.path))
-        migrate.migrate(con)
+        migrate.migrate(con, refresh_prices)
         con.execute("BEGIN")
         try:
             yield con
@@ -115,7 +116,7 @@ def create(path: str | os.PathLike[str]) -> Book:
     with GATE:
         try:
             with connected(book, read_only=False) as con:
-                migrate.migrate(con)
+                migrate.migrate(con, refresh_prices)
         except BaseException:
             for leftover in (target, target.with_name(target.name + ".wal")):
                 leftover.unlink(missing_ok=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from importlib import resources
 
@@ -70,10 +70,16 @@ def behind(have: Collection[int]) -> list[Migration]:
     return [step for step in migrations() if step.number not in have]
 
 
-def migrate(con: duckdb.DuckDBPyConnection) -> list[int]:
-    """Take every missing step, its record in the same transaction; return their numbers."""
+def migrate(
+    con: duckdb.DuckDBPyConnection, derive: Callable[[duckdb.DuckDBPyConnection], None]
+) -> list[int]:
+    """Take every missing step, its record in the same transaction; return their numbers.
+
+    `derive` fills the derived tables anew, in the transaction of the last step.
+    """
     added = []
-    for step in behind(applied(con)):
+    steps = behind(applied(con))
+    for step in steps:
         con.execute("BEGIN")
         try:
             con.execute(
@@ -85,6 +91,8 @@ def migrate(con: duckdb.DuckDBPyConnection) -> list[int]:
                 "INSERT INTO migration VALUES (?, ?, ?, ?)",
                 [step.number, step.name, step.sha256, now()],
             )
+            if step is steps[-1]:
+                derive(con)
             con.execute("COMMIT")
         except BaseException:
             con.execute("ROLLBACK")

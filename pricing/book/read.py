@@ -10,7 +10,7 @@ from typing import Any
 
 import duckdb
 
-from pricing.book.connect import Book, reading
+HALF_LIFE_DAYS = 180  # unless a book says otherwise
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,7 +20,9 @@ class Settings:
     currency: str  # ISO 4217
     measures: str  # metric, uk, us or au: how a bare cup or pint is read
     fresh_days: int  # a price seen within so many days counts as it is
-    food_series: str | None  # food at home, for rebasing
+    half_life_days: int  # an older price of a source counts half as much for every so many days
+    market: str  # shop, trade or any: whose prices are asked for
+    food_series: str | None  # food at home, for rebasing; it moves what has no series of its own
     all_items_series: str | None
     allergen_list: str  # eu or us: whose standard names of allergens are shown
     rate_per_hour: float | None  # of work, in the book's currency; None: work is not priced
@@ -55,18 +57,14 @@ def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
         currency=stated["currency"],
         measures=stated["measures"],
         fresh_days=int(stated["fresh_days"]),
+        half_life_days=int(stated.get("half_life_days", HALF_LIFE_DAYS)),
+        market=stated.get("market", "shop"),
         food_series=stated.get("food_series"),
         all_items_series=stated.get("all_items_series"),
         allergen_list=stated.get("allergen_list")
         or ("us" if stated["currency"] == "USD" else "eu"),
         rate_per_hour=float(stated["rate_per_hour"]) if "rate_per_hour" in stated else None,
     )
-
-
-def book_settings(book: Book) -> Settings:
-    """Return the settings of a closed book."""
-    with reading(book) as con:
-        return read_settings(con)
 
 
 def columns(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from pricing.book import known
-from pricing.book.append import BUNDLED
+from pricing.book.append import BUNDLED, index_changes
 from pricing.book.connect import Connection
-from pricing.book.derive import refresh_streams
+from pricing.book.derive import refresh_moved_prices, refresh_prices
 from pricing.book.read import rows
 from pricing.book.tables import KIND_TABLES
 from pricing.book.uses import FactsAfter, broken_uses
@@ -45,7 +45,9 @@ def retract_batch(con: Connection, batch: int) -> int:
         )
     _refuse_if_needed(con, kind, batch, {each: bases.get(each) for each in touched})
     if touched:
-        refresh_streams(con, sorted(touched))
+        refresh_prices(con, touched, whole=kind == "ingredients")
+    if kind == "index":
+        refresh_moved_prices(con, *index_changes(con, batch))
     return counts[0] or sum(counts)  # of the table that holds the data rows, if the batch has any
 
 

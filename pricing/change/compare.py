@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Any
 
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
-from pricing.change.effects import effects
+from pricing.change.effects import corners, effects
+from pricing.change.left_out import why_left_out
 from pricing.change.price_parts import NO_PRICE_PARTS, read_packs, total_price_parts
 from pricing.change.recipe_parts import NO_RECIPE_PARTS, total_recipe_parts
 from pricing.change.records import (
     Comparison,
     Corners,
     IngredientChange,
+    LeftOut,
     OfficialFigure,
     OwnBasket,
     State,
@@ -24,93 +27,138 @@ from pricing.clock import refuse_future
 from pricing.dishes.allergens import allergens_changed
 from pricing.dishes.recipes import Recipes, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
-from pricing.prices.evidence import Pair, grid_prices
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.rule import Rule
+from pricing.prices.settled import compared_prices
 from pricing.series.rebase import rebase_in
 
 
-def compare(book: Book, dish: str, *, then: When, now: When) -> Comparison:
+def compare(
+    book: Book,
+    dish: str,
+    *,
+    then: When,
+    now: When,
+    recipe_day: date | None = None,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
+) -> Comparison:
     """Compare a dish on two dates; each side in the version named, else the one in force.
 
-    Sub-recipes are in the version in force on their own side's date, in all four corners.
-    Effects are Bennet's (1920): price ½(a0+a1)(u1−u0), recipe ½(u0+u1)(a1−a0) per ingredient;
-    they add up to the change exactly. An ingredient priced on one date only takes that price on
-    both, and is marked. Each effect is split further in `price_parts` and `recipe_parts`.
+    First prices, then the recipe: per ingredient the price effect is a0(u1−u0), the recipe effect
+    (a1−a0)u1. They add up to the change, and both sums are differences of corners. Each side keeps
+    the sub-recipes of its own recipe day at both dates' prices; `recipe_day` asks for another one
+    of then. `market` is shop, trade or any (the book's setting unless stated), `not_supplier`
+    leaves suppliers out. An ingredient that cannot be compared (of then: without a price on either
+    date; of now: without one now) is left out of all of it, and named.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     with reading(book) as con:
         settings = read_settings(con)
         dish_id = find_dish(con, dish)
         recipes = read_recipes(con, [dish_id])
-        before, state0 = _state(recipes, dish_id, then)
-        after, state1 = _state(recipes, dish_id, now)
-        changes = _changes(con, settings, recipes, (before, after))
-        corners = _corners(changes)
+        before, state0 = _state(recipes, dish_id, then, recipe_day)
+        after, state1 = _state(recipes, dish_id, now, None)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
+        changes, left_out = _changes(con, rule, recipes, (before, after), (state0.on, state1.on))
+        cost = corners(changes)
         allergens = allergens_changed(recipes, before, after, settings.allergen_list)
-        rebased = _rebased(con, settings, corners.then_recipe_then, state0.on, state1.on)
-    by_price = sum(each.price_effect for each in changes)
-    by_recipe = sum(each.recipe_effect for each in changes)
+        rebased = _rebased(con, settings, cost.then_recipe_then, state0.on, state1.on)
     return Comparison(
         dish=before[0].dish,
         currency=settings.currency,
         then=state0,
         now=state1,
-        corners=corners,
-        change=by_price + by_recipe,
-        price_effect=by_price,
-        recipe_effect=by_recipe,
-        price_parts=total_price_parts(each.price_parts or NO_PRICE_PARTS for each in changes),
-        recipe_parts=total_recipe_parts(each.recipe_parts or NO_RECIPE_PARTS for each in changes),
+        corners=cost,
         ingredients=tuple(sorted(changes, key=_largest_first)),
+        left_out=left_out,
         rebased=rebased,
-        rebased_own=_own_basket(corners),
+        rebased_own=_own_basket(cost),
         allergens=allergens,
-        complete=all(each.unit_price_now is not None for each in changes),
+        complete=not left_out,
+        **_sums(changes),
     )
 
 
-def _largest_first(change: IngredientChange) -> tuple[float, str]:
-    return -abs(change.price_effect) - abs(change.recipe_effect), change.ingredient
+def _sums(changes: Sequence[IngredientChange]) -> dict[str, Any]:
+    """Return the change and its parts over all ingredients."""
+    by_price = sum(each.price_effect or 0.0 for each in changes)
+    by_recipe = sum(each.recipe_effect or 0.0 for each in changes)
+    return {
+        "change": by_price + by_recipe,
+        "price_effect": by_price,
+        "recipe_effect": by_recipe,
+        "price_parts": total_price_parts(each.price_parts or NO_PRICE_PARTS for each in changes),
+        "recipe_parts": total_recipe_parts(
+            each.recipe_parts or NO_RECIPE_PARTS for each in changes
+        ),
+    }
 
 
-def _state(recipes: Recipes, dish_id: int, when: When) -> tuple[RecipeOnDay, State]:
+def _largest_first(change: IngredientChange) -> tuple[bool, float, str]:
+    size = abs(change.price_effect or 0.0) + abs(change.recipe_effect or 0.0)
+    return change.left_out, -size, change.ingredient
+
+
+def _state(
+    recipes: Recipes, dish_id: int, when: When, recipe_day: date | None
+) -> tuple[RecipeOnDay, State]:
     on, label = (when, None) if isinstance(when, date) else when
     refuse_future(on)
     current, started = recipes.in_force(dish_id, on)
     version = current if label is None else recipes.named(dish_id, label)
-    in_force = started and version.row == current.row
-    return (version, on), State(
-        on=on, version=version.version, version_in_force=in_force, portions=version.portions
+    day = recipe_day or recipes.recipe_day(version, on)
+    return (version, day), State(
+        on=on,
+        recipe_day=day,
+        version=version.version,
+        version_in_force=started and version.row == current.row,
+        portions=version.portions,
     )
 
 
 def _changes(
-    con: Connection, settings: Settings, recipes: Recipes, sides: tuple[RecipeOnDay, RecipeOnDay]
-) -> list[IngredientChange]:
-    """Return what each ingredient did to the change, with the parts of both its effects."""
+    con: Connection,
+    rule: Rule,
+    recipes: Recipes,
+    sides: tuple[RecipeOnDay, RecipeOnDay],
+    on: tuple[date, date],
+) -> tuple[list[IngredientChange], tuple[LeftOut, ...]]:
+    """Return what each ingredient did to the change, with parts, and why some are left out."""
     taken0, taken1 = (recipes.per_portion(*side) for side in sides)
-    on = sides[0][1], sides[1][1]
     names = {
         line.ingredient_id: (line.name, line.base)
         for side in sides
         for line, _ in recipes.unfold(*side)
         if line.ingredient_id is not None
     }
-    ids = sorted(taken0.keys() | taken1.keys())  # the order of `effects`
-    pairs: set[Pair] = {(each, day) for each in ids for day in on}
-    prices = grid_prices(con, Rule.of(settings), pairs)
-    changes = effects(
-        names, (taken0, taken1), {pair: price.unit_price for pair, price in prices.items()}, on
-    )
-    behind = ((each, prices[each, day]) for each in ids for day in on)
+    ids = sorted(names)  # the order of `effects`
+    found = compared_prices(con, rule, ids, on)
+    unit_prices = {pair: price.unit_price for pair, price in found.prices.items()}
+    changes = effects(names, (taken0, taken1), unit_prices, on, found.settled)
     compared = Compared(
         recipes=recipes,
         sides=sides,
-        prices=prices,
-        packs=read_packs(con, settings.currency, behind),
+        on=on,
+        prices=found.prices,
+        packs=read_packs(
+            con, rule.currency, ((each, found.prices[each, day]) for each in ids for day in on)
+        ),
         swap_ratios=_swap_ratios(con),
     )
-    return split_effects(changes, ids, compared)
+    without = {each: change for each, change in zip(ids, changes, strict=True) if change.left_out}
+    why = why_left_out(
+        con,
+        rule,
+        names,
+        {each: compared.ends(each) for each in without},
+        [each for each, c in without.items() if None in (c.quantity_then, c.quantity_now)],
+    )
+    left_out = sorted(
+        (LeftOut(ingredient=names[each][0], reason=reason) for each, reason in why.items()),
+        key=lambda each: each.ingredient,
+    )
+    return split_effects(changes, ids, compared), tuple(left_out)
 
 
 def _swap_ratios(con: Connection) -> dict[tuple[int, int], float]:
@@ -121,22 +169,9 @@ def _swap_ratios(con: Connection) -> dict[tuple[int, int], float]:
     return {(row[0], row[1]): row[2] for row in found.fetchall()}
 
 
-def _corners(changes: Sequence[IngredientChange]) -> Corners:
-    return Corners(
-        then_recipe_then=_cost(changes, "quantity_then", "unit_price_then"),
-        then_recipe_now=_cost(changes, "quantity_then", "unit_price_now"),
-        now_recipe_then=_cost(changes, "quantity_now", "unit_price_then"),
-        now_recipe_now=_cost(changes, "quantity_now", "unit_price_now"),
-    )
-
-
-def _own_basket(corners: Corners) -> OwnBasket:
-    then, now = corners.then_recipe_then, corners.then_recipe_now
+def _own_basket(cost: Corners) -> OwnBasket:
+    then, now = cost.then_recipe_then, cost.then_recipe_now
     return OwnBasket(amount=now, factor=now / then if then > 0 else None)
-
-
-def _cost(changes: Sequence[IngredientChange], quantity: str, unit_price: str) -> float:
-    return float(sum(each[quantity] * (each[unit_price] or 0.0) for each in changes))
 
 
 def _rebased(

@@ -2,39 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from pricing.answer import Answer
-from pricing.book.connect import Book, reading
+from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
-from pricing.change.effects import effects
+from pricing.change.effects import corners, effects
 from pricing.change.split import RecipeOnDay
-from pricing.clock import refuse_future
+from pricing.clock import refuse_future, today
 from pricing.contents.printed import Claim
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
+from pricing.prices.settled import Markets, Span, one_market, settle
 
 
 @dataclass(frozen=True, kw_only=True)
 class DishThenAndNow(Answer):
-    """One dish: what was first printed, and what became of its cost. Money per portion."""
+    """One dish: what was first printed, and what became of its cost. Money per portion.
+
+    Figures are those of `pricing.change.compare.compare`: like for like, in the same corners.
+    """
 
     dish: str
     versions: int  # how many the book holds; more than one = reworked
+    draft: bool  # it begins after today
     printed: Claim | None  # the first published figure
     then_on: date  # its date, else the day its first version came into force
     then_version: str
     now_version: str
-    cost_then: float  # recomputed; a price known on one of the dates only counts on both
-    cost_now: float  # of the lines that have a price now
-    complete: bool  # every line has a price now
-    share_bridged: float | None  # of cost_now; None when nothing is priced
-    change: float  # = price_effect + recipe_effect, as pricing.change.compare.compare has it
+    cost_then: float  # the recipe of then, then
+    cost_moved: float  # the recipe of then, now
+    cost_now: float  # the recipe of now, now
+    change: float  # = price_effect + recipe_effect
     price_effect: float
     recipe_effect: float
+    left_out: tuple[str, ...]  # ingredients that cannot be compared, by name
+    complete: bool  # nothing is left out
+    share_bridged: float | None  # of the cost now, moved by series; None when nothing is priced
 
 
 def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
@@ -46,7 +55,7 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
     """
     refuse_future(on)
     with reading(book) as con:
-        settings = read_settings(con)
+        rule = Rule.of(read_settings(con))
         recipes = read_recipes(con, None)
         first: dict[str, Claim] = {}
         for row in rows(con, "contents/claims"):
@@ -55,21 +64,57 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
             _then_and_now(recipes, dish_id, first.get(versions[0].dish), on)
             for dish_id, versions in recipes.versions.items()
         ]
-        asked = ask_pairs({pair for each in dishes for pair in each.pairs(recipes)})
-        priced = grid_rows(con, Rule.of(settings), asked)
-    prices: dict[Pair, float | None] = {
-        (row["ingredient_id"], row["on_date"]): row["unit_price"] for row in priced
-    }
-    bridged = {
-        (row["ingredient_id"], row["on_date"]) for row in priced if row["basis"] == "bridged"
-    }
+        prices = _prices(con, rule, {span for each in dishes for span in each.spans(recipes)})
     names = {
         line.ingredient_id: (line.name, line.base)
         for lines in recipes.lines.values()
         for line in lines
         if line.ingredient_id is not None
     }
-    return [each.compared(recipes, names, prices, bridged) for each in dishes]
+    return [each.compared(recipes, names, prices) for each in dishes]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Prices:
+    """Rows of queries/prices/which_price_counts.sql: as the rule has them, and in one market."""
+
+    own: Mapping[Pair, Mapping[str, Any]]
+    settled: Mapping[Span, Markets]
+    in_market: Mapping[str, Mapping[Pair, Mapping[str, Any]]]  # of the spans settled on one
+
+    def of(self, span: Span) -> Iterator[Mapping[str, Any]]:
+        """Yield the rows of an ingredient on the dates compared."""
+        each, days = span
+        one = one_market(self.settled.get(span, (None,)))
+        rows_of = self.own if one is None else self.in_market[one]
+        return (rows_of[each, day] for day in days)
+
+
+def _prices(con: Connection, rule: Rule, spans: Collection[Span]) -> _Prices:
+    own = _priced(con, rule, {(each, day) for each, days in spans for day in days}, {})
+    settled = settle(con, rule, spans, {pair: row["market"] for pair, row in own.items()})
+    asked: dict[str, set[Pair]] = defaultdict(set)
+    for (each, days), markets in settled.items():
+        one = one_market(markets)
+        if one is not None:
+            asked[one] |= {(each, day) for day in days}
+    return _Prices(
+        own=own,
+        settled=settled,
+        in_market={
+            market: _priced(con, rule, pairs, dict.fromkeys((each for each, _ in pairs), market))
+            for market, pairs in asked.items()
+        },
+    )
+
+
+def _priced(
+    con: Connection, rule: Rule, pairs: Collection[Pair], markets: Mapping[int, str]
+) -> dict[Pair, dict[str, Any]]:
+    return {
+        (row["ingredient_id"], row["on_date"]): row
+        for row in grid_rows(con, rule, ask_pairs(pairs, markets))
+    }
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,45 +124,51 @@ class _ThenAndNow:
     printed: Claim | None
     then: RecipeOnDay
     now: RecipeOnDay
+    on: tuple[date, date]
 
-    def pairs(self, recipes: Recipes) -> set[Pair]:
-        ids = {each for side in (self.then, self.now) for each in recipes.per_portion(*side)}
-        return {(each, side[1]) for each in ids for side in (self.then, self.now)}
+    def spans(self, recipes: Recipes) -> set[Span]:
+        return {
+            (each, self.on) for side in (self.then, self.now) for each in recipes.per_portion(*side)
+        }
 
     def compared(
-        self,
-        recipes: Recipes,
-        names: Mapping[int, tuple[str, str | None]],
-        prices: Mapping[Pair, float | None],
-        bridged: set[Pair],
+        self, recipes: Recipes, names: Mapping[int, tuple[str, str | None]], prices: _Prices
     ) -> DishThenAndNow:
         taken = recipes.per_portion(*self.then), recipes.per_portion(*self.now)
-        parts = effects(names, taken, prices, (self.then[1], self.now[1]))
-        price_effect = sum(part.price_effect for part in parts)
-        recipe_effect = sum(part.recipe_effect for part in parts)
-        on = self.now[1]
-        costs = {
-            each: None
-            if bought is None or prices.get((each, on)) is None
-            else bought * (prices[each, on] or 0.0)
-            for each, bought in taken[1].items()
+        here = {span[0]: list(prices.of(span)) for span in self.spans(recipes)}
+        unit_prices = {
+            (each, day): row["unit_price"]
+            for each, ends in here.items()
+            for day, row in zip(self.on, ends, strict=True)
         }
-        cost_now = sum(cost or 0.0 for cost in costs.values())
-        moved = sum(cost or 0.0 for each, cost in costs.items() if (each, on) in bridged)
+        parts = effects(names, taken, unit_prices, self.on)
+        cost = corners(parts)
+        moved = sum(
+            (part.quantity_now or 0.0) * (part.unit_price_now or 0.0) * here[each][1]["moved_share"]
+            for each, part in zip(sorted(here), parts, strict=True)
+            if not part.left_out
+        )
+        by_price = sum(part.price_effect or 0.0 for part in parts)
+        by_recipe = sum(part.recipe_effect or 0.0 for part in parts)
+        left_out = tuple(sorted(part.ingredient for part in parts if part.left_out))
+        versions = recipes.versions[self.now[0].dish_id]
         return DishThenAndNow(
             dish=self.now[0].dish,
-            versions=len(recipes.versions[self.now[0].dish_id]),
+            versions=len(versions),
+            draft=versions[0].effective_from > today(),
             printed=self.printed,
-            then_on=self.then[1],
+            then_on=self.on[0],
             then_version=self.then[0].version,
             now_version=self.now[0].version,
-            cost_then=sum(part.quantity_then * (part.unit_price_then or 0.0) for part in parts),
-            cost_now=cost_now,
-            complete=None not in costs.values(),
-            share_bridged=moved / cost_now if cost_now > 0 else None,
-            change=price_effect + recipe_effect,
-            price_effect=price_effect,
-            recipe_effect=recipe_effect,
+            cost_then=cost.then_recipe_then,
+            cost_moved=cost.then_recipe_now,
+            cost_now=cost.now_recipe_now,
+            change=by_price + by_recipe,
+            price_effect=by_price,
+            recipe_effect=by_recipe,
+            left_out=left_out,
+            complete=not left_out,
+            share_bridged=moved / cost.now_recipe_now if cost.now_recipe_now > 0 else None,
         )
 
 
@@ -125,7 +176,13 @@ def _then_and_now(recipes: Recipes, dish_id: int, printed: Claim | None, on: dat
     versions = recipes.versions[dish_id]
     now, _ = recipes.in_force(dish_id, on)
     if printed is None or printed.published_on > on:
-        then_on = min(versions[0].effective_from, on)
-        return _ThenAndNow(printed=None, then=(versions[0], then_on), now=(now, on))
-    version = next((each for each in versions if each.version == printed.version), versions[0])
-    return _ThenAndNow(printed=printed, then=(version, printed.published_on), now=(now, on))
+        printed, version, then_on = None, versions[0], min(versions[0].effective_from, on)
+    else:
+        then_on = printed.published_on
+        version = next((each for each in versions if each.version == printed.version), versions[0])
+    return _ThenAndNow(
+        printed=printed,
+        then=(version, recipes.recipe_day(version, then_on)),
+        now=(now, recipes.recipe_day(now, on)),
+        on=(then_on, on),
+    )

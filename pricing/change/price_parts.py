@@ -31,32 +31,34 @@ NO_PRICE_PARTS = PriceParts(sticker=0.0, pack=0.0, seen=0.0, bridged=0.0)
 
 
 def price_parts(
-    quantities: tuple[float, float], prices: tuple[GridPrice, GridPrice], smaller: float
+    quantity_then: float, prices: tuple[GridPrice, GridPrice], smaller: float
 ) -> PriceParts:
-    """Split ½(a0+a1)(u1−u0). `smaller`: by what factor packs alone raised the unit price.
+    """Split a0 (u1 − u0). `smaller`: by what factor packs alone raised the unit price.
 
-    A unit price is sticker × (1 ÷ pack); both changes are weighted by the mean of the other at the
-    two ends (Bennet), so the parts add up. A bridged price is its anchor, an observed price, and
-    the rest is what the series moved.
+    First the price of a pack, then its size: the sticker part is what the pack of then would cost
+    more today, the pack part what today's pack costs more than that for the same amount. Of each
+    price, what was seen is the mean of the sources as seen, and the rest is what series moved.
     """
     u0, u1 = (price.unit_price for price in prices)
     if u0 is None or u1 is None:
         return NO_PRICE_PARTS
-    mean = 0.5 * sum(quantities)
-    sticker1 = u1 / smaller  # what the pack of then would cost now
-    anchor0, anchor1 = (_anchor(price) for price in prices)
+    old_pack = u1 / smaller  # a g, ml or each now, had the pack stayed
+    seen0, seen1 = (_as_seen(price) for price in prices)
     return PriceParts(
-        sticker=mean * 0.5 * (1 + smaller) * (sticker1 - u0),
-        pack=mean * 0.5 * (u0 + sticker1) * (smaller - 1),
-        seen=mean * (anchor1 - anchor0),
-        bridged=mean * ((u1 - anchor1) - (u0 - anchor0)),
+        sticker=quantity_then * (old_pack - u0),
+        pack=quantity_then * (u1 - old_pack),
+        seen=quantity_then * (seen1 - seen0),
+        bridged=quantity_then * ((u1 - seen1) - (u0 - seen0)),
     )
 
 
-def _anchor(price: GridPrice) -> float:
-    """Return the observed price that a price is, or was moved from."""
+def _as_seen(price: GridPrice) -> float:
+    """Return what a price is, or was moved from, with no source of it moved."""
+    behind = _behind(price)
     assert price.unit_price is not None
-    return price.unit_price / price.factor if price.factor else price.unit_price
+    if price.basis == "observed" and all(seen.moved == 1 for seen in behind):
+        return price.unit_price  # exactly
+    return sum(seen.share * seen.unit_price for seen in behind)
 
 
 def read_packs(
@@ -86,34 +88,41 @@ def read_packs(
 def pack_factor(ingredient_id: int, prices: tuple[GridPrice, GridPrice], packs: Packs) -> float:
     """Return by what factor smaller packs raised the unit price; 1 when no pack changed.
 
-    The geometric mean over the streams behind the two prices, a stream that cannot be compared
-    counting as unchanged: where one of two shops shrank its pack by a tenth, that moved the
-    typical price by about half as much.
+    The geometric mean over the sources behind the two prices, each by its share in them; a source
+    that cannot be compared counts as unchanged. So where one of two shops shrank its pack by a
+    tenth, that moved the typical price by about half as much.
     """
     sides = [_sizes(ingredient_id, _behind(price), packs) for price in prices]
-    counts = [len(_behind(price)) for price in prices]
-    both = sides[0].keys() & sides[1].keys()
-    if not both:
-        return 1.0
-    moved = sum(math.log(sides[0][each] / sides[1][each]) for each in both)
-    return math.exp(moved / (sum(counts) / 2))
+    moved = 0.0
+    for each in sides[0].keys() & sides[1].keys():
+        (size0, share0), (size1, share1) = sides[0][each], sides[1][each]
+        moved += 0.5 * (share0 + share1) * math.log(size0 / size1)
+    return math.exp(moved)
 
 
-def _behind(price: GridPrice) -> list[SeenPrice]:
-    """Return the stream prices of the day a price was seen on, or was moved from."""
-    before = [seen for seen in price.observed if seen.date <= price.on_date]
-    return before or list(price.observed)
+def _behind(price: GridPrice) -> tuple[SeenPrice, ...]:
+    """Return the sources of the day a price was seen on, or was moved from.
+
+    A price between two days of news lists those of the later one after the earlier one's.
+    """
+    whole = 0.0
+    for place, seen in enumerate(price.observed, start=1):
+        whole += seen.share
+        if whole > 1 - 1e-9:
+            return price.observed[:place]
+    return price.observed
 
 
 def _sizes(
     ingredient_id: int, seen: Collection[SeenPrice], packs: Packs
-) -> dict[tuple[str, str], float]:
+) -> dict[tuple[str, str], tuple[float, float]]:
+    """Return the pack size and the share of each product at a supplier."""
     found = {}
     for each in seen:
         key = name_key(each.supplier or ""), name_key(each.product or "")
         size = packs.get((ingredient_id, *key, each.date))
         if size is not None:
-            found[key] = size
+            found[key] = size, each.share
     return found
 
 

@@ -44,7 +44,7 @@ class BatchNeed:
 def batch_needs(recipes: Recipes, version: Version, on: date) -> dict[int, BatchNeed]:
     """Return ingredient id → what a batch of `version` takes, where every line of it is known.
 
-    Sub-recipes are in the version in force on `on`.
+    Sub-recipes are in the version in force on `on`, the recipe day.
     """
     totals: dict[int, BatchNeed | None] = {}
     for line, times in recipes.unfold(version, on):
@@ -87,8 +87,8 @@ def kept_parts(
 ) -> RecipeParts:
     """Split price × (a1 − a0) of an ingredient in both recipes; each side: (need, portions).
 
-    a = needed × trim ÷ portions. Each factor's change is weighted by the others at both ends, all
-    orders of change counting alike (Shapley), so the parts add up.
+    `price` is that of now. a = needed × trim ÷ portions. Each factor's change is weighted by the
+    others at both ends, all orders of change counting alike (Shapley), so the parts add up.
     """
     (need0, portions0), (need1, portions1) = then, now
     x0, y0, z0 = need0.needed, need0.trim, 1 / portions0

@@ -18,6 +18,7 @@ class State(Answer):
     """One side of a comparison."""
 
     on: date
+    recipe_day: date  # whose sub-recipes it takes, also at the prices of the other side
     version: str
     version_in_force: bool
     portions: float  # per batch
@@ -25,11 +26,11 @@ class State(Answer):
 
 @dataclass(frozen=True, kw_only=True)
 class Corners(Answer):
-    """Cost per portion of each recipe at each date's prices."""
+    """Cost per portion of each recipe at each date's prices, of what is not left out."""
 
     then_recipe_then: float
     then_recipe_now: float
-    now_recipe_then: float
+    now_recipe_then: float | None  # None: an ingredient of it has no price then
     now_recipe_now: float
 
 
@@ -39,15 +40,26 @@ class IngredientChange(Answer):
 
     ingredient: str
     base: str
-    quantity_then: float
-    quantity_now: float
+    quantity_then: float | None  # None: it cannot be told in the base unit
+    quantity_now: float | None
     unit_price_then: float | None
     unit_price_now: float | None
-    price_effect: float
-    recipe_effect: float
-    marked: bool  # priced on one date only, or on neither
+    price_effect: float | None  # quantity_then × (unit_price_now − unit_price_then)
+    recipe_effect: float | None  # (quantity_now − quantity_then) × unit_price_now
+    marked: bool  # its market was settled for both dates: market_then, market_now
+    market_then: str | None  # shop or trade; None unless marked
+    market_now: str | None
+    left_out: bool  # it cannot be compared: no effects, in none of the corners
     price_parts: PriceParts | None = None  # they add up to price_effect; None = not worked out
     recipe_parts: RecipeParts | None = None  # they add up to recipe_effect
+
+
+@dataclass(frozen=True, kw_only=True)
+class LeftOut(Answer):
+    """An ingredient that a comparison does without."""
+
+    ingredient: str
+    reason: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,13 +90,19 @@ class Comparison(Answer):
     then: State
     now: State
     corners: Corners
-    change: float
-    price_effect: float
-    recipe_effect: float
-    ingredients: tuple[IngredientChange, ...]  # largest effect first
+    change: float  # = price_effect + recipe_effect
+    price_effect: float  # what the old recipe costs more now than then
+    recipe_effect: float  # what the new recipe costs more now than the old one now
+    ingredients: tuple[IngredientChange, ...]  # largest effect first, those left out last
+    left_out: tuple[LeftOut, ...]
     price_parts: PriceParts  # sums over the ingredients
     recipe_parts: RecipeParts
     rebased: tuple[OfficialFigure, ...]
     rebased_own: OwnBasket
     allergens: AllergensChanged
-    complete: bool  # every ingredient is priced on at least one of the dates
+    complete: bool  # nothing is left out
+
+    @property
+    def compared(self) -> tuple[IngredientChange, ...]:
+        """The ingredients that are not left out."""
+        return tuple(each for each in self.ingredients if not each.left_out)

@@ -20,7 +20,7 @@ from pricing.change.records import IngredientChange
 from pricing.dishes.recipes import Recipes, Version
 from pricing.prices.evidence import GridPrice, Pair
 
-RecipeOnDay = tuple[Version, date]  # a version, its sub-recipes as they were on the day
+RecipeOnDay = tuple[Version, date]  # a version and its recipe day
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,13 +29,14 @@ class Compared:
 
     recipes: Recipes
     sides: tuple[RecipeOnDay, RecipeOnDay]
+    on: tuple[date, date]  # whose prices
     prices: Mapping[Pair, GridPrice]  # every (ingredient, date)
     packs: Packs
     swap_ratios: Mapping[tuple[int, int], float]  # (ingredient, substitute), of the named swaps
 
     def ends(self, ingredient_id: int) -> tuple[GridPrice, GridPrice]:
         """Return the ingredient's price then and now."""
-        (_, then), (_, now) = self.sides
+        then, now = self.on
         return self.prices[ingredient_id, then], self.prices[ingredient_id, now]
 
 
@@ -44,24 +45,24 @@ def split_effects(
 ) -> list[IngredientChange]:
     """Return the changes with `price_parts` and `recipe_parts`, which add up to their effects.
 
-    `ids` are the ingredients of `changes`, in their order.
+    `ids` are the ingredients of `changes`, in their order. What is left out has no parts.
     """
     by_price = [
         _by_price(change, each, compared) for each, change in zip(ids, changes, strict=True)
     ]
     by_recipe = _by_recipe(changes, ids, compared)
     return [
-        replace(change, price_parts=price, recipe_parts=recipe)
+        change if change.left_out else replace(change, price_parts=price, recipe_parts=recipe)
         for change, price, recipe in zip(changes, by_price, by_recipe, strict=True)
     ]
 
 
 def _by_price(change: IngredientChange, ingredient_id: int, compared: Compared) -> PriceParts:
-    if change.marked:
+    if change.left_out or not change.quantity_then:
         return NO_PRICE_PARTS
     ends = compared.ends(ingredient_id)
     smaller = pack_factor(ingredient_id, ends, compared.packs)
-    return price_parts((change.quantity_then, change.quantity_now), ends, smaller)
+    return price_parts(change.quantity_then, ends, smaller)
 
 
 def _by_recipe(
@@ -73,17 +74,21 @@ def _by_recipe(
     growth = batch_growth(need0, need1, portions)
     dropped, added, found = {}, {}, []
     for each, change in zip(ids, changes, strict=True):
-        if each in need0 and each in need1:
-            price = 0.5 * ((change.unit_price_then or 0.0) + (change.unit_price_now or 0.0))
+        quantity0, quantity1, effect = (
+            change.quantity_then, change.quantity_now, change.recipe_effect,
+        )  # fmt: skip
+        if effect is None or quantity0 is None or quantity1 is None:
+            found.append(NO_RECIPE_PARTS)
+        elif each in need0 and each in need1:
             ends = (need0[each], portions[0]), (need1[each], portions[1])
-            found.append(kept_parts(price, *ends, growth))
-        elif change.quantity_then > 0:
-            dropped[each] = change.quantity_then
-            found.append(replace(NO_RECIPE_PARTS, dropped=change.recipe_effect))
+            found.append(kept_parts(change.unit_price_now or 0.0, *ends, growth))
+        elif quantity0 > 0:
+            dropped[each] = quantity0
+            found.append(replace(NO_RECIPE_PARTS, dropped=effect))
         else:
-            if change.quantity_now > 0:
-                added[each] = change.quantity_now
-            found.append(replace(NO_RECIPE_PARTS, added=change.recipe_effect))
+            if quantity1 > 0:
+                added[each] = quantity1
+            found.append(replace(NO_RECIPE_PARTS, added=effect))
     pairs = pair_swaps(dropped, added, compared.swap_ratios)
     names = {each: change.ingredient for each, change in zip(ids, changes, strict=True)}
     return [

@@ -6,17 +6,17 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
-from pricing.clock import refuse_future
+from pricing.clock import refuse_future, today
 from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest
-from pricing.prices.rule import Rule
+from pricing.prices.asked_rule import asked_rule
 
 if TYPE_CHECKING:
     import numpy as np
@@ -60,12 +60,19 @@ class WhatIf(Answer):
 
 
 def cost_if(
-    book: Book, asked: Sequence[str], dishes: Sequence[str] | None = None, *, on: date
+    book: Book,
+    asked: Sequence[str],
+    dishes: Sequence[str] | None = None,
+    *,
+    on: date,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> WhatIf:
-    """Cost dishes (None or empty: all) on a day, with prices changed as `asked`.
+    """Cost dishes (None or empty: all; no drafts) on a day, with prices changed as `asked`.
 
     Each text is NAME=+20% or NAME=-5%; NAME is an ingredient or a category (an
     ingredient's own name goes first). Two changes of one ingredient follow on each other.
+    `market` and `not_supplier` are those of `pricing.change.drivers.rank_drivers`.
     Raises InputRefused, UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when they are needed
@@ -77,29 +84,22 @@ def cost_if(
         known = ingredients_in(con)
         changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
-        catalogue = read_catalogue(con, ids)
+        catalogue, _ = read_catalogue(con, ids).without_drafts(today())
+        told: Any = {"currency": settings.currency, "on": on, "changes": changes}
         if not catalogue.dishes:
-            return WhatIf(
-                currency=settings.currency,
-                on=on,
-                changes=changes,
-                mean_now=0.0,
-                mean_if=0.0,
-                dishes=(),
-            )
-        rule = Rule.of(settings)
+            return WhatIf(**told, mean_now=0.0, mean_if=0.0, dishes=())
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         found = two_days(con, rule, catalogue, (on, on))
     quantity, price = found.quantity[1], found.price[1]
-    now, then_if = quantity @ price, quantity @ (price * _factors(catalogue, known, changes))
-    columns = (now.tolist(), then_if.tolist(), found.complete().tolist())
+    now = quantity @ price
+    then_if = quantity @ (price * _factors(catalogue, known, changes))
+    costs = zip(now.tolist(), then_if.tolist(), found.complete().tolist(), strict=True)
     rows = [
         DishIf(dish=dish, cost_now=a, cost_if=b, change=b - a, complete=complete)
-        for dish, a, b, complete in zip(catalogue.dishes, *columns, strict=True)
+        for dish, (a, b, complete) in zip(catalogue.dishes, costs, strict=True)
     ]
     return WhatIf(
-        currency=settings.currency,
-        on=on,
-        changes=changes,
+        **told,
         mean_now=float(now.mean()),
         mean_if=float(then_if.mean()),
         dishes=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.dish))),

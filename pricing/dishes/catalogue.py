@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -29,8 +29,9 @@ class CatalogueCost:
     days: tuple[date, ...]
     labels: tuple[str, ...]  # of versions
     label_of: Ints  # of the version costed: a place in `labels`
+    recipe_day: NDArray[np.datetime64]  # whose sub-recipes count
     cost: Floats  # sum of the priced lines, per portion
-    bridged: Floats  # the part of it that rests on bridged prices
+    moved: Floats  # the part of it that rests on moved prices
     complete: NDArray[np.bool_]  # every line has a price
 
 
@@ -57,10 +58,12 @@ def cost_catalogue(
     grid = grid_columns(con, rule, ask_cross(catalogue.ingredient_ids.tolist(), days))
     shape = (len(catalogue.ingredient_ids), len(days))
     unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
-    bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
+    moved_share = np.asarray(grid["moved_share"], dtype=float).reshape(shape)
 
-    own = _own(catalogue.bought, unit_price, bridged)
+    own = _own(catalogue.bought, unit_price, moved_share)
+    recipe_day = _recipe_days(catalogue, costed, days)
     total = _with_parts(con, catalogue, days, in_force, costed, own)
+    _cost_as_printed(con, catalogue, days, costed, own, recipe_day, total)
     portions = catalogue.portions[costed]
     labels, label_of = np.unique(catalogue.labels.astype(str), return_inverse=True)
     return CatalogueCost(
@@ -68,8 +71,9 @@ def cost_catalogue(
         days=tuple(days),
         labels=tuple(labels.tolist()),
         label_of=label_of[costed],
+        recipe_day=recipe_day,
         cost=total[0] / portions,
-        bridged=total[1] / portions,
+        moved=total[1] / portions,
         complete=total[2] == 0,
     )
 
@@ -86,8 +90,51 @@ def _named(con: Connection, catalogue: Catalogue, label: str) -> Ints:
     return found
 
 
-def _own(bought: sparse.csr_array, unit_price: Floats, bridged: NDArray[np.bool_]) -> Floats:
-    """Return what a batch costs but for its parts: [cost, bridged, gaps][version][day].
+def _recipe_days(
+    catalogue: Catalogue, costed: Ints, days: Sequence[date]
+) -> NDArray[np.datetime64]:
+    """Return `Recipes.recipe_day` of the version costed, [dish asked for][day]."""
+    start = catalogue.effective_from
+    last = np.full(len(start), np.datetime64("9999-12-31"))
+    dish = np.searchsorted(catalogue.first, np.arange(len(start)), side="right") - 1
+    same = dish[1:] == dish[:-1]
+    last[:-1][same] = start[1:][same] - np.timedelta64(1, "D")
+    last = np.maximum(last, start)  # a version replaced on the day it began was never in force
+    on = np.array(days, dtype="datetime64[D]")[None, :]
+    found: NDArray[np.datetime64] = np.maximum(start[costed], np.minimum(on, last[costed]))
+    return found
+
+
+def _cost_as_printed(
+    con: Connection,
+    catalogue: Catalogue,
+    days: Sequence[date],
+    costed: Ints,
+    own: Floats,
+    recipe_day: NDArray[np.datetime64],
+    total: Floats,
+) -> None:
+    """Put into `total` what dishes cost whose recipe day is not the day of the prices."""
+    user = np.searchsorted(catalogue.first, catalogue.part_version, side="right") - 1
+    with_parts = np.isin(catalogue.shown, user)
+    apart = (recipe_day != np.array(days, dtype="datetime64[D]")[None, :]) & with_parts[:, None]
+    for day in np.unique(recipe_day[apart]):
+        here = apart & (recipe_day == day)
+        some = np.flatnonzero(here.any(axis=1))
+        stand_still = [day.astype(date)] * len(days)
+        found = _with_parts(
+            con,
+            replace(catalogue, shown=catalogue.shown[some]),
+            stand_still,
+            catalogue.in_force(stand_still),
+            costed[some],
+            own,
+        )
+        total[:, some] = np.where(here[some], found, total[:, some])
+
+
+def _own(bought: sparse.csr_array, unit_price: Floats, moved_share: Floats) -> Floats:
+    """Return what a batch costs but for its parts: [cost, moved, gaps][version][day].
 
     A quantity that cannot be turned into the base unit is NaN; like a missing price it is a gap.
     """
@@ -101,7 +148,7 @@ def _own(bought: sparse.csr_array, unit_price: Floats, bridged: NDArray[np.bool_
     return np.stack(
         [
             known @ priced,
-            known @ np.where(bridged, priced, 0.0),
+            known @ (priced * moved_share),
             lines @ missing.astype(float) + gaps.sum(axis=1)[:, None],
         ]
     )
@@ -115,7 +162,7 @@ def _with_parts(
     costed: Ints,
     own: Floats,
 ) -> Floats:
-    """Return what a batch costs with its parts: [cost, bridged, gaps][dish asked for][day].
+    """Return what a batch costs with its parts: [cost, moved, gaps][dish asked for][day].
 
     `costed` is the version of each dish asked for; parts are in the version in force.
     """

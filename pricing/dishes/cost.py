@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -10,13 +10,13 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
 from pricing.clock import refuse_future
-from pricing.contents.choices import find_supplier
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
 from pricing.dishes.cost_lines import price_recipe
 from pricing.dishes.recipes import Version, read_dish
-from pricing.errors import UnknownName
 from pricing.money import show_money
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import CostBand, cost_band
+from pricing.prices.evidence import weakest
 from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
 
@@ -29,7 +29,9 @@ class DishCost(Answer):
     version: str
     version_in_force: bool  # is the version used the one in force on `on`
     on: date
+    recipe_day: date  # whose sub-recipes count
     currency: str
+    market: str  # whose prices were asked for: shop, trade or any
     portions: float
     complete: bool  # false: the costs are "at least", the sum of the priced lines
     cost_per_batch: float
@@ -61,27 +63,51 @@ def cost_dish(
     *,
     on: date,
     version: str | None = None,
+    recipe_day: date | None = None,
     basis: str = "bridged",
+    market: str | None = None,
     supplier: str | None = None,
+    not_supplier: Sequence[str] = (),
     region: str | None = None,
     offers: bool = False,
+    pantry: bool = True,
+    scaled_to: float | None = None,
 ) -> DishCost:
     """Cost a dish at the prices of a date.
 
-    `version` defaults to the one in force on `on`; sub-recipes are always in the version in force.
+    `version` defaults to the one in force on `on`; sub-recipes are those of `recipe_day`, which is
+    `on` where the version is in force then, else the last day it was, else the day it begins.
+    `market` is shop, trade or any (the book's setting unless stated).
     `basis` is "bridged" (an old price may be moved by its official series) or "observed".
-    `supplier` and `region` keep only prices from there; `offers` lets offers count.
+    `supplier` and `region` keep only prices from there, `not_supplier` leaves suppliers out;
+    `offers` lets offers count; without `pantry` the lines marked so are left out; `scaled_to` so
+    many portions the recipe is scaled, and a batch is then so many.
     Raises UnknownName, DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
-    if basis not in ("bridged", "observed"):
-        raise UnknownName("basis", basis, remedy="Ask for bridged or observed.")
     refuse_future(on)
     with reading(book) as con:
         settings = read_settings(con)
-        if supplier is not None:
-            supplier = find_supplier(con, supplier)
-        rule = Rule.of(settings, basis=basis, supplier=supplier, region=region, offers=offers)
-        return cost_in(con, rule, dish, on=on, version=version, settings=settings)
+        rule = asked_rule(
+            con,
+            settings,
+            basis=basis,
+            market=market,
+            supplier=supplier,
+            not_supplier=not_supplier,
+            region=region,
+            offers=offers,
+        )
+        return cost_in(
+            con,
+            rule,
+            dish,
+            on=on,
+            version=version,
+            recipe_day=recipe_day,
+            settings=settings,
+            pantry=pantry,
+            scaled_to=scaled_to,
+        )
 
 
 def cost_in(
@@ -91,7 +117,10 @@ def cost_in(
     *,
     on: date,
     version: str | None = None,
+    recipe_day: date | None = None,
     settings: Settings | None = None,
+    pantry: bool = True,
+    scaled_to: float | None = None,
 ) -> DishCost:
     """`cost_dish` by a rule, in an open book whose settings may have been read already.
 
@@ -101,10 +130,16 @@ def cost_in(
     dish_id, recipes = read_dish(con, dish)
     current, started = recipes.in_force(dish_id, on)
     costed = current if version is None else recipes.named(dish_id, version)
-    lines = price_recipe(con, rule, recipes, costed, on).lines(costed, 1.0, pantry=False, path=())
+    day = recipe_day or recipes.recipe_day(costed, on)
+    priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day)
+    times = 1.0 if scaled_to is None else scaled_to / costed.portions
+    portions = costed.portions * times
+    lines = priced.lines(costed, times, pantry=False, path=())
+    if not pantry:
+        lines = tuple(_without_pantry(lines))
     total = sum(line.cost or 0.0 for line in lines)
     flat = [each for line in lines for each in line.ingredient_lines()]
-    per_portion = total / costed.portions
+    per_portion = total / portions
     complete = all(line.basis != "missing" for line in flat)
     shown = show_money(per_portion, rule.currency)
     return DishCost(
@@ -112,18 +147,20 @@ def cost_in(
         version=costed.version,
         version_in_force=started and costed.row == current.row,
         on=on,
+        recipe_day=day,
         currency=rule.currency,
-        portions=costed.portions,
+        market=rule.market,
+        portions=portions,
         complete=complete,
         cost_per_batch=total,
         cost_per_portion=per_portion,
-        pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / costed.portions,
+        pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / portions,
         display={"cost_per_portion": shown if complete else f"at least {shown}"},
         lines=tuple(_with_shares(line, total) for line in lines),
-        allergens=allergens_of_dish(recipes, (costed, on), settings.allergen_list),
+        allergens=allergens_of_dish(recipes, (costed, day), settings.allergen_list),
         basis=rule.basis,
-        band=cost_band(per_portion, _bridged(flat, costed.portions)),
-        minutes=costed.minutes,
+        band=cost_band(per_portion, _bridged(flat, portions)),
+        minutes=costed.minutes,  # of the recipe as it is: work does not grow with the batch
         work_per_portion=None
         if costed.minutes is None
         else _work_per_portion(settings, rule, costed, costed.minutes),
@@ -138,6 +175,18 @@ def _work_per_portion(
     if rate is None or settings.currency != rule.currency:
         return None
     return minutes / 60 * rate / version.portions
+
+
+def _without_pantry(lines: Iterable[CostLine]) -> Iterator[CostLine]:
+    """Yield the lines that are not marked pantry, sub-recipes without theirs."""
+    for line in lines:
+        if line.lines:
+            kept = tuple(_without_pantry(line.lines))
+            if kept:
+                cost = sum(each.cost or 0.0 for each in kept)
+                yield replace(line, lines=kept, cost=cost, basis=weakest(e.basis for e in kept))
+        elif not line.pantry:
+            yield line
 
 
 def _bridged(

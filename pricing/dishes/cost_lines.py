@@ -10,7 +10,7 @@ from pricing.dishes.recipes import Line, Recipes, Version, refuse_path
 from pricing.prices.bridge_error import Key, TypicalError, typical_error, typical_errors
 from pricing.prices.evidence import GridPrice, Pair, grid_prices, weakest
 from pricing.prices.price_line import CostLine, evidence_of
-from pricing.prices.reasons import Sightings, sightings, why_held, why_missing
+from pricing.prices.reasons import Sightings, sightings, why_held, why_missing, why_unmeasured
 from pricing.prices.rule import Rule
 
 
@@ -20,7 +20,8 @@ class PricedRecipe:
 
     rule: Rule
     recipes: Recipes
-    on: date
+    on: date  # whose prices count
+    recipe_day: date  # whose sub-recipes count
     prices: dict[int, GridPrice]  # by ingredient id
     unpriced: Sightings  # of the ingredients without a price
     errors: dict[Key, TypicalError]  # of bridges, by ends and gap; empty when nothing is bridged
@@ -42,7 +43,7 @@ class PricedRecipe:
         self, line: Line, version: Version, times: float, pantry: bool, path: tuple[Version, ...]
     ) -> CostLine:
         assert line.sub_dish_id is not None
-        sub, started = self.recipes.in_force(line.sub_dish_id, self.on)
+        sub, started = self.recipes.in_force(line.sub_dish_id, self.recipe_day)
         batches = times * self.recipes.batches_taken(line, sub, version.dish)
         quantity, unit = line.written()
         inside = self.lines(sub, batches, pantry=pantry or line.pantry, path=(*path, version))
@@ -92,10 +93,7 @@ class PricedRecipe:
     def _reason(self, line: Line, price: GridPrice) -> str | None:
         """Return why an ingredient line has no cost, or an old price; None when it is fresh."""
         if line.as_purchased is None:
-            return (
-                f"{line.quantity} {line.unit} cannot be turned into {line.base}: a density, grams "
-                "each, a measure or a yield is missing. Load the ingredient's facts again."
-            )
+            return why_unmeasured(f"{line.quantity} {line.unit}", line.base)
         if price.unit_price is None:
             seen = self.unpriced.get(line.ingredient_id or 0)
             return why_missing(line.name, price, self.rule, seen)
@@ -103,10 +101,19 @@ class PricedRecipe:
 
 
 def price_recipe(
-    con: Connection, rule: Rule, recipes: Recipes, version: Version, on: date
+    con: Connection,
+    rule: Rule,
+    recipes: Recipes,
+    version: Version,
+    *,
+    on: date,
+    recipe_day: date,
 ) -> PricedRecipe:
-    """Price all that a version takes on a day. Raises RecipeRefused."""
-    ids = {line.ingredient_id for line, _ in recipes.unfold(version, on)} - {None}
+    """Price on a day all that a version takes with the sub-recipes of `recipe_day`.
+
+    Raises RecipeRefused.
+    """
+    ids = {line.ingredient_id for line, _ in recipes.unfold(version, recipe_day)} - {None}
     asked: set[Pair] = {(each, on) for each in ids if each is not None}
     prices = {pair[0]: price for pair, price in grid_prices(con, rule, asked).items()}
     missing = [each for each, price in prices.items() if price.basis == "missing"]
@@ -115,6 +122,7 @@ def price_recipe(
         rule=rule,
         recipes=recipes,
         on=on,
+        recipe_day=recipe_day,
         prices=prices,
         unpriced=sightings(con, missing, rule),
         errors=typical_errors(con) if bridging else {},

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from datetime import date
+from typing import TYPE_CHECKING, Any
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
@@ -12,7 +13,7 @@ from pricing.book.read import read_settings
 from pricing.clock import today
 from pricing.days import costing_days, left_out_words, month_range, month_text, read_month
 from pricing.dishes.recipes import find_dish
-from pricing.prices.rule import Rule
+from pricing.prices.asked_rule import asked_rule
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -26,6 +27,7 @@ class DriftPoint(Answer):
 
     month: str  # YYYY-MM
     version: str  # in force on that day, unless one was named
+    recipe_day: date  # whose sub-recipes count
     cost_per_portion: float  # of the priced lines
     complete: bool
     share_observed: float | None  # of the cost; None when nothing is priced
@@ -62,14 +64,17 @@ class _CostedMonths:
 
 
 def _cost_months(
-    book: Book, dishes: Sequence[str] | None, start: str, end: str, version: str | None
+    book: Book,
+    dishes: Sequence[str] | None,
+    months: Sequence[date],
+    version: str | None,
+    filters: Mapping[str, Any],
 ) -> _CostedMonths:
     from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when they are needed
 
-    months = month_range(read_month(start), read_month(end))
     days = costing_days(months, today())
     with reading(book) as con:
-        rule = Rule.of(read_settings(con))
+        rule = asked_rule(con, read_settings(con), **filters)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         found = None
         if days:
@@ -84,13 +89,18 @@ def drift_points(
     start: str,
     end: str,
     version: str | None = None,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Drift:
     """Cost dishes (None or empty: all) on the 15th of each month from `start` to `end` (YYYY-MM).
 
-    A month whose 15th is after today is left out, with a remark.
+    `market` and `not_supplier` as in `cost_dish`. A month whose 15th is after today is left out,
+    with a remark.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    costed = _cost_months(book, dishes, start, end, version)
+    filters = {"market": market, "not_supplier": not_supplier}
+    months = month_range(read_month(start), read_month(end))
+    costed = _cost_months(book, dishes, months, version, filters)
     found = costed.found
     return Drift(
         currency=costed.currency,
@@ -103,16 +113,18 @@ def drift_points(
                     DriftPoint(
                         month=month_text(day),
                         version=label,
+                        recipe_day=recipe_day,
                         cost_per_portion=cost,
                         complete=complete,
                         share_observed=(cost - bridged) / cost if cost > 0 else None,
                         share_bridged=bridged / cost if cost > 0 else None,
                     )
-                    for day, label, cost, bridged, complete in zip(
+                    for day, label, recipe_day, cost, bridged, complete in zip(
                         found.days,
                         [found.labels[each] for each in found.label_of[i].tolist()],
+                        found.recipe_day[i].tolist(),
                         found.cost[i].tolist(),
-                        found.bridged[i].tolist(),
+                        found.moved[i].tolist(),
                         found.complete[i].tolist(),
                         strict=True,
                     )
@@ -131,22 +143,26 @@ def drift(
     start: str,
     end: str,
     version: str | None = None,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> pd.DataFrame:
     """Return the same as `drift_points` in a DataFrame, one row per dish and month.
 
-    Columns: dish, month (YYYY-MM), version, cost_per_portion (the book's currency), complete,
-    share_observed, share_bridged (0 to 1, NaN when nothing is priced). Ordered by dish as asked
-    (all: by name), then month.
+    Columns: dish, month (YYYY-MM), version, recipe_day, cost_per_portion (the book's currency),
+    complete, share_observed, share_bridged (0 to 1, NaN: nothing is priced). Ordered by dish as
+    asked (all: by name), then month.
     """
     import numpy as np
     import pandas as pd
 
-    found = _cost_months(book, dishes, start, end, version).found
+    filters = {"market": market, "not_supplier": not_supplier}
+    months = month_range(read_month(start), read_month(end))
+    found = _cost_months(book, dishes, months, version, filters).found
     if found is None:
         return pd.DataFrame(columns=["dish", *DriftPoint.__dataclass_fields__])
     cost = found.cost.ravel()
     bridged = np.full_like(cost, np.nan)
-    np.divide(found.bridged.ravel(), cost, out=bridged, where=cost > 0)
+    np.divide(found.moved.ravel(), cost, out=bridged, where=cost > 0)
     dish, day = np.indices(found.cost.shape).reshape(2, -1)
     # words are taken from short lists: a million texts made one by one would cost more than dishes
     words = {
@@ -157,6 +173,7 @@ def drift(
     return pd.DataFrame(
         {
             **{name: pd.array(each, dtype="str").take(at) for name, (each, at) in words.items()},
+            "recipe_day": found.recipe_day.ravel(),
             "cost_per_portion": cost,
             "complete": found.complete.ravel(),
             "share_observed": 1 - bridged,

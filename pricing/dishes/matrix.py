@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -70,33 +70,79 @@ class Catalogue:
         many: Ints = np.add.reduceat(started.astype(np.int64), self.first)
         return many
 
+    def without_drafts(self, today: date) -> tuple[Catalogue, tuple[str, ...]]:
+        """Return the catalogue without the dishes that begin after `today`, and their names."""
+        draft = self.effective_from[self.first] > np.datetime64(today)
+        shown = self.shown[~draft[self.shown]]
+        return replace(self, shown=shown), tuple(self.names[self.shown[draft[self.shown]]].tolist())
+
     def on(self, con: Connection, day: date) -> DishesOnDay:
         """Return what a portion of each dish asked for takes on a day.
 
-        Sub-recipes are in the version in force on that day. Raises RecipeRefused (a circle, a
-        missing batch weight).
+        Sub-recipes are in the version in force on the recipe day (design §6): that day, or for a
+        dish that had not begun, the day it begins. Raises RecipeRefused (a circle, a missing batch
+        weight).
         """
         version = self.in_force([day])[:, 0]
+        started = self._started([day])[:, 0] > 0
+        later = self._by_parts(version, np.flatnonzero(~started[self.shown]))
+        others = np.delete(self.shown, [row for _, rows in later for row in rows.tolist()])
+        per_batch = self._unfolded(con, version, day, others)[self.shown]
+        for begins, rows in later:
+            parts, users = self.in_force([begins])[:, 0], self.shown[rows]
+            whole = self._unfolded(con, parts, begins, users)
+            taken = self.bought[version[users]] + self._takes(version, parts)[users] @ whole
+            order = np.arange(len(self.shown))
+            order[rows] = len(order) + np.arange(len(rows))
+            per_batch = sparse.vstack([per_batch, taken]).tocsr()[order]
+        shown = version[self.shown]
+        per_portion = sparse.diags_array(1 / self.portions[shown]) @ per_batch
+        return DishesOnDay(
+            quantities=per_portion.tocsr(),
+            version=shown,
+            labels=self.labels[shown],
+            started=started[self.shown],
+        )
+
+    def _by_parts(self, version: Ints, late: Ints) -> list[tuple[date, Ints]]:
+        """Return days on which some dishes begin, with their places among the dishes asked for.
+
+        `late` are the places of those that had not begun. Only those count that have parts, and
+        parts that were in other versions then than in `version`; dishes with the same versions of
+        all parts come together.
+        """
+        late = late[np.isin(version[self.shown[late]], self.part_version)]
+        if not len(late):
+            return []
+        days, at = np.unique(self.effective_from[version[self.shown[late]]], return_inverse=True)
+        parts = np.unique(self.part_dish)
+        then = self.in_force(days.tolist())[parts]
+        _, first, alike = np.unique(then, axis=1, return_index=True, return_inverse=True)
+        return [
+            (days[place].item(), late[alike.ravel()[at] == group])
+            for group, place in enumerate(first.tolist())
+            if (then[:, place] != version[parts]).any()
+        ]
+
+    def _unfolded(self, con: Connection, version: Ints, day: date, asked: Ints) -> sparse.csr_array:
+        """Return what a batch of each dish takes in `version`, the ones in force on a day.
+
+        Raises RecipeRefused where one of `asked`, places of dishes, cannot be unfolded.
+        """
         per_batch = self.bought[version]
-        takes = self._takes(version)
+        takes = self._takes(version, version)
         if takes.nnz:
-            self._refuse_unfoldable(con, takes, day)
+            self._refuse_unfoldable(con, takes, day, asked)
         term = per_batch
         for _ in range(takes.shape[0] + 1):
             term = takes @ term
             if term.nnz == 0:
                 break
             per_batch = per_batch + term
-        per_portion = sparse.diags_array(1 / self.portions[version]) @ per_batch
-        return DishesOnDay(
-            quantities=per_portion.tocsr()[self.shown],
-            version=version[self.shown],
-            labels=self.labels[version][self.shown],
-            started=(self._started([day])[:, 0] > 0)[self.shown],
-        )
+        return per_batch.tocsr()
 
-    def _takes(self, version: Ints) -> sparse.csr_array:
-        """Return [dish][dish]: how many batches of the one a batch of the other takes."""
+    def _takes(self, version: Ints, parts: Ints) -> sparse.csr_array:
+        """Return [dish][dish]: how many batches of one in `parts` one in `version` takes."""
         at = np.full(len(self.labels), -1)
         at[version] = np.arange(len(version))
         user = at[self.part_version]
@@ -104,13 +150,15 @@ class Catalogue:
         sub = self.part_dish[here]
         size = np.where(
             self.in_portions[here],
-            self.portions[version[sub]],
-            np.where(self.in_batches[here], 1.0, self.batch_weight[version[sub]]),
+            self.portions[parts[sub]],
+            np.where(self.in_batches[here], 1.0, self.batch_weight[parts[sub]]),
         )
         shape = (len(version), len(version))
         return sparse.csr_array((self.part_amount[here] / size, (user[here], sub)), shape=shape)
 
-    def _refuse_unfoldable(self, con: Connection, takes: sparse.csr_array, day: date) -> None:
+    def _refuse_unfoldable(
+        self, con: Connection, takes: sparse.csr_array, day: date, asked: Ints
+    ) -> None:
         """Raise RecipeRefused for a circle, or a part by weight of a batch without one.
 
         The recipes are read again only then, for a sentence that names them.
@@ -118,7 +166,7 @@ class Catalogue:
         uses = takes.copy()
         uses.data = np.ones_like(uses.data)
         reached = np.zeros(takes.shape[0])
-        reached[self.shown] = 1.0
+        reached[asked] = 1.0
         depth, users = 0, len(np.unique(takes.nonzero()[0]))
         below = reached
         while below.any() and depth <= users:
@@ -131,8 +179,8 @@ class Catalogue:
         )
         if not (below.any() or unweighed):
             return
-        recipes = read_recipes(con, self.dish_ids[self.shown].tolist())
-        for dish_id in self.dish_ids[self.shown].tolist():  # one of them says it in a sentence
+        recipes = read_recipes(con, self.dish_ids[asked].tolist())
+        for dish_id in self.dish_ids[asked].tolist():  # one of them says it in a sentence
             recipes.per_portion(recipes.in_force(dish_id, day)[0], day)
 
 

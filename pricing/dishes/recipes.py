@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from pricing.book.connect import Connection
 from pricing.book.read import rows
@@ -73,6 +73,22 @@ class Recipes:
         versions = self.versions[dish_id]
         started = [version for version in versions if version.effective_from <= on]
         return (started[-1], True) if started else (versions[0], False)
+
+    def recipe_day(self, version: Version, on: date) -> date:
+        """Return the day whose sub-recipes a version is costed with, whatever its prices are.
+
+        `on`, if the version is in force then; else the last day it was, if that is before `on`;
+        else the day it begins.
+        """
+        if version.effective_from > on:
+            return version.effective_from
+        versions = self.versions[version.dish_id]
+        place = next(at for at, each in enumerate(versions) if each.row == version.row)
+        if place + 1 == len(versions):
+            return on
+        last = versions[place + 1].effective_from - timedelta(days=1)
+        # a version replaced on the day it began was never in force
+        return max(version.effective_from, min(on, last))
 
     def named(self, dish_id: int, version: str) -> Version:
         """Return the version with this exact label. Raises UnknownName."""

@@ -1,8 +1,8 @@
-"""The whole catalogue on two days: what a portion of each dish takes, and what that costs."""
+"""The whole catalogue on two days, like for like: what a portion of each dish takes and costs."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,98 +12,82 @@ from scipy import sparse
 
 from pricing.book.connect import Connection
 from pricing.dishes.matrix import Catalogue, DishesOnDay
-from pricing.prices.both_days import on_both_days
-from pricing.prices.rule import Rule, ask_cross, grid_columns
+from pricing.prices.rule import Rule
+from pricing.prices.settled import Markets, compared_columns
 
 Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, kw_only=True)
 class TwoDays:
-    """Dishes × ingredients then and now, priced. An ingredient priced on one day only takes that
-    price on both; what cannot be priced at all, or cannot be measured, counts as nothing."""
+    """Dishes × ingredients then and now, priced, but for what cannot be compared in a dish: what it
+    takes then without a price on either day, what it takes now without one now, and amounts that
+    are not known. Those count as nothing, and are in `left_out`."""
 
     catalogue: Catalogue
     taken: tuple[DishesOnDay, DishesOnDay]
     seen_price: tuple[Floats, Floats]  # [ingredient] as the rule has it; NaN = missing
-    bridged: tuple[NDArray[np.bool_], NDArray[np.bool_]]  # [ingredient]
-    price: tuple[Floats, Floats]  # [ingredient] as it counts; 0 = priced on neither day
+    bridged: tuple[Bools, Bools]  # [ingredient]
+    settled: Mapping[int, Markets]  # ingredient id → its markets then and now, where settled
+    price: tuple[Floats, Floats]  # [ingredient] as it counts; 0 = missing
     quantity: tuple[sparse.csr_array, sparse.csr_array]  # [dish][ingredient] as it counts
-    unmeasured: NDArray[np.bool_]  # [ingredient] some line of it has no amount in its base unit
+    left_out: sparse.csr_array  # [dish][ingredient] 1 where something cannot be compared
+    unmeasured: Bools  # [ingredient] some line of it has no amount in its base unit
 
-    def costs(self) -> tuple[Floats, Floats]:
-        """Return the cost per portion of each dish then and now."""
-        (then, now), (price0, price1) = self.quantity, self.price
-        return then @ price0, now @ price1
-
-    def complete(self) -> NDArray[np.bool_]:
-        """Tell of each dish whether all it takes, then or now, is priced on one of the days."""
-        missing = (np.isnan(self.seen_price[0]) & np.isnan(self.seen_price[1])).astype(float)
-        gaps = np.zeros(len(self.catalogue.shown))
-        for taken in self.taken:
-            pattern = taken.quantities.copy()
-            pattern.data = np.isnan(taken.quantities.data).astype(float)
-            gaps += np.asarray(pattern.sum(axis=1)).ravel()
-            pattern.data = np.ones_like(pattern.data)
-            gaps += pattern @ missing
-        complete: NDArray[np.bool_] = gaps == 0
+    def complete(self) -> Bools:
+        """Tell of each dish whether nothing of it is left out."""
+        complete: Bools = np.asarray(self.left_out.sum(axis=1)).ravel() == 0
         return complete
 
 
-def two_days(con: Connection, rule: Rule, catalogue: Catalogue, days: Sequence[date]) -> TwoDays:
+def two_days(con: Connection, rule: Rule, catalogue: Catalogue, days: tuple[date, date]) -> TwoDays:
     """Cost the catalogue on `days`: then and now, in this order. Raises RecipeRefused."""
-    then, now = days
-    taken = catalogue.on(con, then), catalogue.on(con, now)
-    apart = sorted({then, now})
-    grid = grid_columns(con, rule, ask_cross(catalogue.ingredient_ids.tolist(), apart))
-    shape = (len(catalogue.ingredient_ids), len(apart))
-    unit_price = np.asarray(grid["unit_price"], dtype=float).reshape(shape)
-    bridged = np.asarray(grid["bridged"], dtype=bool).reshape(shape)
-    at0, at1 = apart.index(then), apart.index(now)
+    taken = catalogue.on(con, days[0]), catalogue.on(con, days[1])
+    apart = sorted(set(days))
+    found = compared_columns(con, rule, catalogue.ingredient_ids.tolist(), apart)
+    at0, at1 = (apart.index(day) for day in days)
+    unit_price = np.asarray(found.columns["unit_price"], dtype=float)
+    bridged = np.asarray(found.columns["bridged"], dtype=bool)
     seen0, seen1 = unit_price[:, at0], unit_price[:, at1]
-    quantity, unmeasured = _measured(taken)
+    unknown0, unknown1 = (_where(each, np.isnan(each.quantities.data)) for each in taken)
+    left_out = _marks(
+        _where(taken[0], np.isnan(seen0 + seen1)[taken[0].quantities.indices])
+        + _where(taken[1], np.isnan(seen1)[taken[1].quantities.indices])
+        + unknown0
+        + unknown1
+    )
     return TwoDays(
         catalogue=catalogue,
         taken=taken,
         seen_price=(seen0, seen1),
         bridged=(bridged[:, at0], bridged[:, at1]),
-        price=_counted(seen0, seen1),
-        quantity=quantity,
-        unmeasured=unmeasured,
+        settled={each: (ms[at0], ms[at1]) for each, ms in found.settled.items()},
+        price=(np.nan_to_num(seen0), np.nan_to_num(seen1)),
+        quantity=(_without(taken[0], left_out), _without(taken[1], left_out)),
+        left_out=left_out,
+        unmeasured=np.asarray((unknown0 + unknown1).sum(axis=0)).ravel() > 0,
     )
 
 
-def _counted(seen0: Floats, seen1: Floats) -> tuple[Floats, Floats]:
-    """Return the prices of two days as they count; 0 where there is none on either."""
-    known = ([None if each != each else each for each in seen.tolist()] for seen in (seen0, seen1))
-    both = [on_both_days(then, now) for then, now in zip(*known, strict=True)]
-    return (
-        np.array([then or 0.0 for then, _ in both], dtype=float),
-        np.array([now or 0.0 for _, now in both], dtype=float),
-    )
-
-
-def _measured(
-    taken: tuple[DishesOnDay, DishesOnDay],
-) -> tuple[tuple[sparse.csr_array, sparse.csr_array], NDArray[np.bool_]]:
-    """Return the quantities without those a dish cannot tell on one of the days, and of what."""
-    matrices = [each.quantities for each in taken]
-    unmeasured = np.zeros(matrices[0].shape[1], dtype=bool)
-    if any(np.isnan(each.data).any() for each in matrices):
-        unknown = sum((_where_unknown(each) for each in matrices[1:]), _where_unknown(matrices[0]))
-        rows, columns = unknown.nonzero()
-        unmeasured[columns] = True
-        kept = []
-        for each in matrices:
-            wide = each.tolil()
-            wide[rows, columns] = 0.0
-            kept.append(wide.tocsr())
-        matrices = kept
-    return (matrices[0], matrices[1]), unmeasured
-
-
-def _where_unknown(matrix: sparse.csr_array) -> sparse.csr_array:
-    pattern = matrix.copy()
-    pattern.data = np.isnan(matrix.data).astype(float)
-    pattern.eliminate_zeros()
+def _where(taken: DishesOnDay, which: Bools) -> sparse.csr_array:
+    """Return 1 at each of the quantities that `which` tells, in the order they are stored."""
+    pattern = taken.quantities.copy()
+    pattern.data = which.astype(float)
     return pattern
+
+
+def _marks(pattern: sparse.csr_array) -> sparse.csr_array:
+    pattern.eliminate_zeros()
+    pattern.data = np.ones_like(pattern.data)
+    return pattern
+
+
+def _without(taken: DishesOnDay, left_out: sparse.csr_array) -> sparse.csr_array:
+    """Return the quantities without those left out."""
+    known = taken.quantities.copy()
+    known.data = np.nan_to_num(known.data)
+    if left_out.nnz:
+        known = (known - known.multiply(left_out)).tocsr()
+        known.eliminate_zeros()
+    return known

@@ -53,8 +53,8 @@ def _mean(changes: Floats, ingredient_of: Ints, many: int) -> tuple[Floats, Ints
 
 
 def by_stream(columns: dict[str, Any], days: Sequence[date]) -> tuple[Floats, Ints]:
-    """Return `prices.rule.stream_columns` as prices [stream][day], and the streams' ingredients."""
-    _, first, row = np.unique(columns["stream_id"], return_index=True, return_inverse=True)
+    """Return `prices.rule.source_columns` as prices [stream][day], and the streams' ingredients."""
+    _, first, row = np.unique(columns["source_id"], return_index=True, return_inverse=True)
     asked = np.array(days, dtype="datetime64[D]")
     column = np.searchsorted(asked, columns["on_date"].astype("datetime64[D]"))
     prices = np.full((len(first), len(days)), np.nan)

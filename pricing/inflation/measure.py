@@ -12,11 +12,17 @@ from pricing.days import costing_days, left_out_words, month_range, read_month
 from pricing.dishes.recipes import find_dish
 from pricing.errors import DateRefused
 from pricing.inflation.records import Inflation
-from pricing.prices.rule import Rule
+from pricing.prices.asked_rule import asked_rule
 
 
 def measure_inflation(
-    book: Book, dishes: Sequence[str] | None = None, *, start: str, end: str
+    book: Book,
+    dishes: Sequence[str] | None = None,
+    *,
+    start: str,
+    end: str,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Inflation:
     """Measure what one portion of every dish (None or empty: all) costs, on the 15th of each month.
 
@@ -24,6 +30,7 @@ def measure_inflation(
     basket, so any two months of it compare directly, and nothing is chained. `paasche` takes the
     recipes in force in its own month, `fisher` and `tornqvist` both. An ingredient that lacks a
     price in any month, by the price rule, is left out of all of them, and named.
+    Drafts count in nothing. `market` and `not_supplier` as in `cost_dish`.
     A month whose 15th is after today is left out, with a remark.
     Raises DateRefused (fewer than two months), UnknownName, RecipeRefused, BookUnreadable.
     """
@@ -39,7 +46,7 @@ def measure_inflation(
         )
     with reading(book) as con:
         settings = read_settings(con)
-        rule = Rule.of(settings)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
         found = prepare(con, settings, rule, ids, kept)
     return replace(worked_out(found), remarks=left_out_words(months, kept))

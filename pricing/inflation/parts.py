@@ -11,6 +11,7 @@ from pricing.inflation.prepared import Bools, Floats, Prepared
 from pricing.inflation.records import GroupIndex, IngredientIndex
 from pricing.inflation.twelve_months import rate_12_pct
 from pricing.names import name_key
+from pricing.prices.settled import one_market
 from pricing.series.many_months import relative
 
 
@@ -90,7 +91,7 @@ class Parts:
         for row in np.flatnonzero(self.counted & (found.baskets[0] != 0)).tolist():
             facts, figures = found.facts[row], self.figures(self.value[row])
             typed: Any = figures
-            matched = found.matched[row]
+            matched, settled = found.matched[row], found.settled[row]
             groups.append(
                 IngredientIndex(
                     name=facts["name"],
@@ -101,6 +102,8 @@ class Parts:
                         found.months, facts["series"], found.days[0], found.days[-1]
                     ),
                     series=facts["series"],
+                    marked=settled is not None,
+                    market=None if settled is None else one_market(settled),
                     **typed,
                 )
             )

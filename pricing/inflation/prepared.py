@@ -13,10 +13,12 @@ from scipy import sparse
 
 from pricing.book.connect import Connection
 from pricing.book.read import Settings, rows
+from pricing.clock import today
 from pricing.dishes.matrix import read_catalogue
 from pricing.inflation.matched_products import by_stream, matched_relatives
 from pricing.inflation.records import Matched
-from pricing.prices.rule import Rule, ask_cross, grid_columns, stream_columns
+from pricing.prices.rule import Rule, ask_cross, source_columns
+from pricing.prices.settled import Markets, compared_columns
 from pricing.series.many_months import Months, usable_months
 
 Floats = NDArray[np.float64]
@@ -35,6 +37,7 @@ class Prepared:
     price: Floats  # [ingredient][day]; NaN = missing
     bridged: Bools
     old: Bools  # an old price as it was
+    settled: list[Markets | None]  # [ingredient] its markets by day, where they had to be settled
     recipes: sparse.csr_array  # [dish][ingredient] of the first month; NaN = unknown
     baskets: Floats  # [day][ingredient]: one portion of every dish, in the versions of the day
     months: Months
@@ -49,12 +52,11 @@ def prepare(
     days: Sequence[date],
 ) -> Prepared:
     """Read the catalogue, its prices, its streams and the official series."""
-    catalogue = read_catalogue(con, ids)
+    catalogue, _ = read_catalogue(con, ids).without_drafts(today())
     known = catalogue.ingredient_ids.tolist()
-    asked = ask_cross(known, days)
-    grid = grid_columns(con, rule, asked)
-    shape = (len(known), len(days))
-    streams, owner = by_stream(stream_columns(con, rule, asked), days)
+    grid = compared_columns(con, rule, known, days)
+    asked = ask_cross(known, days, grid.forced)
+    streams, owner = by_stream(source_columns(con, rule, asked), days)
     facts = rows(con, "change/ingredient_facts", {"ingredients": known})
     series = {settings.food_series, settings.all_items_series, *(each["series"] for each in facts)}
     taken = catalogue.on(con, days[0])
@@ -69,9 +71,10 @@ def prepare(
         dishes=catalogue.dishes,
         groups=catalogue.groups[taken.version].tolist(),
         facts=facts,
-        price=np.asarray(grid["unit_price"], dtype=float).reshape(shape),
-        bridged=np.asarray(grid["bridged"], dtype=bool).reshape(shape),
-        old=np.asarray(grid["held"], dtype=bool).reshape(shape),
+        price=np.asarray(grid.columns["unit_price"], dtype=float),
+        bridged=np.asarray(grid.columns["bridged"], dtype=bool),
+        old=np.asarray(grid.columns["held"], dtype=bool),
+        settled=[grid.settled.get(each) for each in known],
         recipes=recipes,
         baskets=baskets,
         months=usable_months(con, series, days),

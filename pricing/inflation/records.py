@@ -55,6 +55,8 @@ class IngredientIndex(GroupIndex):
     matched: Matched | None  # None: no product was seen
     official_relative: float | None
     series: str | None
+    marked: bool  # its market was settled, so that all months have the same one if they can
+    market: str | None  # that counts in all months; None: not marked, or each month has its own
 
 
 @dataclass(frozen=True, kw_only=True)

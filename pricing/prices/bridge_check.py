@@ -14,6 +14,7 @@ from pricing.contents.series import find_series
 from pricing.errors import BookUnreadable
 from pricing.prices.bridge_error import EDGES, ENOUGH, GapErrors, national_table
 from pricing.prices.held_out import MOST_CASES, errors, own_cases
+from pricing.prices.rule import Rule
 
 _KEPT = ("ends", "up_to_months", "cases", "bridge_pct", "hold_pct", "line_pct")
 
@@ -46,9 +47,8 @@ def check_bridges(book: Book, series: str | None = None) -> BridgeCheck:
     with reading(book) as con:
         if series is not None:
             find_series(con, series)
-        settings = read_settings(con)
-        many = own_cases(con, settings.currency, settings.fresh_days, None)
-        found = errors(con, settings.currency, settings.fresh_days, EDGES, series) if many else []
+        rule = Rule.of(read_settings(con))
+        found = errors(con, rule, EDGES, series) if own_cases(con, rule) else []
         days = con.execute("SELECT count(DISTINCT (ingredient_id, on_date)) FROM held_out")
         held_out = int((days.fetchone() or (0,))[0])
         same = _kept(con) == [tuple(row[name] for name in _KEPT) for row in found]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -26,7 +26,11 @@ class SeenPrice(Answer):
     date: date
     supplier: str | None
     product: str | None
-    unit_price: float  # currency per g, ml or each, as purchased
+    unit_price: float  # currency per g, ml or each, as purchased, as seen
+    moved: float = 1.0  # the factor by which a series moved it; 1 where it counts as seen
+    series: str | None = None  # that moved it
+    series_title: str | None = None
+    share: float = 1.0  # of the weights of its end: each end adds up to 1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,9 +40,11 @@ class GridPrice:
     on_date: date
     unit_price: float | None  # currency per g, ml or each, as purchased; None = missing
     basis: str  # observed, bridged or missing
+    market: str | None  # that counted: shop, trade or any; None: never seen
+    moved_share: float | None  # of the price, by value, that rests on moved prices
     d0: date | None  # last day seen on or before on_date
     d1: date | None  # first day seen after it, where it was needed
-    u0: float | None  # typical price on d0, where d0 is not fresh
+    u0: float | None  # typical price on d0
     u1: float | None  # typical price on d1
     series: str | None  # that moved the price
     series_title: str | None
@@ -69,22 +75,27 @@ def weakest(bases: Iterable[str]) -> str:
     return min(bases, key=_WEAKEST_FIRST.index, default="missing")
 
 
-def grid_prices(con: Connection, rule: Rule, pairs: Collection[Pair]) -> dict[Pair, GridPrice]:
-    """Price every (ingredient, date) pair, with evidence."""
+def grid_prices(
+    con: Connection, rule: Rule, pairs: Collection[Pair], markets: Mapping[int, str] | None = None
+) -> dict[Pair, GridPrice]:
+    """Price every (ingredient, date) pair, with evidence; `markets`: settled, by ingredient."""
     return {
         (row["ingredient_id"], row["on_date"]): _grid_price(row)
-        for row in evidence_rows(con, rule, ask_pairs(pairs))
+        for row in evidence_rows(con, rule, ask_pairs(pairs, markets))
     }
 
 
-def typical_prices(con: Connection, currency: str, pairs: Collection[Pair]) -> dict[Pair, float]:
-    """Return the default-basis unit price of each pair that has one (currency per base unit)."""
+def market_prices(
+    con: Connection, currency: str, market: str, pairs: Collection[Pair]
+) -> dict[Pair, float]:
+    """Return the default-basis unit price of each pair that has one in a market (per base unit)."""
     if not pairs:
         return {}
     rule = Rule.of(read_settings(con), currency=currency)
+    asked = ask_pairs(pairs, dict.fromkeys((each for each, _ in pairs), market))
     return {
         (row["ingredient_id"], row["on_date"]): row["unit_price"]
-        for row in grid_rows(con, rule, ask_pairs(pairs))
+        for row in grid_rows(con, rule, asked)
         if row["unit_price"] is not None
     }
 
@@ -108,6 +119,6 @@ def _grid_price(row: dict[str, Any]) -> GridPrice:
 
 
 _AS_IN_THE_ROW = (
-    "on_date", "unit_price", "basis", "d0", "d1", "u0", "u1", "series", "series_title",
-    "named_series",
+    "on_date", "unit_price", "basis", "market", "moved_share", "d0", "d1", "u0", "u1", "series",
+    "series_title", "named_series",
 )  # fmt: skip

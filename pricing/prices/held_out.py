@@ -6,22 +6,23 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from pricing.book.connect import Connection
+from pricing.book.price_rule import grid
 from pricing.book.read import rows, statement
-from pricing.prices.rule import Rule, grid_parameters
+from pricing.prices.rule import Rule, rule_parameters
 
 MOST_CASES = 20_000  # days held out, so that a book of millions of prices is not asked for all
 
 
-def own_cases(
-    con: Connection, currency: str, fresh_days: int, ingredients: Sequence[int] | None
-) -> int:
-    """Lay out the book's own observed days as cases and return how many there are."""
+def own_cases(con: Connection, rule: Rule, ingredients: Sequence[int] | None = None) -> int:
+    """Lay out the book's own days of news as cases and return how many there are."""
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE held_out AS {statement('prices/held_out_cases')}",
         {
-            "currency": currency,
-            "fresh_days": fresh_days,
+            "currency": rule.currency,
+            "market": rule.market,
+            "fresh_days": rule.fresh_days,
             "ingredients": None if ingredients is None else list(ingredients),
+            "moved_all": rule.food_series is not None,
             "most": MOST_CASES,
         },
     )
@@ -33,7 +34,7 @@ def given_cases(con: Connection, columns: Mapping[str, Sequence[Any]]) -> int:
     con.execute(
         "CREATE OR REPLACE TEMP TABLE held_out AS SELECT "
         "unnest(range(1, len($on_date::DATE[]) + 1)) AS case_id, "
-        "unnest($ingredient_id::INTEGER[]) AS ingredient_id, "
+        "unnest($ingredient_id::INTEGER[]) AS ingredient_id, 'shop' AS market, "
         "unnest($on_date::DATE[]) AS on_date, unnest($d0::DATE[]) AS d0, "
         "unnest($d1::DATE[]) AS d1, unnest($truth::DOUBLE[]) AS truth",
         {name: list(values) for name, values in columns.items()},
@@ -42,39 +43,41 @@ def given_cases(con: Connection, columns: Mapping[str, Sequence[Any]]) -> int:
 
 
 def errors(
-    con: Connection, currency: str, fresh_days: int, edges: Sequence[int], series: str | None = None
+    con: Connection, rule: Rule, edges: Sequence[int], series: str | None = None
 ) -> list[dict[str, Any]]:
-    """Bridge every case laid out and return the rows of queries/prices/held_out_errors.sql.
+    """Price every case laid out and return the rows of queries/prices/held_out_errors.sql.
 
-    The bridging is that of queries/prices/which_price_counts.sql: each case stands in the place of
+    The pricing is that of queries/prices/which_price_counts.sql: each case stands in the place of
     an ingredient.
     """
-    words = {"currency": currency, "fresh_days": fresh_days}
     con.execute(
-        f"CREATE OR REPLACE TEMP TABLE eligible_day AS {statement('prices/held_out_days')}", words
+        f"CREATE OR REPLACE TEMP TABLE eligible_day AS {statement('prices/held_out_days')}",
+        {"currency": rule.currency},
     )
-    con.execute(
-        "CREATE OR REPLACE TEMP TABLE eligible_stream AS SELECT DISTINCT ingredient_id, stream_id "
-        "FROM eligible_day"
-    )
-    con.execute(
-        "CREATE OR REPLACE TEMP TABLE asked AS "
-        "SELECT case_id AS ingredient_id, on_date FROM held_out"
-    )
-    con.execute(
-        "CREATE OR REPLACE TEMP TABLE case_series AS SELECT h.case_id AS ingredient_id, i.series "
-        "FROM held_out h JOIN ingredient_now i ON i.ingredient_id = h.ingredient_id"
-    )
+    for table, text in _LAID_OUT.items():
+        con.execute(f"CREATE OR REPLACE TEMP TABLE {table} AS {text}")
     # a temporary view stands before the book's own of the same name
     con.execute("CREATE TEMP VIEW ingredient_now AS FROM case_series")
     try:
         con.execute(
-            f"CREATE OR REPLACE TEMP TABLE bridged AS {statement('prices/which_price_counts')}",
-            grid_parameters(Rule(currency=currency, fresh_days=fresh_days)),
+            f"CREATE OR REPLACE TEMP TABLE bridged AS {grid()}",
+            {**rule_parameters(rule), "kept": False},
         )
     finally:
         con.execute("DROP VIEW temp.ingredient_now")
     return rows(con, "prices/held_out_errors", {"series": series, "edges": list(edges)})
+
+
+_LAID_OUT = {
+    "eligible_source": "SELECT DISTINCT ingredient_id, market, source_id, NULL AS supplier, "
+    "NULL AS product FROM eligible_day",
+    "news_day": "SELECT case_id AS ingredient_id, market, d0 AS observed_on, d1 AS next_on, "
+    "NULL::DOUBLE AS unit_price, NULL::DOUBLE AS moved_share FROM held_out UNION ALL "
+    "SELECT case_id, market, d1, NULL, NULL, NULL FROM held_out WHERE d1 IS NOT NULL",
+    "asked": "SELECT case_id AS ingredient_id, on_date, market FROM held_out",
+    "case_series": "SELECT h.case_id AS ingredient_id, i.series FROM held_out h "
+    "JOIN ingredient_now i ON i.ingredient_id = h.ingredient_id",
+}
 
 
 def _count(con: Connection) -> int:

@@ -98,7 +98,7 @@ def _typical(
     if facts.first_on is None or facts.first_on > on:
         return ()
     observed = con.execute(
-        "SELECT DISTINCT observed_on FROM stream_day WHERE ingredient_id = $id",
+        "SELECT DISTINCT observed_on FROM typical_day WHERE ingredient_id = $id",
         {"id": facts.ingredient_id},
     ).fetchall()
     months = month_range(facts.first_on.replace(day=1), on.replace(day=1))

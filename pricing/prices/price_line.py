@@ -28,6 +28,8 @@ class CostLine(Answer):
     share: float | None  # of the priced total
     pantry: bool
     basis: str  # observed, bridged or missing
+    market: str | None = None  # whose prices counted: shop, trade or any
+    moved_share: float | None = None  # of the cost, by value, that rests on moved prices
     observed: tuple[SeenPrice, ...] = ()
     age_days: int | None = None
     series: str | None = None
@@ -62,6 +64,8 @@ class CostLine(Answer):
 def evidence_of(price: GridPrice, error: TypicalError | None = None) -> dict[str, Any]:
     """Return the fields of a line that say what its price rests on; `error`: of a bridged one."""
     return {
+        "market": price.market,
+        "moved_share": price.moved_share,
         "observed": price.observed,
         "age_days": price.age_days,
         "series": price.series,

@@ -47,7 +47,16 @@ def why_missing(name: str, price: GridPrice, rule: Rule, seen: dict[str, Any] | 
     first = f"{name} was first seen on {day_words(seen['first_on'])}"
     if rule.basis == "observed":
         return f"{first}; on basis observed a later price is never used for an earlier date."
-    return f"{first}, and no official series of the book reaches from then to this date."
+    day = day_words(price.on_date)
+    return f"{first}, and no official series of the book reaches from then to {day}."
+
+
+def why_unmeasured(amount: str, base: str | None) -> str:
+    """Return why an amount of an ingredient cannot be costed, and what would mend it."""
+    return (
+        f"{amount} cannot be turned into {base}: a density, grams each, a measure or a yield is "
+        "missing. Load the ingredient's facts again."
+    )
 
 
 def why_held(price: GridPrice, rule: Rule) -> str | None:

@@ -2,46 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
 from pricing.book.connect import Connection
 from pricing.book.derive import KEPT
-from pricing.book.read import Settings, dictionaries, statement
+from pricing.book.price_rule import USABLE_MONTHS, eligible, grid
+from pricing.book.read import HALF_LIFE_DAYS, Settings, dictionaries, statement
 from pricing.measures.quantities import Quantity
 from pricing.names import name_key
-from pricing.series.month_value import USABLE_MONTHS
-
-# Where so few days are asked about so many ingredients, the rows near those days are drawn first:
-# two days of 1,000 ingredients with 4 million stream-days then take a third of the time.
-_FEW_DAYS, _MANY_PAIRS = 4, 200
-
-# What may count of the streams and stream-days in two tables; it stands before every statement that
-# reads them by these names, so that no table of them has to be made for one question.
-_ELIGIBLE = """
-WITH eligible_stream AS MATERIALIZED (
-    SELECT DISTINCT ingredient_id, stream_id, supplier_key, product_key FROM {streams}
-    WHERE currency = $currency
-      AND ($supplier::VARCHAR IS NULL OR supplier_key = $supplier)
-      AND ($product::VARCHAR IS NULL OR product_key = $product)
-      AND ingredient_id IN (SELECT ingredient_id FROM asked)
-),
-eligible_day AS NOT MATERIALIZED (
-    SELECT d.ingredient_id, d.stream_id, d.observed_on, d.unit_price
-    FROM {days} d JOIN eligible_stream s ON s.stream_id = d.stream_id
-)"""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Rule:
-    """Which observations may count, and whether official series may move them."""
+    """Which observations may count, and how older prices are treated."""
 
     currency: str  # ISO 4217
     fresh_days: int = 45  # a price seen within so many days counts as it is
+    half_life_days: int = HALF_LIFE_DAYS  # an older price counts half as much for every so many
+    market: str = "shop"  # or trade, or any: whose prices are asked for
+    food_series: str | None = None  # it and its parents are the last rungs of every ladder
     basis: str = "bridged"  # or "observed"
-    supplier: str | None = None
+    as_known: bool = False  # what was seen later counts only where nothing was seen before
+    supplier: str | None = None  # only its prices count, whatever their market
+    without: tuple[str, ...] = ()  # suppliers whose prices do not count
     region: str | None = None
     offers: bool = False
     product: str | None = None
@@ -50,7 +36,20 @@ class Rule:
     @classmethod
     def of(cls, book: Settings, **others: Any) -> Rule:
         """Return the rule of a book's settings; `others` are fields that shall be otherwise."""
-        return replace(cls(currency=book.currency, fresh_days=book.fresh_days), **others)
+        rule = cls(
+            currency=book.currency,
+            fresh_days=book.fresh_days,
+            half_life_days=book.half_life_days,
+            market=book.market,
+            food_series=book.food_series,
+        )
+        return replace(rule, **others)
+
+    @property
+    def kept(self) -> bool:
+        """Tell whether the book keeps the typical prices that this rule asks for."""
+        told = (self.supplier, self.region, self.product, self.pack)
+        return not self.offers and not self.without and all(each is None for each in told)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,17 +59,34 @@ class Asked:
     ingredient_ids: Sequence[int]
     days: Sequence[date]
     crossed: bool  # every ingredient on every day; else the two lists are pairs
+    markets: Mapping[int, str] = field(default_factory=dict)  # settled, by ingredient
 
 
-def ask_pairs(pairs: Collection[tuple[int, date]]) -> Asked:
-    """Ask about (ingredient, date) pairs."""
+def ask_pairs(
+    pairs: Collection[tuple[int, date]], markets: Mapping[int, str] | None = None
+) -> Asked:
+    """Ask about (ingredient, date) pairs; `markets`: those that were settled, by ingredient."""
     each = sorted(set(pairs))
-    return Asked(ingredient_ids=[a for a, _ in each], days=[b for _, b in each], crossed=False)
+    return Asked(
+        ingredient_ids=[a for a, _ in each],
+        days=[b for _, b in each],
+        crossed=False,
+        markets=markets or {},
+    )
 
 
-def ask_cross(ingredient_ids: Collection[int], days: Collection[date]) -> Asked:
+def ask_cross(
+    ingredient_ids: Collection[int],
+    days: Collection[date],
+    markets: Mapping[int, str] | None = None,
+) -> Asked:
     """Ask about every one of the ingredients on every day."""
-    return Asked(ingredient_ids=sorted(set(ingredient_ids)), days=sorted(set(days)), crossed=True)
+    return Asked(
+        ingredient_ids=sorted(set(ingredient_ids)),
+        days=sorted(set(days)),
+        crossed=True,
+        markets=markets or {},
+    )
 
 
 def grid_rows(con: Connection, rule: Rule, asked: Asked) -> list[dict[str, Any]]:
@@ -86,14 +102,16 @@ def evidence_rows(con: Connection, rule: Rule, asked: Asked) -> list[dict[str, A
 
 
 def grid_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
-    """Price what is asked; return unit_price (NaN = missing), bridged and held as numpy arrays.
+    """Price what is asked; return numpy arrays, one element per asked pair.
 
-    Held: an observed price older than the fresh limit, as it was. Each array has one element per
-    asked pair, ordered by ingredient, then date.
+    unit_price (NaN = missing), bridged (by the basis), moved_share (of the price, by value, that
+    rests on moved prices; 0 where missing), held (an observed price older than the fresh limit) and
+    in_trade (its market); ordered by ingredient, then date.
     """
     text, parameters = _grid(con, rule, asked)
     columns: dict[str, Any] = con.execute(
         "SELECT coalesce(unit_price, 'nan'::DOUBLE) AS unit_price, basis = 'bridged' AS bridged, "
+        "coalesce(moved_share, 0) AS moved_share, coalesce(market = 'trade', false) AS in_trade, "
         "basis = 'observed' AND on_date - d0 > $fresh_days AS held "
         f"FROM ({text}) ORDER BY ingredient_id, on_date",
         parameters,
@@ -101,28 +119,51 @@ def grid_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
     return columns
 
 
-def stream_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
-    """Return the fresh price of every stream on every asked day, as numpy arrays.
+def first_seen(
+    con: Connection, rule: Rule, ingredient_ids: Collection[int]
+) -> dict[tuple[int, str], date]:
+    """Return when each ingredient was first seen in each market, of what may count."""
+    text, parameters = _eligible(con, rule, ask_cross(ingredient_ids, [date.max]))
+    found = con.execute(
+        f"{text} SELECT ingredient_id, market, min(observed_on) FROM eligible_day "
+        "GROUP BY ingredient_id, market",
+        parameters,
+    )
+    return {(ingredient_id, market): first for ingredient_id, market, first in found.fetchall()}
 
-    ingredient_id, stream_id, on_date, unit_price; only streams seen within the fresh limit.
+
+def source_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
+    """Return the fresh price of every source on every asked day, as numpy arrays.
+
+    ingredient_id, source_id, on_date, unit_price; only sources of one market for an ingredient:
+    the one asked for, where it was seen there. Only prices seen within the fresh limit.
     """
-    eligible, parameters = _eligible(con, rule, asked)
+    laid_out, parameters = _eligible(con, rule, asked)
     columns: dict[str, Any] = con.execute(
-        f"{eligible} FROM ({statement('prices/stream_prices')}) "
-        "ORDER BY ingredient_id, stream_id, on_date",
-        {**parameters, "fresh_days": rule.fresh_days},
+        f"{laid_out} FROM ({statement('prices/source_prices')}) "
+        "ORDER BY ingredient_id, source_id, on_date",
+        {**parameters, "fresh_days": rule.fresh_days, "market": _market(rule)},
     ).fetchnumpy()
     return columns
 
 
-def grid_parameters(rule: Rule, *, evidence: bool = False) -> dict[str, Any]:
+def rule_parameters(rule: Rule, *, evidence: bool = False) -> dict[str, Any]:
     """Return what queries/prices/which_price_counts.sql itself is told."""
     return {
+        "market": _market(rule),
         "fresh_days": rule.fresh_days,
+        "half_life_days": rule.half_life_days,
+        "food_series": rule.food_series,
         "usable_months": USABLE_MONTHS,
         "bridging": rule.basis == "bridged",
+        "as_known": rule.as_known,
+        "kept": rule.kept,
         "evidence": evidence,
     }
+
+
+def _market(rule: Rule) -> str:
+    return rule.market if rule.supplier is None else "any"
 
 
 def _grid(
@@ -130,52 +171,52 @@ def _grid(
 ) -> tuple[str, dict[str, Any]]:
     """Return the statement that prices what is asked, with its parameters."""
     text, parameters = _eligible(con, rule, asked)
-    grid = statement("prices/which_price_counts")
+    answer = grid()
     if evidence:
-        text += f", grid AS MATERIALIZED ({grid})"
-        grid = statement("prices/price_evidence")
-    text += f" FROM ({grid}) ORDER BY ingredient_id, on_date"
-    return text, {**parameters, **grid_parameters(rule, evidence=evidence)}
+        text += f", grid AS MATERIALIZED ({answer})"
+        answer = statement("prices/price_evidence")
+    text += f" FROM ({answer}) ORDER BY ingredient_id, on_date"
+    return text, {**parameters, **rule_parameters(rule, evidence=evidence)}
 
 
 def _eligible(con: Connection, rule: Rule, asked: Asked) -> tuple[str, dict[str, Any]]:
-    """Lay out `asked`; return eligible_stream and eligible_day as a WITH clause with parameters."""
+    """Lay out `asked`; return what may count as a WITH clause, with its parameters."""
     _ask(con, asked)
-    streams, days = "stream", "stream_day"
+    tables = {"sources": "source", "days": "source_day"}
     if rule.region is not None or rule.offers or rule.pack is not None:
-        # the kept table knows neither regions nor offers nor packs
+        # the kept tables know neither regions nor offers nor packs
         _filter_days(con, rule, asked)
-        streams = days = "filtered_day"
-    parameters = {
+        tables = dict.fromkeys(tables, "filtered_day")
+    return eligible(kept=rule.kept, **tables), {
+        **({"bridging": rule.basis == "bridged"} if rule.kept else {}),
         "currency": rule.currency,
         "supplier": None if rule.supplier is None else name_key(rule.supplier),
+        "without": [name_key(each) for each in rule.without],
         "product": None if rule.product is None else name_key(rule.product),
     }
-    if _are_few_of_many(asked):
-        con.execute(
-            "CREATE OR REPLACE TEMP TABLE near_day AS "
-            f"{_ELIGIBLE.format(streams=streams, days=days)} "
-            f"FROM ({statement('prices/near_days')})",
-            {**parameters, "fresh_days": rule.fresh_days},
-        )
-        days = "near_day"
-    return _ELIGIBLE.format(streams=streams, days=days), parameters
 
 
 def _ask(con: Connection, asked: Asked) -> None:
     ids, days = "unnest($ids::INTEGER[])", "unnest($days::DATE[])"
     if asked.crossed:
-        pairs = f"(SELECT {ids} AS ingredient_id), (SELECT {days} AS on_date)"
+        pairs = f"(FROM (SELECT {ids} AS ingredient_id), (SELECT {days} AS on_date))"
     else:
         pairs = f"(SELECT {ids} AS ingredient_id, {days} AS on_date)"
     con.execute(
-        f"CREATE OR REPLACE TEMP TABLE asked AS SELECT ingredient_id, on_date FROM {pairs}",
-        {"ids": asked.ingredient_ids, "days": asked.days},
+        "CREATE OR REPLACE TEMP TABLE asked AS SELECT ingredient_id, on_date, market "
+        f"FROM {pairs} LEFT JOIN (SELECT unnest($settled::INTEGER[]) AS ingredient_id, "
+        "unnest($markets::VARCHAR[]) AS market) USING (ingredient_id)",
+        {
+            "ids": asked.ingredient_ids,
+            "days": asked.days,
+            "settled": list(asked.markets),
+            "markets": list(asked.markets.values()),
+        },
     )
 
 
 def _filter_days(con: Connection, rule: Rule, asked: Asked) -> None:
-    """Derive the stream-days that pass a filter, as the kept ones are derived."""
+    """Derive the prices of sources that pass a filter, as the kept ones are derived."""
     pack: dict[str, Any] = {}
     if rule.pack is not None:
         pack = {
@@ -185,8 +226,8 @@ def _filter_days(con: Connection, rule: Rule, asked: Asked) -> None:
         }
     con.execute(
         "CREATE OR REPLACE TEMP TABLE filtered_day AS SELECT *, dense_rank() OVER (ORDER BY "
-        "ingredient_id, currency, supplier_key, product_key)::INTEGER AS stream_id "
-        f"FROM ({statement('book/stream_day')})",
+        "ingredient_id, currency, market, supplier_key, product_key)::INTEGER AS source_id "
+        f"FROM ({statement('book/source_day')})",
         {
             **KEPT,
             "ingredients": sorted(set(asked.ingredient_ids)),
@@ -195,10 +236,3 @@ def _filter_days(con: Connection, rule: Rule, asked: Asked) -> None:
             **pack,
         },
     )
-
-
-def _are_few_of_many(asked: Asked) -> bool:
-    """Tell whether few days are asked about many ingredients."""
-    days = len(set(asked.days))
-    many = len(asked.ingredient_ids) * (days if asked.crossed else 1)
-    return days <= _FEW_DAYS and many >= _MANY_PAIRS

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from pricing.answer import Answer
-from pricing.book.connect import Book, Connection, reading
+from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import ingredients_in
 from pricing.prices.evidence import grid_prices
 from pricing.prices.rule import Rule
+from pricing.series.ladder import read_ladder
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +40,7 @@ def series_uses(book: Book, *, on: date) -> dict[str, SeriesUse]:
         known = ingredients_in(con)
         rule = Rule.of(settings)
         prices = grid_prices(con, rule, {(each.ingredient_id, on) for each in known})
-        parents = _parents(con)
+        ladder = read_ladder(con)
     found: dict[str, dict[str, list[str]]] = {}
 
     def note(series: str, how: str, ingredient: str) -> None:
@@ -48,7 +48,7 @@ def series_uses(book: Book, *, on: date) -> dict[str, SeriesUse]:
         lists[how].append(ingredient)
 
     for each in known:
-        for step, series in enumerate(_ladder(each.series, parents)):
+        for step, series in enumerate(ladder.rungs(each.series)):
             note(series, "climbing" if step else "named_by", each.ingredient)
         price = prices.get((each.ingredient_id, on))
         if price is not None and price.basis == "bridged" and price.series is not None:
@@ -59,16 +59,3 @@ def series_uses(book: Book, *, on: date) -> dict[str, SeriesUse]:
         series: SeriesUse(**{how: tuple(names) for how, names in lists.items()})
         for series, lists in found.items()
     }
-
-
-def _parents(con: Connection) -> dict[str, str | None]:
-    return dict(con.execute("SELECT series, parent FROM series_now").fetchall())
-
-
-def _ladder(series: str | None, parents: Mapping[str, str | None]) -> list[str]:
-    """Return a series and the wider ones above it, as far as the book knows them."""
-    rungs: list[str] = []
-    while series is not None and series in parents and series not in rungs:
-        rungs.append(series)
-        series = parents[series]
-    return rungs

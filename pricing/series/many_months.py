@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from pricing.book.connect import Connection
+from pricing.book.price_rule import USABLE_MONTHS
 from pricing.book.read import rows
-from pricing.series.month_value import USABLE_MONTHS
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from pricing.book.connect import Connection
+from pricing.book.price_rule import USABLE_MONTHS
 from pricing.book.read import rows
 from pricing.days import month_words
 from pricing.errors import SeriesRefused
-
-USABLE_MONTHS = 3  # a value counts for its month and the three after it (design §5)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,10 +13,10 @@ from scipy import sparse
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
-from pricing.clock import refuse_future
+from pricing.clock import refuse_future, today
 from pricing.dishes.matrix import Catalogue, DishesOnDay, read_catalogue
 from pricing.dishes.recipes import Recipes, read_recipes
-from pricing.prices.rule import Rule
+from pricing.prices.asked_rule import asked_rule
 from pricing.swaps.dish_to_change import put_through
 from pricing.swaps.in_force import Swap, dish_keys, swaps_in
 from pricing.swaps.saving import savings_per_unit, unit_prices
@@ -63,7 +63,9 @@ class CatalogueSwaps(Answer):
     over_target: tuple[OverTarget, ...]  # furthest over first
 
 
-def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
+def catalogue_swaps(
+    book: Book, *, on: date, market: str | None = None, not_supplier: Sequence[str] = ()
+) -> CatalogueSwaps:
     """Sum what each swap saves over all dishes, each in its version in force on a date.
 
     Raises DateRefused (a date after today), RecipeRefused, BookUnreadable.
@@ -71,8 +73,9 @@ def catalogue_swaps(book: Book, *, on: date) -> CatalogueSwaps:
     refuse_future(on)
     with reading(book) as con:
         settings = read_settings(con)
-        rule = Rule.of(settings)
-        catalogue, swaps = read_catalogue(con, None), swaps_in(con)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
+        catalogue, _ = read_catalogue(con, None).without_drafts(today())
+        swaps = swaps_in(con)
         if not catalogue.dishes:
             return CatalogueSwaps(
                 on=on, currency=settings.currency, dishes=0, told_how_often=0, swaps=(), targets=0,

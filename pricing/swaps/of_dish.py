@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,6 +12,7 @@ from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
 from pricing.money import least_shown
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import Key, TypicalError, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices, weakest
 from pricing.prices.rule import Rule
@@ -39,6 +40,8 @@ def find_swaps(
     target: float | None = None,
     keep: Collection[str] = (),
     least_disturbing: bool = False,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Swaps:
     """Return what each swap would save in a dish at the prices of a date.
 
@@ -51,7 +54,7 @@ def find_swaps(
     refuse_future(on)
     with reading(book) as con:
         settings = read_settings(con)
-        rule = Rule.of(settings)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         locked = tuple(find_ingredient(con, each).ingredient for each in keep)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         figures = _read_figures(con, rule, changing)

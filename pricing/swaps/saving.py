@@ -152,8 +152,8 @@ def _since(sign: int, day: date, start: date) -> Since:
 def _first_seen(con: Connection, rule: Rule) -> Mapping[int, date]:
     return dict(
         con.execute(
-            "SELECT ingredient_id, min(observed_on) FROM stream_day JOIN stream "
-            "USING (ingredient_id, stream_id) WHERE currency = $currency GROUP BY ALL",
+            "SELECT ingredient_id, min(observed_on) FROM typical_day WHERE currency = $currency "
+            "GROUP BY ALL",
             {"currency": rule.currency},
         ).fetchall()
     )

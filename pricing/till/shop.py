@@ -9,10 +9,10 @@ from typing import Any
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
 from pricing.clock import refuse_future
-from pricing.contents.choices import find_supplier
 from pricing.dishes.cost import DishCost
 from pricing.money import show_money
 from pricing.names import name_key
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.rule import Rule
 from pricing.till.needs import Dishes, Need, add_up, cost_dishes, read_dishes
 from pricing.till.packs import choose_packs
@@ -28,6 +28,8 @@ def shop_for(
     pantry: bool = True,
     version: str | Mapping[str, str] | None = None,
     offers: bool = False,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Till:
     """Buy for some dishes on a date, from nothing, in whole packs, as cheaply as it can be done.
 
@@ -35,7 +37,8 @@ def shop_for(
     them need of one ingredient is added up before its packs are chosen, so that one pack can serve
     two dishes. `pantry` false leaves store-cupboard lines out and lists them apart. `version` is
     that of the only dish, or maps dishes to theirs; else each is in the version in force.
-    `supplier` keeps to one shop; `offers` lets offers count.
+    `supplier` keeps to one shop; `offers` lets offers count; `market` and `not_supplier` as in
+    `cost_dish`: packs are those of the market whose prices count.
 
     An ingredient without a price by the rule has no pack. It is named, and the sums are then "at
     least". Left-overs are valued at what their packs cost. Goods sold loose count as the packs they
@@ -47,9 +50,14 @@ def shop_for(
     asked = read_dishes(dishes)
     with reading(book) as con:
         settings = read_settings(con)
-        if supplier is not None:
-            supplier = find_supplier(con, supplier)
-        rule = Rule.of(settings, supplier=supplier, offers=offers)
+        rule = asked_rule(
+            con,
+            settings,
+            market=market,
+            supplier=supplier,
+            not_supplier=not_supplier,
+            offers=offers,
+        )
         made = cost_dishes(con, rule, asked, on, version)
         needs = add_up(made)
         counted = {name: need for name, need in needs.items() if pantry or need.other_lines}
@@ -76,7 +84,7 @@ def _packs_to_buy(
       bridges back from it.
     - A named product that changed its pack for good can no longer be bought in the old one.
     """
-    names, firsts, lasts = [], [], []
+    names, firsts, lasts, markets = [], [], [], []
     for need in needs:
         age = need.line.age_days
         if age is None or need.line.unit_price is None or not need.known:
@@ -84,13 +92,15 @@ def _packs_to_buy(
         seen_on = on - timedelta(days=age)  # the last day seen, or the first one after `on`
         last = on if 0 <= age <= rule.fresh_days else seen_on
         names.append(need.line.ingredient)
+        markets.append(need.line.market or "any")
         firsts.append(last - timedelta(days=rule.fresh_days) if age >= 0 else seen_on)
         lasts.append(last)
     found: dict[str, list[dict[str, Any]]] = {}
     if not names:
         return found
     parameters = {
-        "ingredients": names, "firsts": firsts, "lasts": lasts, "currency": rule.currency,
+        "ingredients": names, "firsts": firsts, "lasts": lasts, "markets": markets,
+        "currency": rule.currency, "without": [name_key(each) for each in rule.without],
         "supplier": None if rule.supplier is None else name_key(rule.supplier),
         "offers": rule.offers,
     }  # fmt: skip

@@ -25,7 +25,7 @@ from ingest.new_book import create_book
 from ingest.official.bundled import bundled_series
 from pricing.book.append import rows_digest
 from pricing.book.connect import Book, Connection, reading, writing
-from pricing.book.derive import refresh_streams
+from pricing.book.derive import refresh_prices
 from pricing.clock import now
 
 SEED = 20261015
@@ -53,7 +53,7 @@ class Size:
 def build(path: Path, size: Size, *, derive: bool = True) -> Book:
     """Make a book of invented prices and dishes at `path`; the same size gives the same book.
 
-    `derive` false leaves the stream-days out, so that a caller can time `refresh_streams`.
+    `derive` false leaves the stream-days out, so that a caller can time `refresh_prices`.
     """
     chance = np.random.default_rng(SEED)
     book = create_book(path, "USD", "us")
@@ -65,7 +65,7 @@ def build(path: Path, size: Size, *, derive: bool = True) -> Book:
         versions, lines = _dishes(chance, size, ingredients["base"].to_numpy())
         _insert_dishes(con, size, versions, lines)
         if derive:
-            refresh_streams(con)
+            refresh_prices(con)
     return book
 
 
@@ -369,7 +369,7 @@ def main(folder: Path, size: Size) -> None:
     book = build(folder / "book.duckdb", size, derive=False)
     start = time.perf_counter()
     with writing(book) as con:
-        refresh_streams(con)
+        refresh_prices(con)
     derived_seconds = time.perf_counter() - start
     (folder / "raw").mkdir()
     with reading(book) as con:

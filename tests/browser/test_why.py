@@ -41,19 +41,18 @@ def test_two_dates_and_versions_the_waterfall_and_on_to_the_ingredient(
     pick(page, "Then: version", "2")
     pick(page, "Now: version", "1")
     bars = chart(page, "Waterfall of barley bowl").locator(".mark-rect.role-mark path[aria-label]")
-    # version 2 in June 0.10 + 0.20 = $0.30; version 1 in November 0.20 + 0.45 = $0.65;
-    # prices as in small_kitchen.py +0.225, leek ½(0.002 + 0.003) × 50 = +0.125 by the recipe;
-    # both are as near to either cent: the first, prices, takes it
+    # version 2 in June 0.10 + 0.20 = $0.30, in November 0.20 + 0.30 = $0.50; version 1 in November
+    # 0.20 + 0.45 = $0.65: 50 g more leek at 0.003
     expect(bars).to_have_count(5)
     said = [bar.get_attribute("aria-label") for bar in bars.all()]
     assert said == [
         "Then, 20 June 2026: a portion cost $0.30",
-        "leek dearer: +$0.13 by prices",
+        "leek dearer: +$0.10 by prices",
         "pearl barley dearer: +$0.10 by prices",
-        "more leek: +$0.12 by the recipe",
+        "more leek: +$0.15 by the recipe",
         "Now, 24 November 2026: a portion costs $0.65",
     ]
-    expect(page.get_by_text("Of the $0.35 more per portion, $0.23 is prices")).to_be_visible()
+    expect(page.get_by_text("The recipe as printed, today, costs $0.50")).to_be_visible()
     with page.expect_popup() as opened:
         page.get_by_role("link", name="leek").click()
     expect(opened.value.get_by_role("heading", name="3 prices in the book")).to_be_visible()

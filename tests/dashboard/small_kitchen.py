@@ -4,8 +4,8 @@ On 15 June 2026 barley is $1.00 and leek $2.00 a kg; on 24 November 2026 $2.00 a
 - barley bowl 1, four portions of 400 g barley and 600 g leek: in June 0.40 + 1.20 = $1.60, $0.40 a
   portion; in November 0.80 + 1.80 = $2.60, $0.65 a portion.
 - barley bowl 2, from 1 October, with 400 g leek: in November 0.80 + 1.20 = $2.00, $0.50 a portion.
-  From 1 in June to 2 in November: prices 100 × 0.001 + ½(150 + 100) × 0.001 = +$0.225, the recipe
-  ½(0.002 + 0.003) × (100 − 150) = −$0.125, together +$0.10.
+  From 1 in June to 2 in November: prices 100 × 0.001 + 150 × 0.001 = +$0.25 (0.40 → 0.65), the
+  recipe (100 − 150) × 0.003 = −$0.15 (0.65 → 0.50), together +$0.10.
 - saffron barley, two portions of 200 g barley and 1 g saffron, which has no price: at least $0.20.
 - barley supper, two portions that take 2 portions of barley bowl.
 """

@@ -10,8 +10,8 @@ from ingest import new_book as load_bundled
 from ingest.new_book import create_book
 from pricing.book.append import rows_digest
 from pricing.book.connect import reading
-from pricing.book.read import Settings, book_settings
-from pricing.contents.settings import change_setting
+from pricing.book.read import Settings
+from pricing.contents.settings import book_settings, change_setting
 from pricing.errors import BookUnreadable, InputRefused
 from pricing.money import CurrencyRefused
 from tests.loading import ask

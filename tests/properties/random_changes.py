@@ -27,32 +27,30 @@ class Case(Compared):
     def parts(self) -> list[IngredientChange]:
         """Return the effects with their parts."""
         taken = [self.recipes.per_portion(*side) for side in self.sides]
-        days = self.sides[0][1], self.sides[1][1]
         unit_prices = {pair: price.unit_price for pair, price in self.prices.items()}
-        found = effects(INGREDIENTS, (taken[0], taken[1]), unit_prices, days)
+        found = effects(INGREDIENTS, (taken[0], taken[1]), unit_prices, self.on)
         ids = sorted(taken[0].keys() | taken[1].keys())
         return split_effects(found, ids, self)
 
     def turned(self) -> Case:
         """Return the same comparison from now to then."""
-        return replace(self, sides=(self.sides[1], self.sides[0]))
+        return replace(self, sides=(self.sides[1], self.sides[0]), on=(self.on[1], self.on[0]))
 
     def cost(self, side: int, prices_of: int) -> float:
         """Return what a portion of one side's recipe costs at the prices of a side, by itself.
 
-        A price of one day only counts on both; what cannot be priced or measured on one of the
-        sides counts as nothing.
+        What cannot be compared counts as nothing: an amount that is not known on one of the sides,
+        an ingredient without a price on a day that it needs one of.
         """
-        days = self.sides[0][1], self.sides[1][1]
         taken = [self.recipes.per_portion(*each) for each in self.sides]
         total = 0.0
         for ingredient, quantity in taken[side].items():
             other = taken[1 - side].get(ingredient, 0.0)
-            price = self.prices[ingredient, days[prices_of]].unit_price
-            if price is None:
-                price = self.prices[ingredient, days[1 - prices_of]].unit_price
-            if quantity is not None and other is not None and price is not None:
-                total += quantity * price
+            then, now = (self.prices[ingredient, day].unit_price for day in self.on)
+            needed = [then, now] if ingredient in taken[0] else [now]
+            if quantity is None or other is None or None in needed:
+                continue
+            total += quantity * ((then, now)[prices_of] or 0.0)
         return total
 
 
@@ -97,6 +95,7 @@ def random_case(chance: Random, *, gaps: bool = True) -> Case:
     return Case(
         recipes=recipes,
         sides=(sides[0], sides[1]),
+        on=(THEN, NOW),
         prices=prices,
         packs=packs,
         swap_ratios={pair: ratio for pair, ratio in ratios.items() if pair[0] != pair[1]},
@@ -136,16 +135,25 @@ def sub_line(position: int, unit: str, amount: float) -> Line:
 def random_price(chance: Random, ingredient: int, day: date, packs: Packs, gaps: bool) -> GridPrice:
     if gaps and chance.random() < 0.1:
         return grid_price(day, None, None, ())
-    unit_price = chance.uniform(0.0005, 0.05)
     factor = chance.uniform(0.5, 2) if chance.random() < 0.4 else None
-    seen = []
-    for shop in ("quay", "mill")[: chance.randint(1, 2)]:
-        when = day - timedelta(days=chance.randint(0, 40))
+    seen, typical = [], 0.0
+    shops = ("quay", "mill")[: chance.randint(1, 2)]
+    first = chance.uniform(0.1, 0.9) if len(shops) == 2 else 1.0
+    for shop, share in zip(shops, (first, 1 - first), strict=False):
+        when = day - timedelta(days=chance.randint(0, 400))
         product = chance.choice([None, "brand"])
-        seen.append(SeenPrice(date=when, supplier=shop, product=product, unit_price=unit_price))
+        unit_price = chance.uniform(0.0005, 0.05)
+        moved = chance.uniform(0.5, 2) if (day - when).days > 45 else 1.0
+        typical += share * unit_price * moved
+        seen.append(
+            SeenPrice(
+                date=when, supplier=shop, product=product, unit_price=unit_price, moved=moved,
+                share=share,
+            )
+        )  # fmt: skip
         if product is not None:
             packs[ingredient, shop, product, when] = chance.choice([500.0, 450.0, 400.0])
-    return grid_price(day, unit_price, factor, tuple(seen))
+    return grid_price(day, typical * (factor or 1.0), factor, tuple(seen))
 
 
 def grid_price(
@@ -158,6 +166,8 @@ def grid_price(
         on_date=day,
         unit_price=unit_price,
         basis=basis,
+        market=None if unit_price is None else "shop",
+        moved_share=None,
         d0=seen[0].date if seen else None,
         d1=None,
         u0=unit_price / factor if bridged and unit_price and factor else None,

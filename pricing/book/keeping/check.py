@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import duckdb
 
 from pricing.book.connect import Book, reading, writing
-from pricing.book.derive import refresh_streams
+from pricing.book.derive import refresh_prices
 from pricing.book.keeping import check_rows, check_structure
 
 
@@ -22,14 +22,14 @@ class CheckReport:
 def check(book: Book, *, upgrade: bool = False) -> CheckReport:
     """Examine the book and return what is wrong with it; nothing is changed.
 
-    With `upgrade` the missing structure steps are taken first, and the stream-day prices, which
-    are derived, are derived anew when they are not what the observations say.
+    With `upgrade` the missing structure steps are taken first, and the kept prices, which are
+    derived, are derived anew when they are not what the observations say.
     Raises BookUnreadable when the file cannot be opened as a book at all.
     """
     if upgrade:
         with writing(book) as con:
-            if any(check_rows.streams(con)):
-                refresh_streams(con)
+            if any(check_rows.prices(con)):
+                refresh_prices(con)
     counts: dict[str, int] = {}
     with reading(book) as con:
         problems = [*check_structure.steps(con), *check_structure.objects(con)]
@@ -44,7 +44,7 @@ def check(book: Book, *, upgrade: bool = False) -> CheckReport:
             check_rows.names,
             check_rows.settings,
             check_rows.circles,
-            check_rows.streams,
+            check_rows.prices,
         ):
             try:
                 problems += examine(con)

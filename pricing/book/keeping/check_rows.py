@@ -9,9 +9,9 @@ import duckdb
 from pricing.book import known
 from pricing.book.append import rows_digest
 from pricing.book.connect import Connection
-from pricing.book.derive import KEPT
+from pricing.book.derive import differing_prices
 from pricing.book.fetched import kept_bytes
-from pricing.book.read import rows, statement
+from pricing.book.read import rows
 from pricing.book.tables import KIND_TABLES
 from pricing.cycles import circle_through, near_circles
 from pricing.names import name_key
@@ -157,17 +157,12 @@ def _circle(edges: dict[str, set[str]]) -> str | None:
     return None
 
 
-def streams(con: Connection) -> Iterator[str]:
-    """Yield a sentence when the kept stream-day prices are not what the observations say."""
-    con.execute(
-        f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('book/stream_day')}",
-        {**KEPT, "ingredients": None},
-    )
-    (differing,) = rows(con, "keeping/check_streams")
-    con.execute("DROP TABLE fresh_day")
-    if differing["missing"] or differing["left_over"]:
+def prices(con: Connection) -> Iterator[str]:
+    """Yield a sentence when the kept prices are not what the observations and series say."""
+    missing, left_over = differing_prices(con)
+    if missing or left_over:
         yield (
-            f"Found {differing['missing']} stream-day prices missing or different and "
-            f"{differing['left_over']} left over; expected what the prices say. "
+            f"Found {missing} kept prices missing or different and {left_over} left over; "
+            "expected what the prices seen say. "
             "Run `portiondrift check --upgrade` to derive them anew."
         )

@@ -9,6 +9,7 @@ import duckdb
 
 from pricing.book import migrate
 from pricing.book.connect import Connection
+from pricing.book.derive import refresh_prices
 
 _OBJECTS = """
 SELECT 'table' AS kind, table_name AS name, sql FROM duckdb_tables() WHERE NOT internal
@@ -64,7 +65,7 @@ def constraints(con: Connection) -> Iterator[str]:
 @cache
 def _expected() -> dict[tuple[str, str], str | None]:
     with duckdb.connect(":memory:") as new:
-        migrate.migrate(new)
+        migrate.migrate(new, refresh_prices)
         return {(kind, name): sql for kind, name, sql in new.execute(_OBJECTS).fetchall()}
 
 
@@ -72,7 +73,7 @@ def _expected() -> dict[tuple[str, str], str | None]:
 def _rules() -> list[tuple[str, str, str]]:
     """Return (table, rule, statement that counts the rows against it), as this version has them."""
     with duckdb.connect(":memory:") as new:
-        migrate.migrate(new)
+        migrate.migrate(new, refresh_prices)
         found = new.execute(
             """SELECT table_name, constraint_type, constraint_text, expression,
                       constraint_column_names

@@ -25,19 +25,18 @@ JUNE = date(2026, 6, 15)
 
 def test_the_steps_lead_from_then_to_now(bowl: Comparison) -> None:
     steps = waterfall_steps(bowl)
-    # leek ½(150 + 100) × 0.001 = 0.125 and barley 100 × 0.001 = 0.10 by prices, together 0.225;
-    # leek ½(0.002 + 0.003) × (100 − 150) = −0.125 by the recipe; +0.10 = +0.23 − 0.13 as shown,
-    # where the cent that rounding adds to the prices goes to the larger remainder, leek's
+    # leek 150 × 0.001 = 0.15 and barley 100 × 0.001 = 0.10 by prices, together 0.25;
+    # leek (100 − 150) × 0.003 = −0.15 by the recipe
     assert steps[["step", "kind", "shown"]].values.tolist() == [
         ["Then, 15 June 2026", TOTAL, "$0.40"],
-        ["leek dearer", PRICE, "+$0.13"],
+        ["leek dearer", PRICE, "+$0.15"],
         ["pearl barley dearer", PRICE, "+$0.10"],
-        ["less leek", RECIPE, "−$0.13"],
+        ["less leek", RECIPE, "−$0.15"],
         ["Now, 24 November 2026", TOTAL, "$0.50"],
     ]
-    assert list(steps["start"]) == pytest.approx([0.0, 0.40, 0.525, 0.625, 0.0])
-    assert list(steps["end"]) == pytest.approx([0.40, 0.525, 0.625, 0.50, 0.50])
-    assert steps["said"][1] == "leek dearer: +$0.13 by prices"
+    assert list(steps["start"]) == pytest.approx([0.0, 0.40, 0.55, 0.65, 0.0])
+    assert list(steps["end"]) == pytest.approx([0.40, 0.55, 0.65, 0.50, 0.50])
+    assert steps["said"][1] == "leek dearer: +$0.15 by prices"
 
 
 def test_the_steps_add_up_as_shown_whatever_the_days(kitchen: Book) -> None:
@@ -69,14 +68,14 @@ def test_recipe_bars_are_striped_and_price_bars_are_not(bowl: Comparison) -> Non
     (stripes,) = of_kind(spec, "tick")
     rows = data_of(spec, stripes)
     assert {row["step"] for row in rows} == {"less leek"}
-    assert all(0.50 < row["low"] < 0.625 for row in rows)  # on the bar, not beside it
+    assert all(0.50 < row["low"] < 0.65 for row in rows)  # on the bar, not beside it
     assert len(rows) > 5
 
 
 def test_every_bar_says_in_words_what_it_is(bowl: Comparison) -> None:
     spec = drawn(waterfall_steps(bowl))
     words = [row["words"] for row in data_of(spec, of_kind(spec, "text")[1])]
-    assert words == ["$0.40", "+$0.13 by prices", "+$0.10 by prices", "−$0.13 by the recipe",
+    assert words == ["$0.40", "+$0.15 by prices", "+$0.10 by prices", "−$0.15 by the recipe",
                      "$0.50"]  # fmt: skip
     (bars,) = of_kind(spec, "bar")
     assert bars["encoding"]["description"]["field"] == "said"

@@ -17,7 +17,7 @@ from tests.terminal import answer, run
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return make_book(tmp_path_factory.mktemp("why"), DRIVERS).path
+    return make_book(tmp_path_factory.mktemp("why"), DRIVERS, series=()).path
 
 
 @pytest.fixture(scope="module")
@@ -29,12 +29,15 @@ PERIOD = ("--then", "2020-01-20", "--now", "2022-01-20")
 
 
 def test_drivers(book: Path) -> None:
-    found = answer("drivers", *PERIOD, "--json", book=book)
+    found = answer("drivers", *PERIOD, "--json", book=book, status=1)  # leek has no price then
     assert found["dishes"] == 2
     total = sum(each["contribution"] for each in found["ingredients"])
     assert total == pytest.approx(found["mean_now"] - found["mean_then"], abs=1e-9)
     shown = run("drivers", *PERIOD, book=book).stdout
-    assert "2 dishes, mean cost per portion: $0.88 on 20 January 2020, $0.61" in shown
+    assert "2 dishes, mean cost per portion: $0.50 on 20 January 2020, $0.61" in shown
+    # the mean recipe of then now: 0.15 + 0.50 = 0.65
+    assert "+$0.11: +$0.15 by prices, −$0.04 by recipes" in shown
+    assert "Without leek in 1 dish: leek was first seen on 10 January 2022" in shown
     # butter rose a quarter, its series by 30 %
     assert "5 points less than Butter" in shown
     assert "Skerry butter at Quay shrank from 500 g ($4.00, 10 January 2020) to 400 g" in shown
@@ -42,9 +45,10 @@ def test_drivers(book: Path) -> None:
 
 def test_drivers_with_swings_and_what_if(book: Path) -> None:
     found = answer(
-        "drivers", "pie", *PERIOD, "--monthly", "--what-if", "dairy=+10%", "--json", book=book
-    )
-    assert {each["ingredient"] for each in found["swings"]} == {"butter", "cream", "flour", "leek"}
+        "drivers", "pie", *PERIOD, "--monthly", "--what-if", "dairy=+10%", "--json", book=book,
+        status=1,
+    )  # fmt: skip
+    assert {each["ingredient"] for each in found["swings"]} == {"butter", "cream", "flour"}
     # pie now: butter 0.25, cream 0.25: a tenth of 0.50
     assert found["what_if"]["dishes"][0]["change"] == pytest.approx(0.05)
     shown = run("drivers", *PERIOD, "--monthly", "--what-if", "butter=+20%", book=book).stdout
@@ -124,26 +128,31 @@ def test_publish_and_its_evidence(tmp_path: Path) -> None:
 
 def test_compare_in_words(book: Path) -> None:
     found = answer(
-        "compare", "pie", "--then", "2020-01-20@1", "--now", "2022-01-20", "--json", book=book
-    )
-    # then: pastry 0.50 + 250 g leek (priced now only) 0.75 = 1.25; now 0.575
-    assert found["change"] == pytest.approx(0.575 - 1.25)
-    for part in found["ingredients"]:
+        "compare", "pie", "--then", "2020-01-20@1", "--now", "2022-01-20", "--json", book=book,
+        status=1,
+    )  # fmt: skip
+    # then, without the leek that has no price then: pastry 0.50; now 0.575
+    assert found["change"] == pytest.approx(0.575 - 0.50)
+    *compared, leek = found["ingredients"]
+    assert (leek["ingredient"], leek["left_out"], leek["price_parts"]) == ("leek", True, None)
+    for part in compared:
         split = part["recipe_parts"]
         total = sum(value for name, value in split.items() if name != "swapped_with")
         assert total == pytest.approx(part["recipe_effect"], abs=1e-9)
         assert sum(part["price_parts"][name] for name in ("sticker", "pack")) == pytest.approx(
             part["price_effect"], abs=1e-9
         )
-    # butter, half from 500 g to 400 g at one sticker: all of its rise is the pack
+    # butter, from 500 g to 400 g at one sticker: all of the rise of 50 g is the pack
     butter = next(each for each in found["ingredients"] if each["ingredient"] == "butter")
     assert butter["price_parts"]["sticker"] == pytest.approx(0, abs=1e-12)
-    assert butter["price_parts"]["pack"] == pytest.approx(37.5 * 0.002)
+    assert butter["price_parts"]["pack"] == pytest.approx(50 * 0.002)
     assert found["rebased_own"]["amount"] == pytest.approx(found["corners"]["then_recipe_now"])
     assert found["then"]["portions"] == 2
     shown = run("compare", "pie", "--then", "2020-01-20@1", "--now", "2022-01-20", book=book).stdout
-    assert "leek left out (−$0.75)" in shown
-    assert "smaller packs: butter" in shown
+    assert "On 20 January 2020 a portion, without leek, cost $0.50." in shown
+    assert "cream added (+$0.25)" in shown
+    assert "Of the prices, $0.10 is smaller packs: butter." in shown.replace("\n", " ")
+    assert "Without leek: leek was first seen on 10 January 2022" in shown
     assert "by its own ingredients" in shown
 
 

@@ -23,7 +23,7 @@ def test_catalogue_shows_then_and_now_of_every_dish(kitchen: Book) -> None:
     bowl = rows.loc["barley bowl"]
     assert [bowl["Printed"], bowl["Then"], bowl["Now"]] == pytest.approx([0.40, 0.40, 0.50])
     assert [bowl["Change"], bowl["in %"]] == pytest.approx([0.10, 0.25])
-    assert bowl["By recipe"] == pytest.approx(-0.125)
+    assert bowl["By recipe"] == pytest.approx(-0.15)
     assert rows.loc["saffron barley", "Now"] == pytest.approx(0.20)
 
 
@@ -43,8 +43,8 @@ def test_catalogue_filters_by_words_by_rework_and_by_evidence(kitchen: Book) -> 
 
 def test_catalogue_sorts_by_the_largest_rise(kitchen: Book) -> None:
     app = page("catalogue")
-    app.selectbox("sort").select("largest rise").run()
-    changes = list(app.dataframe[0].value["Change"])
+    app.selectbox("sort").select("largest rise in %").run()
+    changes = list(app.dataframe[0].value["in %"])
     assert changes == sorted(changes, reverse=True)
     assert len(set(changes)) > 1
 
@@ -56,8 +56,7 @@ def test_dish_page_shows_the_figure_its_evidence_and_then_and_now(kitchen: Book)
     said = words(app)
     assert "At prices of 24 November 2026, complete: all from prices seen" in said
     assert "First printed at $0.40 on 15 June 2026 in Harbour Sheet no. 7." in said
-    # +0.225 rounds half up to +$0.23, −0.125 to −$0.13
-    assert "+$0.10 (+25 %), +$0.23 by prices and −$0.13 by the recipe" in said
+    assert "+$0.10 (+25 %), +$0.25 by prices and −$0.15 by the recipe" in said
     lines = app.table[0].value
     assert list(lines["Cost"].str.replace("\\", "")) == ["$0.80", "$1.20"]
     assert "seen 14 days ago at Quay Market" in lines["Evidence"].iloc[0]

@@ -1,4 +1,4 @@
-"""The part of a page that shops for dishes, without a browser; pencil in tests/test_till.py."""
+"""Shopping for dishes on a page, without a browser; pencil in tests/pricing/till/test_shop.py."""
 
 from __future__ import annotations
 

@@ -14,10 +14,10 @@ def test_then_and_now_starts_at_the_first_printed_figure(kitchen: Book) -> None:
     app = page("then_and_now", dish="barley bowl")
     assert not app.exception
     assert figures(app) == {
-        "Then": "$0.40", "Now": "$0.50", "Change": "+$0.10", "By prices": "+$0.23",
-        "By the recipe": "−$0.13",
+        "Then": "$0.40", "As printed, today": "$0.65", "Now": "$0.50", "Change": "+$0.10",
+        "By prices": "+$0.25", "By the recipe": "−$0.15",
     }  # fmt: skip
-    assert "less leek (−$0.13)" in words(app)
+    assert "less leek (−$0.15)" in words(app)
     assert [len(table.value) for table in app.table] == [2, 2, 3]
 
 
@@ -44,10 +44,11 @@ def test_another_dish_starts_at_its_own_first_day(kitchen: Book) -> None:
     app = page("then_and_now", dish="barley bowl", then_version="2")
     app.selectbox("dish").select("saffron barley").run()
     assert not app.exception
-    # 100 g of barley a portion; saffron has no price, barley none on 1 June
-    assert figures(app)["Now"] == "at least $0.20"
+    # 100 g of barley a portion; saffron has no price
+    assert figures(app)["Now"] == "$0.20"
     assert app.selectbox("then_version").value == "1"
-    assert "Priced on one of the days only, or on neither: pearl barley and saffron" in words(app)
+    assert "All figures are without saffron" in words(app)
+    assert "Without saffron: No price of saffron is in the book." in words(app)
 
 
 @pytest.mark.parametrize("where", ["dish", "catalogue"])
@@ -129,22 +130,25 @@ def test_drivers_are_ranked_with_what_stands_behind_them(kitchen: Book) -> None:
     app = page("drivers", then="2026-06-15", now="2026-11-24", dish="barley bowl")
     assert not app.exception
     assert figures(app) == {
-        "Mean cost then": "$0.40", "Mean cost now": "$0.50", "By prices": "+$0.23",
-        "By recipes": "−$0.13",
+        "Mean cost then": "$0.40", "Mean cost now": "$0.50", "By prices": "+$0.25",
+        "By recipes": "−$0.15",
     }  # fmt: skip
     barley, leek = cells(app)
-    # barley 100 g × 0.001 = 0.10; leek +0.125 by price and −0.125 by recipe
+    # barley 100 g × 0.001 = 0.10; leek +0.15 by price and −0.15 by recipe
     columns = ("Change", "By price", "By recipe")
     assert [barley[each] for each in columns] == ["+$0.100", "+$0.100", "+$0.000"]
-    assert [leek[each] for each in columns] == ["+$0.000", "+$0.125", "−$0.125"]
-    assert (leek["Price"], leek["Official"], leek["Dishes"]) == ("+50 %", "—", "1")
+    assert [leek[each] for each in columns] == ["+$0.000", "+$0.150", "−$0.150"]
+    # leek names no series: food at home, the last rung, hardly moved (321.631 in June, 321.500 in
+    # August, its last month)
+    assert (leek["Price"], leek["Official"], leek["Dishes"]) == ("+50 %", "+0 %", "1")
     assert leek["Share now"] == "60 %"  # 0.30 of 0.50
 
 
 def test_drivers_of_all_dishes_name_what_is_not_complete(kitchen: Book) -> None:
     app = page("drivers", then="2026-06-15")
     assert "the mean over 3 dishes" in words(app)
-    assert "no price on either day: saffron barley." in words(app)
+    assert "Without saffron in 1 dish: No price of saffron is in the book." in words(app)
+    assert "Not complete, for that: saffron barley." in words(app)
 
 
 def test_what_if_tells_what_a_price_does_to_every_dish(kitchen: Book) -> None:

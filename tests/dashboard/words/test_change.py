@@ -8,14 +8,23 @@ from pathlib import Path
 import pytest
 
 import pricing
-from dashboard.words.change import change_paragraph, rebased_sentences
-from pricing.change.records import Comparison
+from dashboard.words.change import (
+    change_paragraph,
+    change_remark,
+    left_out_sentences,
+    rebased_sentences,
+    recipe_names,
+    state_words,
+)
+from pricing.change.records import Comparison, When
 from tests.kitchen import make_book
 
 THEN, NOW = date(2020, 1, 20), date(2022, 1, 20)
 
 
-def compared(folder: Path, prices: dict[str, tuple[str, str]], lines: list[str]) -> Comparison:
+def compared(
+    folder: Path, prices: dict[str, tuple[str, str]], lines: list[str], then: When = THEN
+) -> Comparison:
     """Compare one dish; prices a kilo of 2020 and 2022, "" = not seen."""
     rows = [
         f"{name},{year}-01-10,{price},USD,1 kg"
@@ -31,8 +40,9 @@ def compared(folder: Path, prices: dict[str, tuple[str, str]], lines: list[str])
             "prices": "\n".join(["ingredient,date,price,currency,pack", *rows]),
             "dishes": "\n".join([head, *(f"dish,{line}" for line in lines)]),
         },
+        series=(),
     )
-    return pricing.compare(book, "dish", then=THEN, now=NOW)
+    return pricing.compare(book, "dish", then=then, now=NOW)
 
 
 def test_both_the_same_way(tmp_path: Path) -> None:
@@ -48,13 +58,14 @@ def test_both_the_same_way(tmp_path: Path) -> None:
          "2,2021-01-01,1,flour,600,g", "2,2021-01-01,1,capers,31,g"],
     )  # fmt: skip
     assert change_paragraph(found) == (
-        "Of the $1.12 more per portion, $0.81 is prices, mostly butter; $0.31 is the recipe: "
-        "capers added (+$0.31)."
+        "On 20 January 2020 a portion cost $3.40. The recipe as printed, on 20 January 2022, costs "
+        "$4.21: $0.81 more, mostly butter. The rework adds $0.31 on that day: capers added "
+        "(+$0.31). That makes $4.52 a portion."
     )
     assert rebased_sentences(found)[-1] == (
         # 0.80 + 2.00 + 0.60 then; the same recipe now is 0.81 more
-        "$3.40 of January 2020 is $4.21 by its own ingredients: the recipe of version 1 at the "
-        "prices of 20 January 2022."
+        "$3.40 of January 2020 is $4.21 by its own ingredients: the recipe as printed, version 1, "
+        "at the prices of 20 January 2022."
     )
 
 
@@ -65,8 +76,9 @@ def test_both_downwards(tmp_path: Path) -> None:
         ["1,2019-01-01,1,butter,100,g", "1,2019-01-01,1,leek,100,g", "2,2021-01-01,1,butter,100,g"],
     )
     assert change_paragraph(found) == (
-        "Of the $0.70 less per portion, $0.20 is prices, mostly butter; $0.50 is the recipe: leek "
-        "left out (−$0.50)."
+        "On 20 January 2020 a portion cost $1.50. The recipe as printed, on 20 January 2022, costs "
+        "$1.30: $0.20 less, mostly butter. The rework saves $0.50 on that day: leek left out "
+        "(−$0.50). That makes $0.80 a portion."
     )
 
 
@@ -78,7 +90,8 @@ def test_only_the_prices_and_one_against_them(tmp_path: Path) -> None:
     )
     # butter +0.20, leek −0.10: half as much the other way is worth a word
     assert change_paragraph(found) == (
-        "All of the $0.10 more per portion is prices, mostly butter, while leek became cheaper."
+        "On 20 January 2020 a portion cost $1.30. The recipe as printed, on 20 January 2022, costs "
+        "$1.40: $0.10 more, mostly butter, while leek became cheaper."
     )
 
 
@@ -89,31 +102,33 @@ def test_only_the_recipe(tmp_path: Path) -> None:
         ["1,2019-01-01,1,butter,100,g", "2,2021-01-01,1,butter,50,g"],
     )
     assert change_paragraph(found) == (
-        "All of the $0.40 less per portion is the recipe: less butter (−$0.40)."
+        "On 20 January 2020 a portion cost $0.80. The recipe as printed, on 20 January 2022, costs "
+        "the same. The rework saves $0.40 on that day: less butter (−$0.40). That makes $0.40 a "
+        "portion."
     )
 
 
 def test_against_each_other_down_to_nothing(tmp_path: Path) -> None:
-    # butter 10.00 → 20.00: price ½(100 + 50) g · 0.01 = +0.75, recipe −50 g · 0.015 = −0.75
+    # butter 10.00 → 20.00: price 100 g · 0.01 = +1.00, recipe −50 g · 0.02 = −1.00
     found = compared(
         tmp_path,
         {"butter": ("10.00", "20.00")},
         ["1,2019-01-01,1,butter,100,g", "2,2021-01-01,1,butter,50,g"],
     )
     assert change_paragraph(found) == (
-        "Prices added $0.75 per portion, mostly butter; the recipe took off $0.75: less butter "
-        "(−$0.75). That leaves the same cost as before."
+        "On 20 January 2020 a portion cost $1.00. The recipe as printed, on 20 January 2022, costs "
+        "$2.00: $1.00 more, mostly butter. The rework saves $1.00 on that day: less butter "
+        "(−$1.00). That makes $1.00 a portion."
     )
 
 
 @pytest.mark.parametrize(
     ("leek", "words"),
     [
-        ("5.00", "A portion costs what it cost on 20 January 2020."),
-        ("3.00", "A portion costs what it cost on 20 January 2020: what became dearer and what "
-                 "became cheaper cancel out."),
+        ("5.00", "."),
+        ("3.00", ": what became dearer and what became cheaper cancel out."),
     ],
-)  # fmt: skip
+)
 def test_nothing_changed(tmp_path: Path, leek: str, words: str) -> None:
     butter = "8.00" if leek == "5.00" else "10.00"
     found = compared(
@@ -121,16 +136,58 @@ def test_nothing_changed(tmp_path: Path, leek: str, words: str) -> None:
         {"butter": ("8.00", butter), "leek": ("5.00", leek)},
         ["1,2019-01-01,1,butter,100,g", "1,2019-01-01,1,leek,100,g"],
     )
-    assert change_paragraph(found) == words
+    assert change_paragraph(found) == (
+        "On 20 January 2020 a portion cost $1.30. The recipe as printed, on 20 January 2022, costs "
+        f"the same{words}"
+    )
 
 
-def test_a_price_of_one_day_only_is_said(tmp_path: Path) -> None:
+def test_the_recipe_as_printed_of_today_is_said_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PORTIONDRIFT_TODAY", NOW.isoformat())
+    found = compared(
+        tmp_path,
+        {"butter": ("8.00", "10.00")},
+        ["1,2019-01-01,1,butter,100,g", "2,2021-01-01,1,butter,50,g"],
+    )
+    assert change_paragraph(found) == (
+        "On 20 January 2020 a portion cost $0.80. The recipe as printed, today, costs $1.00: $0.20 "
+        "more, mostly butter. The rework saves $0.50 today: less butter (−$0.50). That makes $0.50 "
+        "a portion."
+    )
+
+
+def test_two_versions_of_one_day(tmp_path: Path) -> None:
+    found = compared(
+        tmp_path,
+        {"butter": ("8.00", "10.00")},
+        ["1,2019-01-01,1,butter,100,g", "2,2021-01-01,1,butter,50,g"],
+        (NOW, "1"),
+    )
+    assert change_paragraph(found) == (
+        "On 20 January 2022 a portion of version 1 cost $1.00. The rework saves $0.50 on that day: "
+        "less butter (−$0.50). That makes $0.50 a portion."
+    )
+    assert state_words(found.then) == (
+        "version 1 as printed, on 20 January 2022 (recipe day 31 December 2020)"
+    )
+    assert state_words(found.now) == "version 2 on 20 January 2022"
+    assert recipe_names(found) == ("recipe of then, version 1", "recipe of now, version 2")
+
+
+def test_what_cannot_be_compared_is_said(tmp_path: Path) -> None:
     found = compared(
         tmp_path,
         {"butter": ("8.00", "10.00"), "leek": ("", "5.00")},
         ["1,2019-01-01,1,butter,100,g", "1,2019-01-01,1,leek,100,g"],
     )
     assert change_paragraph(found) == (
-        "All of the $0.20 more per portion is prices, mostly butter. Priced on one of the days "
-        "only, or on neither: leek."
+        "On 20 January 2020 a portion, without leek, cost $0.80. The recipe as printed, on 20 "
+        "January 2022, costs $1.00: $0.20 more, mostly butter."
     )
+    assert left_out_sentences(found.left_out) == [
+        "Without leek: leek was first seen on 10 January 2022, and no official series of the book "
+        "reaches from then to 20 January 2020."
+    ]
+    assert change_remark(found.ingredients[-1], "USD") == "left out: a price is missing"

@@ -28,12 +28,12 @@ def test_parts_add_up_to_what_a_reader_subtracts(tmp_path: Path) -> None:
                 soup,2,2021-01-01,1,leek,102,g
             """,
         },
-        series=(),
     )
     found = compare(book, "soup", then=date(2020, 1, 10), now=date(2022, 1, 10))
-    # 0.334 then and 0.3468 now: $0.33 and $0.35, two cents apart, though the change itself is
-    # 0.0128: 0.00606 by prices and 0.00674 by the recipe
+    # 0.334 then, 0.340 for the old recipe now and 0.3468 now: $0.33, $0.34 and $0.35, two cents
+    # apart, though the change itself is 0.0128: 0.006 by prices and 0.0068 by the recipe
     assert found.change == pytest.approx(0.0128)
     assert shown_change(found) == ("+$0.02", "+$0.01", "+$0.01")
     back = compare(book, "soup", then=(date(2022, 1, 10), "2"), now=(date(2020, 1, 10), "1"))
+    # the other way round by way of 102 g at 3.34: 0.34068
     assert shown_change(back) == ("−$0.02", "−$0.01", "−$0.01")

@@ -31,9 +31,9 @@ def dinars(tmp_path_factory: pytest.TempPathFactory) -> Book:
         "ingredients": "ingredient,base\ntea,g\nsugar,g\nflour,g",
         "prices": """
             ingredient,date,price,currency,pack
-            tea,2026-06-10,1.800,KWD,1 kg
+            tea,2026-05-28,1.800,KWD,1 kg
             tea,2026-11-10,2.200,KWD,1 kg
-            sugar,2026-06-10,1.000,KWD,1 kg
+            sugar,2026-05-28,1.000,KWD,1 kg
             sugar,2026-11-10,1.000,KWD,1 kg
         """,
         "dishes": """
@@ -79,7 +79,10 @@ def test_four_thousandths_of_a_dinar_are_a_change(dinars: Book) -> None:
     said = change_words(found, None).replace("\u00a0", " ")
     assert "KWD 0.018" in said
     assert "That is +KWD 0.004 (+22 %), all of it by prices." in said  # 4 ÷ 18 = 22.2 %
-    assert change_paragraph(found) == "All of the KWD 0.004 more per portion is prices, mostly tea."
+    assert change_paragraph(found) == (
+        "On 15 June 2026 a portion cost KWD 0.018. The recipe as printed, today, costs KWD 0.022: "
+        "KWD 0.004 more, mostly tea."
+    )
 
 
 def test_a_sub_recipe_that_changed_by_two_thousandths_is_a_reworked_dish(dinars: Book) -> None:
@@ -103,7 +106,7 @@ def test_less_than_half_a_yen_is_no_pack_effect(yen: Book) -> None:
     found = pricing.compare(yen, "egg rice", then=THEN, now=NOW)
     said = compare_text(found)
     assert "pack" not in said
-    assert "All of the JPY 10 more per portion is prices, mostly eggs." in said
+    assert "costs JPY 50: JPY 10 more, mostly eggs." in said.replace("\n", " ")
 
 
 def test_a_mean_is_told_in_the_money_of_the_book(yen: Book, dinars: Book) -> None:

@@ -10,6 +10,7 @@ import pytest
 import pricing
 from pricing.book.connect import Book
 from pricing.change.what_if import cost_if
+from pricing.contents.settings import change_setting
 from pricing.errors import DateRefused, InputRefused, UnknownName
 from pricing.prices.swings import price_swings
 from tests.kitchen import make_book
@@ -18,9 +19,11 @@ THEN, NOW = date(2020, 1, 20), date(2022, 1, 20)
 FILES = {
     "index": """
         series,month,value,title,parent
+        t:food,2020-01,100,Food,
+        t:food,2022-01,110,Food,
         t:butter,2020-01,100,"Butter, invented",
         t:butter,2022-01,130,"Butter, invented",
-        t:late,2021-01,100,Late,
+        t:late,2021-01,100,Late,t:food
     """,
     "ingredients": """
         ingredient,category,base,series
@@ -54,7 +57,7 @@ FILES = {
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("drivers"), FILES)
+    return make_book(tmp_path_factory.mktemp("drivers"), FILES, series=())
 
 
 def test_by_pencil(book: Book) -> None:
@@ -65,35 +68,81 @@ def test_by_pencil(book: Book) -> None:
     # Prices a gram: flour 0.001 → 0.0015, butter 0.008 → 0.010, leek only now 0.003, cream 0.005.
     by_name = {each.ingredient: each for each in found.ingredients}
     assert found.dishes == 2
-    assert found.mean_then == pytest.approx(100 * 0.001 + 50 * 0.008 + 125 * 0.003)  # 0.875
+    # The leek of then cannot be compared: nobody knows what it cost then.
+    assert found.mean_then == pytest.approx(100 * 0.001 + 50 * 0.008)  # 0.50
     assert found.mean_now == pytest.approx(75 * 0.0015 + 37.5 * 0.010 + 25 * 0.005)  # 0.6125
-    assert found.change == pytest.approx(0.6125 - 0.875)
-    expected = {  # price ½(a0+a1)(u1−u0), recipe ½(u0+u1)(a1−a0)
-        "flour": (87.5 * 0.0005, 0.00125 * -25),
-        "butter": (43.75 * 0.002, 0.009 * -12.5),
-        "leek": (0.0, 0.003 * -125),
+    assert found.change == pytest.approx(0.6125 - 0.50)
+    expected = {  # price a0 (u1 − u0), recipe (a1 − a0) u1
+        "flour": (100 * 0.0005, 0.0015 * -25),
+        "butter": (50 * 0.002, 0.010 * -12.5),
         "cream": (0.0, 0.005 * 25),
     }
     for name, (price, recipe) in expected.items():
         assert by_name[name].price_effect == pytest.approx(price), name
         assert by_name[name].recipe_effect == pytest.approx(recipe), name
         assert by_name[name].contribution == pytest.approx(price + recipe), name
-    # ranked by size: leek −0.375, cream +0.125, butter −0.025, flour +0.0125
-    assert [each.ingredient for each in found.ingredients] == ["leek", "cream", "butter", "flour"]
+    # ranked by size: cream +0.125, butter −0.025, flour +0.0125
+    assert [each.ingredient for each in found.ingredients] == ["cream", "butter", "flour"]
     assert {name: each.dishes for name, each in by_name.items()} == {
-        "leek": 1, "cream": 1, "butter": 2, "flour": 2,
+        "cream": 1, "butter": 2, "flour": 2,
     }  # fmt: skip
     assert by_name["butter"].share_now == pytest.approx(0.375 / 0.6125)
     assert by_name["butter"].price_relative == pytest.approx(1.25)
-    assert by_name["leek"].price_relative is None
     assert by_name["butter"].official_relative == pytest.approx(1.3)
-    assert by_name["cream"].official_relative is None  # its series begins after the first month
-    assert by_name["cream"].series == "t:late"
-    assert by_name["leek"].marked
-    assert not by_name["butter"].marked
-    assert (by_name["leek"].basis_then, by_name["leek"].basis_now) == ("missing", "observed")
+    # cream's series begins after the first month: the wider one stands in
+    assert by_name["cream"].official_relative == pytest.approx(1.1)
+    assert (by_name["cream"].series, by_name["cream"].series_title) == ("t:food", "Food")
+    assert (by_name["flour"].official_relative, by_name["flour"].series) == (None, None)
+    assert not any(each.marked for each in found.ingredients)
     assert by_name["butter"].category == "dairy"
-    assert found.complete
+
+
+def test_drivers_without_a_price_then(book: Book) -> None:
+    found = pricing.rank_drivers(book, then=THEN, now=NOW)
+    (leek,) = found.left_out
+    assert (leek.ingredient, leek.dishes) == ("leek", 1)
+    assert leek.reason == (
+        "leek was first seen on 10 January 2022, and no official series of the book reaches from "
+        "then to 20 January 2020."
+    )
+    assert "leek" not in {each.ingredient for each in found.ingredients}
+    assert (found.complete, found.incomplete_dishes) == (False, ("pie",))
+    # what is new needs no price of then: backwards, the leek is new in the pie
+    back = pricing.rank_drivers(book, ["pie"], then=NOW, now=THEN)
+    assert [each.ingredient for each in back.left_out] == ["leek"]  # without a price on that day
+    then, now = date(2021, 6, 1), NOW
+    assert pricing.rank_drivers(book, ["pie"], then=then, now=now).complete
+
+
+def test_the_last_rungs_are_the_books_food_series(tmp_path: Path) -> None:
+    book = make_book(tmp_path, FILES, series=())
+    change_setting(book, "food_series", "t:food")
+    found = pricing.rank_drivers(book, then=THEN, now=NOW)
+    by_name = {each.ingredient: each for each in found.ingredients}
+    # leek then, moved back by food: 0.003 · 100/110; it names no series, but food serves it
+    assert found.left_out == ()
+    assert by_name["leek"].recipe_effect == pytest.approx(-125 * 0.003)
+    assert by_name["leek"].price_effect == pytest.approx(125 * 0.003 * (1 - 100 / 110))
+    assert (by_name["leek"].series, by_name["leek"].basis_then) == ("t:food", "bridged")
+    assert by_name["flour"].official_relative == pytest.approx(1.1)
+    assert by_name["butter"].series == "t:butter"
+
+
+def test_a_draft_dish_does_not_count(tmp_path: Path) -> None:
+    drafts = FILES["dishes"].rstrip() + "\n        trifle,1,2027-01-01,1,cream,500,g\n"
+    with_draft = make_book(tmp_path, {**FILES, "dishes": drafts}, series=())
+    found = pricing.rank_drivers(with_draft, then=THEN, now=NOW)
+    assert (found.dishes, found.drafts) == (2, ("trifle",))
+    assert found.mean_now == pytest.approx(0.6125)  # as without it
+    named = pricing.rank_drivers(with_draft, ["trifle"], then=THEN, now=NOW)
+    assert (named.dishes, named.drafts) == (0, ("trifle",))
+    assert [each.dish for each in cost_if(with_draft, ["butter=+20%"], on=NOW).dishes] == [
+        "pastry", "pie",
+    ]  # fmt: skip
+    # it can be compared by name
+    trifle = pricing.compare(with_draft, "trifle", then=THEN, now=NOW)
+    assert trifle.corners.now_recipe_now == pytest.approx(500 * 0.005)
+    assert trifle.now.recipe_day == date(2027, 1, 1)
 
 
 def test_json_has_the_keys_that_were_promised(book: Book) -> None:
@@ -116,8 +165,8 @@ def test_some_dishes_only_and_the_same_day_twice(book: Book) -> None:
     still = pricing.rank_drivers(book, then=NOW, now=NOW)
     assert still.change == 0
     assert all(each.contribution == 0 for each in still.ingredients)
-    back = pricing.rank_drivers(book, then=NOW, now=THEN)
-    there = pricing.rank_drivers(book, then=THEN, now=NOW)
+    back = pricing.rank_drivers(book, ["pastry"], then=NOW, now=THEN)
+    there = pricing.rank_drivers(book, ["pastry"], then=THEN, now=NOW)
     assert back.change == pytest.approx(-there.change)
 
 
@@ -154,11 +203,12 @@ def test_refusals(book: Book) -> None:
 
 def test_a_line_without_any_price_is_named(tmp_path: Path) -> None:
     dishes = FILES["dishes"].rstrip() + "\n        paella,1,2019-01-01,1,saffron,1,g\n"
-    book = make_book(tmp_path, {**FILES, "dishes": dishes})
-    found = pricing.rank_drivers(book, then=THEN, now=NOW)
+    book = make_book(tmp_path, {**FILES, "dishes": dishes}, series=())
+    found = pricing.rank_drivers(book, ["paella", "pastry"], then=THEN, now=NOW)
     assert (found.complete, found.incomplete_dishes) == (False, ("paella",))
-    saffron = next(each for each in found.ingredients if each.ingredient == "saffron")
-    assert (saffron.contribution, saffron.marked, saffron.dishes) == (0, True, 1)
+    (saffron,) = found.left_out
+    assert (saffron.ingredient, saffron.dishes) == ("saffron", 1)
+    assert saffron.reason.startswith("No price of saffron is in the book.")
 
 
 def test_an_empty_book(tmp_path: Path) -> None:
@@ -207,6 +257,7 @@ def test_swings(tmp_path: Path) -> None:
                 salt,2020-01-10,1.00,USD,1 kg
             """,
         },
+        series=(),
     )
     eggs, salt = price_swings(book, start="2020-01", end="2020-03")
     # log changes +ln 2 and −ln 2: mean 0, standard deviation √2 · ln 2 = 0.980258

@@ -28,8 +28,8 @@ def test_a_dish_is_taken_from_its_first_printed_figure(book: Book) -> None:
     assert bowl.printed is not None
     assert bowl.printed.cost_per_portion == 0.40
     # the pencil sums of small_kitchen
-    assert (bowl.cost_then, bowl.cost_now) == pytest.approx((0.40, 0.50))
-    assert (bowl.price_effect, bowl.recipe_effect) == pytest.approx((0.225, -0.125))
+    assert (bowl.cost_then, bowl.cost_moved, bowl.cost_now) == pytest.approx((0.40, 0.65, 0.50))
+    assert (bowl.price_effect, bowl.recipe_effect) == pytest.approx((0.25, -0.15))
     assert bowl.change == pytest.approx(0.10)
     assert (bowl.complete, bowl.share_bridged) == (True, 0.0)
 
@@ -38,7 +38,7 @@ def test_a_dish_never_printed_is_taken_from_its_first_version(book: Book) -> Non
     saffron = then_and_now(book, on=TODAY)[2]
     assert saffron.printed is None
     assert saffron.then_on == date(2026, 6, 1)
-    assert not saffron.complete
+    assert (saffron.complete, saffron.left_out) == (False, ("saffron",))
     assert saffron.cost_now == pytest.approx(0.20)
 
 
@@ -48,7 +48,10 @@ def test_all_at_once_is_the_same_as_one_by_one(book: Book) -> None:
         assert row.change == pytest.approx(alone.change, abs=1e-12)
         assert row.price_effect == pytest.approx(alone.price_effect, abs=1e-12)
         assert row.recipe_effect == pytest.approx(alone.recipe_effect, abs=1e-12)
-        assert row.cost_then == pytest.approx(alone.corners.then_recipe_then, abs=1e-12)
+        cost = alone.corners
+        assert (row.cost_then, row.cost_moved, row.cost_now) == pytest.approx(
+            (cost.then_recipe_then, cost.then_recipe_now, cost.now_recipe_now), abs=1e-12
+        )
         now = cost_dish(book, row.dish, on=TODAY)
         assert (row.cost_now, row.complete) == (pytest.approx(now.cost_per_portion), now.complete)
 

@@ -29,13 +29,12 @@ def test_one_of_several_shops_shrank_its_pack(tmp_path: Path) -> None:
                 cake,1,2019-01-01,1,butter,100,g
             """,
         },
-        series=(),
     )
     found = pricing.compare(book, "cake", then=date(2020, 1, 20), now=date(2022, 1, 20))
-    # A gram: 0.008 → 0.010. One price of two then, of three now, 2.5 in the mean, is of a pack
-    # that went from 500 to 400 g: packs alone raised the price by 1.25^(1 ÷ 2.5) = 1.0933621. The
-    # pack of then would cost 0.010 ÷ 1.0933621 now; the pack effect is
-    # 100 g × ½(0.008 + 0.0091461) × 0.0933621 = 0.0800398, and the rest of the 0.20 is the sticker.
-    assert found.price_parts.pack == pytest.approx(0.0800398, abs=1e-7)
-    assert found.price_parts.sticker == pytest.approx(0.20 - 0.0800398, abs=1e-7)
+    # A gram: 0.008 → 0.010. Half of the price then, a third of it now, 5/12 in the mean, is of a
+    # pack that went from 500 to 400 g: packs alone raised the price by 1.25^(5/12) = 1.0974359. The
+    # pack of then would cost 0.010 ÷ 1.0974359 = 0.0091121 a g now; the pack effect is 100 g ×
+    # (0.010 − 0.0091121) = 0.0887851, and the rest of the 0.20 is the sticker.
+    assert found.price_parts.pack == pytest.approx(0.0887851, abs=1e-7)
+    assert found.price_parts.sticker == pytest.approx(0.20 - 0.0887851, abs=1e-7)
     assert found.price_effect == pytest.approx(0.20)

@@ -15,7 +15,8 @@ THEN, NOW = date(2020, 1, 20), date(2022, 1, 20)
 
 
 def compared(folder: Path, files: dict[str, str]) -> tuple[Comparison, dict[str, IngredientChange]]:
-    found = pricing.compare(make_book(folder, files), "dish", then=THEN, now=NOW)
+    book = make_book(folder, files, series=())  # without a food series nothing moves unasked
+    found = pricing.compare(book, "dish", then=THEN, now=NOW)
     return found, {part.ingredient: part for part in found.ingredients}
 
 
@@ -43,11 +44,10 @@ def test_sticker_and_pack(tmp_path: Path) -> None:
     )
     coffee = parts["coffee"].price_parts
     assert coffee is not None
-    # A gram: 0.010 → 0.020. Sticker 4 → 5, and 1/pack 1/400 → 1/250; each change weighted by the
-    # mean of the other: sticker ½(1/400 + 1/250) · 1 = 0.00325, pack ½(4 + 5)(1/250 − 1/400) =
-    # 0.00675; times 100 g
-    assert coffee.sticker == pytest.approx(0.325)
-    assert coffee.pack == pytest.approx(0.675)
+    # A gram: 0.010 → 0.020. First the sticker, 4 → 5, in the old pack: 5/400 − 4/400 = 0.0025; then
+    # the pack, at the sticker of now: 5/250 − 5/400 = 0.0075; times 100 g
+    assert coffee.sticker == pytest.approx(0.25)
+    assert coffee.pack == pytest.approx(0.75)
     assert parts["coffee"].price_effect == pytest.approx(1.0)
     # without a product name, or at another supplier, another pack is not a shrunken one
     for name in ("tea", "cocoa"):
@@ -55,7 +55,7 @@ def test_sticker_and_pack(tmp_path: Path) -> None:
         assert split is not None
         assert split.pack == 0
         assert split.sticker == pytest.approx(parts[name].price_effect)
-    assert found.price_parts.pack == pytest.approx(0.675)
+    assert found.price_parts.pack == pytest.approx(0.75)
 
 
 def test_a_smaller_pack_of_one_shop_counts_by_its_part_of_all_prices(tmp_path: Path) -> None:
@@ -82,20 +82,20 @@ def test_a_smaller_pack_of_one_shop_counts_by_its_part_of_all_prices(tmp_path: P
             """,
         },
     )
-    # Coffee: two prices then, both 0.010 a g; three now, 0.016, 0.010 and 0.012, of which the
-    # middle one is 0.012. One pack shrank, 400 to 250 g, of 2.5 prices on average: all packs
-    # together raised the price by 1.6^(1/2.5) = 1.206835. The pack of then would cost
-    # 0.012 ÷ 1.206835 = 0.00994336 a g now; pack ½(0.010 + 0.00994336) × 0.206835 × 100 g.
+    # Coffee: two prices then, both 0.010 a g; three now, 0.016, 0.010 and 0.012, in the mean
+    # 0.0126667. One pack shrank, 400 to 250 g, half of the price then and a third now, 5/12 in the
+    # mean: all packs together raised the price by 1.6^(5/12) = 1.216326. The pack of then would
+    # cost 0.0126667 ÷ 1.216326 = 0.01041387 a g now; pack (0.0126667 − 0.01041387) × 100 g.
     coffee = parts["coffee"].price_parts
     assert coffee is not None
-    assert parts["coffee"].price_effect == pytest.approx(0.20)
-    assert coffee.pack == pytest.approx(0.206250, abs=1e-6)
-    assert coffee.sticker == pytest.approx(0.20 - 0.206250, abs=1e-6)
+    assert parts["coffee"].price_effect == pytest.approx(0.266667, abs=1e-6)
+    assert coffee.pack == pytest.approx(0.225279, abs=1e-6)
+    assert coffee.sticker == pytest.approx(0.266667 - 0.225279, abs=2e-6)
     # Tea: two prices on both days; now the mean of 0.016 and 0.010. 1.6^(1/2) = 1.264911;
-    # 0.013 ÷ 1.264911 = 0.01027740; ½(0.010 + 0.01027740) × 0.264911 × 100
+    # 0.013 ÷ 1.264911 = 0.01027740; (0.013 − 0.01027740) × 100
     tea = parts["tea"].price_parts
     assert tea is not None
-    assert tea.pack == pytest.approx(0.268586, abs=1e-6)
+    assert tea.pack == pytest.approx(0.272260, abs=1e-6)
 
 
 def test_seen_and_bridged(tmp_path: Path) -> None:
@@ -139,7 +139,8 @@ def test_seen_and_bridged(tmp_path: Path) -> None:
     flour = parts["flour"]
     assert flour.price_parts is not None
     days, of = (THEN - date(2019, 1, 10)).days, (date(2022, 1, 10) - date(2019, 1, 10)).days
-    then = 1.00 * 1.10 * (1.5 / 1.43) ** (days / of)
+    # the path of the index, bent from the 46th day on so that it meets 1.50
+    then = 1.00 * 1.10 * (1.5 / 1.43) ** ((days - 45) / (of - 45))
     assert flour.unit_price_then == pytest.approx(then / 1000)
     assert flour.price_parts.seen == pytest.approx(0.50)
     assert flour.price_parts.bridged == pytest.approx(-(then - 1.00))
@@ -158,8 +159,13 @@ RECIPE = {
         cream,g,
         milk,g,
     """,
+    # 5.00 a kg then, 10.00 now: the recipe's part is at prices of now
     "prices": """
         ingredient,date,price,currency,pack
+        beef,2020-01-10,5.00,USD,1 kg
+        leek,2020-01-10,5.00,USD,1 kg
+        salt,2020-01-10,5.00,USD,1 kg
+        cream,2020-01-10,5.00,USD,1 kg
         beef,2022-01-10,10.00,USD,1 kg
         leek,2022-01-10,10.00,USD,1 kg
         stock,2022-01-10,10.00,USD,1 kg

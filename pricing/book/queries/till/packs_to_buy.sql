@@ -1,18 +1,20 @@
 -- Which packs of some ingredients could be bought in a time: those of eligible observations, one row
 -- for each supplier, product and size that was seen in it, at the price of the last day it was seen
--- (of several on that day, their median, as queries/book/stream_day.sql has it).
+-- (of several on that day, their median, as queries/book/source_day.sql has it).
 --
--- Parameters: $ingredients (names), $firsts, $lasts (the first and the last day of the time):
---                        parallel lists, an ingredient once
+-- Parameters: $ingredients (names), $firsts, $lasts (the first and the last day of the time),
+--                        $markets (whose prices count: shop, trade or any): parallel lists, an
+--                        ingredient once
 --             $currency
 --             $supplier  supplier key to keep, or NULL for all
+--             $without   supplier keys to leave out
 --             $offers    true to let offers count
 -- Columns: ingredient, supplier, product (NULL = blank), pack (as written), size (in the ingredient's
 --          base unit), seen_on, price (of the whole pack, with tax).
 -- Order: ingredient as compared, newest first, then supplier, product and size.
 WITH wanted AS (
     SELECT unnest($ingredients::VARCHAR[]) AS name, unnest($firsts::DATE[]) AS time_from,
-           unnest($lasts::DATE[]) AS time_to
+           unnest($lasts::DATE[]) AS time_to, unnest($markets::VARCHAR[]) AS market
 ),
 seen AS (                                   -- what was seen after the time is not looked at
     SELECT o.ingredient_id, w.name, o.ingredient_key AS name_key, w.time_from, o.supplier_key,
@@ -22,6 +24,8 @@ seen AS (                                   -- what was seen after the time is n
     JOIN observation_priced o ON o.ingredient = w.name AND o.observed_on <= w.time_to
     WHERE o.currency = $currency AND ($offers::BOOLEAN OR o.kind <> 'offer')
       AND ($supplier::VARCHAR IS NULL OR o.supplier_key = $supplier)
+      AND NOT list_contains($without::VARCHAR[], o.supplier_key)
+      AND (w.market = 'any' OR market_of(o.kind) = w.market)
 ),
 day_of_size AS (                            -- a size to the sixth digit: 1 lb is 453.59237 g or 16 oz
     SELECT ingredient_id, name, name_key, time_from, supplier_key, product_key,
