@@ -57,10 +57,21 @@ def append_batch(
         },
     )
     if touched:
-        refresh_prices(con, touched, whole=source.kind == "ingredients")
+        refresh_prices(
+            con,
+            touched,
+            since=_first_day(tables.get("observation", {})),
+            whole=source.kind == "ingredients",
+        )
     if source.kind == "index":
         refresh_moved_prices(con, *index_changes(con, batch))
     return batch
+
+
+def _first_day(observations: Columns) -> date | None:
+    """Return the first day on which a batch of observations saw something, None without any."""
+    days = [day for day in observations.get("observed_on", ()) if isinstance(day, date)]
+    return min(days, default=None)
 
 
 def index_changes(con: Connection, batch: int) -> tuple[list[str], date | None]:

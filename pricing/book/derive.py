@@ -15,6 +15,7 @@ from pricing.book.read import read_settings, statement
 # What queries/book/source_day.sql is asked for the kept tables: every price that is not an offer.
 KEPT: Mapping[str, Any] = MappingProxyType(
     {
+        "since": None,
         "region": None,
         "offers": False,
         "pack_amount": None,
@@ -29,32 +30,36 @@ def refresh_prices(
     con: duckdb.DuckDBPyConnection,
     ingredient_ids: Collection[int] | None = None,
     *,
+    since: date | None = None,
     whole: bool = False,
 ) -> None:
     """Derive the prices of the named ingredients anew (None: of all).
 
     Typical prices are worked out again from the first day on which a source asks something else
     than before; with `whole` from the beginning, as a changed fact of the ingredient wants it.
+    `since`: what was appended is of that day or later; nothing was retracted, no fact changed.
     Call it in the transaction that appended or retracted observations, ingredient facts or
     measures, so that no reader ever sees the one without the other.
     """
     ids = None if ingredient_ids is None else sorted(set(ingredient_ids))
+    part = {"ingredients": ids, "since": since}
+    if since is not None and con.execute(statement("book/new_markets"), part).fetchone():
+        part["since"] = None  # the sources of both markets as one begin with the first price
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE fresh_day AS {statement('book/source_day')}",
-        {**KEPT, "ingredients": ids},
+        {**KEPT, **part},
     )
     con.execute(statement("book/new_sources"))
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE news_since AS {statement('book/news_since')}",
-        {"ingredients": ids, "whole": whole or ids is None},
+        {**part, "whole": whole or ids is None},
     )
-    if ids is None:
-        con.execute("DELETE FROM source_day")
-    else:
-        con.execute(
-            "DELETE FROM source_day WHERE ingredient_id IN (SELECT unnest($ids::INTEGER[]))",
-            {"ids": ids},
-        )
+    con.execute(
+        "DELETE FROM source_day WHERE ($since::DATE IS NULL OR observed_on >= $since) AND "
+        "($ingredients::INTEGER[] IS NULL "
+        "OR ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))",
+        part,
+    )
     con.execute(
         "INSERT INTO source_day SELECT ingredient_id, source_id, observed_on, unit_price "
         "FROM fresh_day JOIN source "

@@ -37,3 +37,6 @@ CREATE TABLE typical_day (                  -- typical price of an ingredient on
 
 -- in which market a price was seen
 CREATE MACRO market_of(kind) AS CASE WHEN kind IN ('invoice', 'quote') THEN 'trade' ELSE 'shop' END;
+
+-- A sum of doubles that does not depend on their order: of whole numbers of 1e-21. Sums up to 1e17.
+CREATE MACRO exact_sum(x) AS sum(CAST(x * 1e21 AS HUGEINT))::DOUBLE / 1e21;

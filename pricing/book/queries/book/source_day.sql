@@ -4,6 +4,8 @@
 -- `any`, too, which hold both as one.
 --
 -- Parameters: $ingredients  list of ingredient ids, or NULL for all
+--             $since        days before it are left out; then what the book keeps of them says in which
+--                           markets an ingredient was seen. NULL for all days
 --             $region       region key to keep, or NULL for all
 --             $offers       true to let offers count
 --             $pack_amount, $pack_dimension, $pack_measure_key   a pack to keep, or NULL for all
@@ -15,6 +17,7 @@ WITH eligible AS (
            unit_price, supplier, product, row_id
     FROM observation_priced
     WHERE unit_price IS NOT NULL
+      AND ($since::DATE IS NULL OR observed_on >= $since)
       AND ($ingredients::INTEGER[] IS NULL
            OR ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))
       AND ($region::VARCHAR IS NULL OR region_key = $region)
@@ -25,7 +28,12 @@ WITH eligible AS (
                AND pack_measure_key IS NOT DISTINCT FROM $pack_measure_key::VARCHAR))
 ),
 in_both AS (
-    SELECT ingredient_id, currency FROM eligible
+    SELECT ingredient_id, currency
+    FROM (SELECT ingredient_id, currency, market FROM eligible
+          UNION ALL
+          SELECT ingredient_id, currency, market FROM typical_day
+          WHERE $since::DATE IS NOT NULL AND market <> 'any'
+            AND ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))
     GROUP BY ALL HAVING count(DISTINCT market) = 2
 )
 SELECT ingredient_id, currency, market, supplier_key, product_key, observed_on,

@@ -181,8 +181,8 @@ move AS MATERIALIZED (                    -- narrowest first; of held series, th
     FROM way_of_rung WHERE way IS NOT NULL
     GROUP BY ingredient_id, month, month0, month1
 ),
--- Step 3: the mean of what the sources asked, the older the less it counts. Sums run in the order of
--- the sources, so that the same book always gives the same last digit.
+-- Step 3: the mean of what the sources asked, the older the less it counts. The sums are exact, so that
+-- the same book always gives the same last digit.
 source_price AS (
     SELECT s.ingredient_id, s.market, s.day, s.source_id, s.supplier, s.product, s.observed_on,
            s.unit_price, m.series, coalesce(m.i / m.i0, 1) AS factor,
@@ -193,11 +193,10 @@ source_price AS (
 ),
 typical_sums AS (
     SELECT ingredient_id, market, day,
-           sum(weight ORDER BY source_id) AS weights,
-           sum(weight * unit_price ORDER BY source_id) AS value_as_seen,
-           sum(weight * unit_price * factor ORDER BY source_id) AS value,
-           coalesce(sum(weight * unit_price * factor ORDER BY source_id) FILTER (series IS NOT NULL), 0)
-               AS moved_value,
+           exact_sum(weight) AS weights,
+           exact_sum(weight * unit_price) AS value_as_seen,
+           exact_sum(weight * unit_price * factor) AS value,
+           exact_sum(if(series IS NULL, 0, weight * unit_price * factor)) AS moved_value,
            list({'supplier': supplier, 'product': product, 'observed_on': observed_on,
                  'unit_price': unit_price, 'moved': factor, 'series': series, 'weight': weight}
                 ORDER BY observed_on DESC, source_id) FILTER ($evidence) AS seen
