@@ -17,7 +17,6 @@ import tempfile
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import pricing.reference
 from ingest.load import load_bytes
@@ -25,8 +24,9 @@ from ingest.new_book import create_book
 from ingest.official.bundled import bundled_series, bundled_values
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
-from pricing.prices.bridge_error import EDGES, NATIONAL
-from pricing.prices.held_out import errors, given_cases
+from pricing.prices.bridge_error import NATIONAL, GapErrors
+from pricing.prices.half_inside import gap_errors
+from pricing.prices.held_out import given_cases, held_out
 from pricing.prices.rule import Rule
 
 FIRST = 2006 * 12  # January 2006, months counted from year 0
@@ -116,7 +116,7 @@ def kitchen_of(folder: Path, by_series: dict[str, Index], items: dict[str, str])
     return book
 
 
-def table() -> list[dict[str, Any]]:
+def table() -> list[GapErrors]:
     """Return the rows of the national table."""
     by_series = indices()
     items = food_items(by_series)
@@ -132,7 +132,7 @@ def table() -> list[dict[str, Any]]:
             ]
             names = ("ingredient_id", "on_date", "d0", "d1", "truth")
             given_cases(con, dict(zip(names, zip(*laid, strict=True), strict=True)))
-            return errors(con, Rule.of(read_settings(con)), EDGES)
+            return gap_errors(held_out(con, Rule.of(read_settings(con))))
 
 
 def main() -> None:
@@ -146,7 +146,8 @@ def main() -> None:
         out = csv.writer(file, lineterminator="\n")
         out.writerow(columns)
         for row in table():
-            cells = [f"{row[name]:.2f}" if name.endswith("pct") else row[name] for name in columns]
+            values = [(name, getattr(row, name)) for name in columns]
+            cells = [f"{value:.2f}" if name.endswith("pct") else value for name, value in values]
             out.writerow(["" if cell is None else cell for cell in cells])
 
 

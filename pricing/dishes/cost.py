@@ -15,7 +15,7 @@ from pricing.dishes.cost_lines import price_recipe
 from pricing.dishes.recipes import Version, read_dish
 from pricing.money import show_money
 from pricing.prices.asked_rule import asked_rule
-from pricing.prices.bridge_error import CostBand, cost_band
+from pricing.prices.bridge_error import CostBand, OpenPart, TypicalError, cost_band
 from pricing.prices.evidence import weakest
 from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
@@ -41,7 +41,7 @@ class DishCost(Answer):
     lines: tuple[CostLine, ...]
     allergens: AllergensOfDish
     basis: str  # the basis asked for
-    band: CostBand | None = None  # per portion, what bridging leaves open; None: nothing bridged
+    band: CostBand | None = None  # per portion, what its prices leave open; None: nothing
     minutes: float | None = None  # of work per batch, as the dish states; without sub-recipes'
     work_per_portion: float | None = None  # priced by the book's rate; never part of the costs
 
@@ -159,7 +159,7 @@ def cost_in(
         lines=tuple(_with_shares(line, total) for line in lines),
         allergens=allergens_of_dish(recipes, (costed, day), settings.allergen_list),
         basis=rule.basis,
-        band=cost_band(per_portion, _bridged(flat, portions)),
+        band=cost_band(per_portion, _open_parts(flat, portions)),
         minutes=costed.minutes,  # of the recipe as it is: work does not grow with the batch
         work_per_portion=None
         if costed.minutes is None
@@ -189,14 +189,18 @@ def _without_pantry(lines: Iterable[CostLine]) -> Iterator[CostLine]:
             yield line
 
 
-def _bridged(
-    lines: Sequence[CostLine], portions: float
-) -> Iterator[tuple[str, float, float, bool]]:
-    """Yield ingredient, cost per portion, typical error in %, and if it is of the book's own."""
+def _open_parts(lines: Sequence[CostLine], portions: float) -> Iterator[OpenPart]:
+    """Yield what each line adds to the band of the cost per portion."""
     for line in lines:
-        if line.cost is not None and line.typical_error_pct is not None:
-            own = line.typical_error_from == "book"
-            yield line.ingredient, line.cost / portions, line.typical_error_pct, own
+        pct, source = line.typical_error_pct, line.typical_error_from
+        if line.cost is not None and pct is not None and source is not None:
+            yield OpenPart(
+                ingredient=line.ingredient,
+                cost=line.cost / portions,
+                error=TypicalError(pct=pct, source=source),
+                bridged=line.basis == "bridged",
+                spread=line.spread_pct is not None,
+            )
 
 
 def _with_shares(line: CostLine, total: float) -> CostLine:

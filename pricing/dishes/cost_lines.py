@@ -7,7 +7,7 @@ from datetime import date
 
 from pricing.book.connect import Connection
 from pricing.dishes.recipes import Line, Recipes, Version, refuse_path
-from pricing.prices.bridge_error import Key, TypicalError, typical_error, typical_errors
+from pricing.prices.bridge_error import ErrorTable, typical_error, typical_errors
 from pricing.prices.evidence import GridPrice, Pair, grid_prices, weakest
 from pricing.prices.price_line import CostLine, evidence_of
 from pricing.prices.reasons import Sightings, sightings, why_held, why_missing, why_unmeasured
@@ -24,7 +24,7 @@ class PricedRecipe:
     recipe_day: date  # whose sub-recipes count
     prices: dict[int, GridPrice]  # by ingredient id
     unpriced: Sightings  # of the ingredients without a price
-    errors: dict[Key, TypicalError]  # of bridges, by ends and gap; empty when nothing is bridged
+    errors: ErrorTable | None  # how far prices are typically off; None: basis `observed`
 
     def lines(
         self, version: Version, times: float, *, pantry: bool, path: tuple[Version, ...]
@@ -87,7 +87,7 @@ class PricedRecipe:
             pantry=pantry or line.pantry,
             basis="missing" if cost is None else price.basis,
             reason=self._reason(line, price),
-            **evidence_of(price, typical_error(self.errors, price.anchors, self.on)),
+            **evidence_of(price, typical_error(self.errors, price)),
         )
 
     def _reason(self, line: Line, price: GridPrice) -> str | None:
@@ -117,7 +117,6 @@ def price_recipe(
     asked: set[Pair] = {(each, on) for each in ids if each is not None}
     prices = {pair[0]: price for pair, price in grid_prices(con, rule, asked).items()}
     missing = [each for each, price in prices.items() if price.basis == "missing"]
-    bridging = any(price.basis == "bridged" for price in prices.values())
     return PricedRecipe(
         rule=rule,
         recipes=recipes,
@@ -125,5 +124,5 @@ def price_recipe(
         recipe_day=recipe_day,
         prices=prices,
         unpriced=sightings(con, missing, rule),
-        errors=typical_errors(con) if bridging else {},
+        errors=typical_errors(con) if rule.basis == "bridged" else None,
     )

@@ -7,16 +7,20 @@ from dataclasses import dataclass
 from typing import Any
 
 from pricing.answer import Answer
-from pricing.book.connect import Book, Connection, reading, writing
+from pricing.book.connect import Book, reading, writing
 from pricing.book.read import read_settings
 from pricing.clock import now
 from pricing.contents.series import find_series
 from pricing.errors import BookUnreadable
-from pricing.prices.bridge_error import EDGES, ENOUGH, GapErrors, national_table
-from pricing.prices.held_out import MOST_CASES, errors, own_cases
+from pricing.prices.bridge_error import ENOUGH, GapErrors, national_table
+from pricing.prices.half_inside import gap_errors, inside
+from pricing.prices.held_out import MOST_CASES, held_out, own_cases
 from pricing.prices.rule import Rule
 
-_KEPT = ("ends", "up_to_months", "cases", "bridge_pct", "hold_pct", "line_pct")
+_KEPT = (
+    "ends", "up_to_months", "cases", "bridge_pct", "hold_pct", "line_pct", "moved_pct",
+    "spread_times",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,6 +32,8 @@ class BridgeCheck(Answer):
     own: tuple[GapErrors, ...]
     national: tuple[GapErrors, ...]  # of the bundled US series
     enough: int  # cases from which on the book's own row is used for costings
+    judged: int  # prices held out whose band came from other ingredients' prices
+    inside: int  # of them, how many lay inside; half of them, if the bands are what they say
     kept: bool  # is this what costings use from now on
     remarks: tuple[str, ...] = ()
 
@@ -48,13 +54,16 @@ def check_bridges(book: Book, series: str | None = None) -> BridgeCheck:
         if series is not None:
             find_series(con, series)
         rule = Rule.of(read_settings(con))
-        found = errors(con, rule, EDGES, series) if own_cases(con, rule) else []
+        held = held_out(con, rule, series) if own_cases(con, rule) else None
+        found = [] if held is None else gap_errors(held)
+        hits, judged = (0, 0) if held is None else inside(held)
         days = con.execute("SELECT count(DISTINCT (ingredient_id, on_date)) FROM held_out")
-        held_out = int((days.fetchone() or (0,))[0])
-        same = _kept(con) == [tuple(row[name] for name in _KEPT) for row in found]
+        days_out = int((days.fetchone() or (0,))[0])
+        kept_now = con.execute(f"SELECT {', '.join(_KEPT)} FROM bridge_check_now").fetchall()
+        same = set(kept_now) == set(_rows(found))
     remarks = []
-    if held_out >= MOST_CASES:
-        remarks.append(f"Only the latest {MOST_CASES:,} days were held out.")
+    if days_out >= MOST_CASES:
+        remarks.append(f"Of either sort only the latest {MOST_CASES:,} days were held out.")
     kept = series is None and bool(found)
     if kept and not same:
         try:
@@ -64,28 +73,26 @@ def check_bridges(book: Book, series: str | None = None) -> BridgeCheck:
             remarks.append(f"The outcome was not kept: {error}")
     return BridgeCheck(
         series=series,
-        days_held_out=held_out,
-        own=tuple(GapErrors(**row) for row in found),
+        days_held_out=days_out,
+        own=tuple(found),
         national=national_table(),
         enough=ENOUGH,
+        judged=judged,
+        inside=hits,
         kept=kept,
         remarks=tuple(remarks),
     )
 
 
-def _kept(con: Connection) -> list[tuple[Any, ...]]:
-    return con.execute(
-        f"SELECT {', '.join(_KEPT)} FROM bridge_check_now ORDER BY ends, up_to_months NULLS LAST"
-    ).fetchall()
+def _rows(found: Sequence[GapErrors]) -> list[tuple[Any, ...]]:
+    return [tuple(getattr(row, name) for name in _KEPT) for row in found]
 
 
-def _keep(book: Book, found: Sequence[dict[str, Any]]) -> None:
+def _keep(book: Book, found: Sequence[GapErrors]) -> None:
     with writing(book) as con:
         row = con.execute("SELECT coalesce(max(run), 0) + 1 FROM bridge_check").fetchone()
-        for each in found:
-            con.execute(
-                "INSERT INTO bridge_check (run, checked_at, ends, up_to_months, cases, bridge_pct, "
-                "hold_pct, line_pct) VALUES ($run, $at, $ends, $up_to_months, $cases, $bridge_pct, "
-                "$hold_pct, $line_pct)",
-                {"run": (row or (1,))[0], "at": now(), **{name: each[name] for name in _KEPT}},
-            )
+        con.executemany(
+            f"INSERT INTO bridge_check (run, checked_at, {', '.join(_KEPT)}) "
+            f"VALUES (?, ?, {', '.join('?' * len(_KEPT))})",
+            [((row or (1,))[0], now(), *each) for each in _rows(found)],
+        )

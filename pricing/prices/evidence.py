@@ -42,6 +42,7 @@ class GridPrice:
     basis: str  # observed, bridged or missing
     market: str | None  # that counted: shop, trade or any; None: never seen
     moved_share: float | None  # of the price, by value, that rests on moved prices
+    spread: float | None  # standard error of the mean of its sources ÷ price; None: one source
     d0: date | None  # last day seen on or before on_date
     d1: date | None  # first day seen after it, where it was needed
     u0: float | None  # typical price on d0
@@ -119,6 +120,6 @@ def _grid_price(row: dict[str, Any]) -> GridPrice:
 
 
 _AS_IN_THE_ROW = (
-    "on_date", "unit_price", "basis", "market", "moved_share", "d0", "d1", "u0", "u1", "series",
-    "series_title", "named_series",
+    "on_date", "unit_price", "basis", "market", "moved_share", "spread", "d0", "d1", "u0", "u1",
+    "series", "series_title", "named_series",
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""Holds prices out and lets the price rule itself bridge them: how good was the bridge?"""
+"""Holds prices out and lets the price rule itself work them out: how near did it come?"""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from typing import Any
 
 from pricing.book.connect import Connection
 from pricing.book.price_rule import grid
-from pricing.book.read import rows, statement
+from pricing.book.read import columns, statement
+from pricing.prices.half_inside import HeldOut
 from pricing.prices.rule import Rule, rule_parameters
 
 MOST_CASES = 20_000  # days held out, so that a book of millions of prices is not asked for all
@@ -29,7 +30,7 @@ def own_cases(con: Connection, rule: Rule, ingredients: Sequence[int] | None = N
     return _count(con)
 
 
-def given_cases(con: Connection, columns: Mapping[str, Sequence[Any]]) -> int:
+def given_cases(con: Connection, cases: Mapping[str, Sequence[Any]]) -> int:
     """Lay out cases of a caller's own: ingredient_id, on_date, d0, d1 (or None), truth."""
     con.execute(
         "CREATE OR REPLACE TEMP TABLE held_out AS SELECT "
@@ -37,15 +38,13 @@ def given_cases(con: Connection, columns: Mapping[str, Sequence[Any]]) -> int:
         "unnest($ingredient_id::INTEGER[]) AS ingredient_id, 'shop' AS market, "
         "unnest($on_date::DATE[]) AS on_date, unnest($d0::DATE[]) AS d0, "
         "unnest($d1::DATE[]) AS d1, unnest($truth::DOUBLE[]) AS truth",
-        {name: list(values) for name, values in columns.items()},
+        {name: list(values) for name, values in cases.items()},
     )
     return _count(con)
 
 
-def errors(
-    con: Connection, rule: Rule, edges: Sequence[int], series: str | None = None
-) -> list[dict[str, Any]]:
-    """Price every case laid out and return the rows of queries/prices/held_out_errors.sql.
+def held_out(con: Connection, rule: Rule, series: str | None = None) -> HeldOut:
+    """Price every case laid out and return what came of it; with `series` only what that moved.
 
     The pricing is that of queries/prices/which_price_counts.sql: each case stands in the place of
     an ingredient.
@@ -61,11 +60,14 @@ def errors(
     try:
         con.execute(
             f"CREATE OR REPLACE TEMP TABLE bridged AS {grid()}",
-            {**rule_parameters(rule), "kept": False},
+            {**rule_parameters(rule, evidence=True), "kept": False},
         )
     finally:
         con.execute("DROP VIEW temp.ingredient_now")
-    return rows(con, "prices/held_out_errors", {"series": series, "edges": list(edges)})
+    found = columns(
+        con, "prices/held_out_errors", {"series": series, "fresh_days": rule.fresh_days}
+    )
+    return HeldOut(**found)
 
 
 _LAID_OUT = {

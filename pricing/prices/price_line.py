@@ -38,7 +38,8 @@ class CostLine(Answer):
     filled: tuple[str, ...] = ()
     held_at: str | None = None
     factor: float | None = None
-    typical_error_pct: float | None = None  # of a bridged price: half are nearer than this
+    spread_pct: float | None = None  # standard error of the mean of its sources; None: one source
+    typical_error_pct: float | None = None  # half are nearer than this; None: one source, as seen
     typical_error_from: str | None = None  # "book" (its own held-out prices) or "national"
     anchors: tuple[date, ...] = ()  # the days whose prices the series moved, earlier first
     reason: str | None = None
@@ -62,7 +63,7 @@ class CostLine(Answer):
 
 
 def evidence_of(price: GridPrice, error: TypicalError | None = None) -> dict[str, Any]:
-    """Return the fields of a line that say what its price rests on; `error`: of a bridged one."""
+    """Return the fields of a line that say what its price rests on, and how far it may be off."""
     return {
         "market": price.market,
         "moved_share": price.moved_share,
@@ -74,6 +75,7 @@ def evidence_of(price: GridPrice, error: TypicalError | None = None) -> dict[str
         "filled": tuple(month_text(month) for month in price.filled),
         "held_at": month_text(price.held_at) if price.held_at else None,
         "factor": price.factor,
+        "spread_pct": None if price.spread is None else 100 * price.spread,
         "typical_error_pct": error.pct if error else None,
         "typical_error_from": error.source if error else None,
         "anchors": price.anchors,

@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 
 from pricing.answer import Answer
 from pricing.days import month_text
-from pricing.prices.bridge_error import Key, TypicalError, typical_error
+from pricing.prices.bridge_error import ErrorTable, typical_error
 from pricing.prices.evidence import GridPrice, SeenPrice, weakest
 from pricing.swaps.saving import Goods
 
@@ -27,12 +26,12 @@ class PriceEvidence(Answer):
     months: tuple[str, ...]
     held_at: str | None
     factor: float | None
-    typical_error_pct: float | None  # of a bridged price: half are nearer than this
+    typical_error_pct: float | None  # half are nearer than this; None: one source, as seen
 
 
-def evidence(price: GridPrice, base: str, errors: Mapping[Key, TypicalError]) -> PriceEvidence:
+def evidence(price: GridPrice, base: str, errors: ErrorTable | None) -> PriceEvidence:
     """Return the evidence of one ingredient's price."""
-    error = typical_error(errors, price.anchors, price.on_date)
+    error = typical_error(errors, price)
     return PriceEvidence(
         unit_price=price.unit_price,
         base=base,
@@ -50,14 +49,13 @@ def evidence(price: GridPrice, base: str, errors: Mapping[Key, TypicalError]) ->
 def evidence_of_dish(
     taken: Mapping[Goods, float],
     prices: Mapping[Goods, GridPrice],
-    errors: Mapping[Key, TypicalError],
-    on: date,
+    errors: ErrorTable | None,
 ) -> PriceEvidence:
     """Return the evidence of a g of a dish; `taken` is what a g takes, in base units of each."""
     complete = all(prices[goods].unit_price is not None for goods in taken)
     parts = {goods: amount * (prices[goods].unit_price or 0.0) for goods, amount in taken.items()}
     price = math.fsum(parts.values())
-    off = saving_error(parts, prices, errors, on)
+    off = saving_error(parts, prices, errors)
     ages = [age for goods in taken if (age := prices[goods].age_days) is not None]
     return PriceEvidence(
         unit_price=price if complete else None,
@@ -76,16 +74,16 @@ def evidence_of_dish(
 def saving_error(
     parts: Mapping[Goods, float],
     prices: Mapping[Goods, GridPrice],
-    errors: Mapping[Key, TypicalError],
-    on: date,
+    errors: ErrorTable | None,
 ) -> float | None:
     """Return the typical error of a sum of `parts`, each one price times an amount of money.
 
-    Prices of different things are taken as unrelated, so the squares add up. None: none is bridged.
+    Prices of different things are taken as unrelated, so the squares add up. None: nothing is
+    open, as one source alone asked each, and all count as seen.
     """
     off = []
     for goods, part in parts.items():
-        error = typical_error(errors, prices[goods].anchors, on)
+        error = typical_error(errors, prices[goods])
         if error is not None:
             off.append(part * error.pct / 100)
     return math.hypot(*off) if off else None

@@ -13,7 +13,7 @@ from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
 from pricing.money import least_shown
 from pricing.prices.asked_rule import asked_rule
-from pricing.prices.bridge_error import Key, TypicalError, typical_errors
+from pricing.prices.bridge_error import ErrorTable, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices, weakest
 from pricing.prices.rule import Rule
 from pricing.swaps.allergens import DishAllergens, dish_allergens
@@ -89,7 +89,7 @@ class _Figures:
 
     changing: DishToChange
     prices: Mapping[Goods, GridPrice]
-    errors: Mapping[Key, TypicalError]  # of bridges; empty when nothing is bridged
+    errors: ErrorTable  # how far prices are typically off
     names: Mapping[int, str]  # of ingredients
     allergens: DishAllergens
 
@@ -103,7 +103,7 @@ class _Figures:
         if reason is None:
             parts = self._parts(swap, quantity, before, taken or {})
             saving = math.fsum(parts.values())
-            error = saving_error(parts, self.prices, self.errors, on)
+            error = saving_error(parts, self.prices, self.errors)
         cost = self.changing.cost.cost_per_portion
         change = self.allergens.change([swap])
         bases = {before.basis, *(self.prices[goods].basis for goods in taken or {})}
@@ -166,7 +166,7 @@ class _Figures:
             return None
         if swap.substitute_dish_id is not None:
             per_gram = {goods: amount / swap.ratio for goods, amount in taken.items()}
-            return evidence_of_dish(per_gram, self.prices, self.errors, self.changing.on)
+            return evidence_of_dish(per_gram, self.prices, self.errors)
         (goods,) = taken
         return evidence(self.prices[goods], swap.substitute_base or "", self.errors)
 
@@ -182,11 +182,10 @@ def _read_figures(con: Connection, rule: Rule, changing: DishToChange) -> _Figur
         pairs = {(each, changing.on) for each, bought in touched if bought == purchase}
         priced = grid_prices(con, asked, pairs)
         prices |= {(each, purchase): price for (each, _), price in priced.items()}
-    bridging = any(price.basis == "bridged" for price in prices.values())
     return _Figures(
         changing=changing,
         prices=prices,
-        errors=typical_errors(con) if bridging else {},
+        errors=typical_errors(con),
         names=dict(con.execute("SELECT ingredient_id, name FROM ingredient").fetchall()),
         allergens=dish_allergens(con, changing),
     )

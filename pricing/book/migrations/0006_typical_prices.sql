@@ -40,3 +40,41 @@ CREATE MACRO market_of(kind) AS CASE WHEN kind IN ('invoice', 'quote') THEN 'tra
 
 -- A sum of doubles that does not depend on their order: of whole numbers of 1e-21. Sums up to 1e17.
 CREATE MACRO exact_sum(x) AS sum(CAST(x * 1e21 AS HUGEINT))::DOUBLE / 1e21;
+
+-- How far a mean of what several sources asked may be off: its standard error (the ratio estimator of
+-- W. G. Cochran, Sampling Techniques, 3rd ed. 1977, section 6.3, with n/(n - 1) for a small sample).
+-- NULL where one source alone stands behind it. seen: the list of which_price_counts.sql; typical: its mean.
+CREATE MACRO standard_error(seen, typical) AS CASE WHEN len(seen) > 1 THEN
+    sqrt(len(seen) / (len(seen) - 1) * list_sum(list_transform(
+        seen, lambda s: pow(s.weight * (s.unit_price * s.moved - typical), 2))))
+    / list_sum(list_transform(seen, lambda s: s.weight)) END;
+
+-- The same as a share of the price, of one between two days by how near it is to each (`towards` the
+-- later: 0 to 1), for the sources are mostly the same.
+CREATE MACRO spread_of(seen, seen_later, u0, u1, towards) AS
+    CASE WHEN standard_error(seen, u0) IS NOT NULL OR standard_error(seen_later, u1) IS NOT NULL
+    THEN (1 - towards) * coalesce(standard_error(seen, u0) / u0, 0)
+         + towards * coalesce(standard_error(seen_later, u1) / u1, 0) END;
+
+-- What came of holding prices out. It is measured anew by the renewed rule (`index check`).
+DROP VIEW bridge_check_now;
+DROP TABLE bridge_check;
+CREATE TABLE bridge_check (
+    row_id        BIGINT PRIMARY KEY DEFAULT nextval('next_row_id'),
+    run           INTEGER NOT NULL,
+    checked_at    TIMESTAMP NOT NULL,       -- UTC
+    ends          VARCHAR NOT NULL CHECK (ends IN ('fresh', 'two', 'one')),  -- counted as seen; moved from
+    up_to_months  INTEGER,                  -- gap length; NULL: longer than all the others, or fresh
+    cases         INTEGER NOT NULL CHECK (cases > 0),
+    bridge_pct    DOUBLE NOT NULL,          -- median absolute errors, in % of the price held out
+    hold_pct      DOUBLE NOT NULL,
+    line_pct      DOUBLE NOT NULL,
+    moved_pct     DOUBLE NOT NULL,          -- of the price: what the move alone leaves open
+    spread_times  DOUBLE NOT NULL           -- standard errors of the mean of the sources, beside it
+);
+CREATE VIEW bridge_check_now AS
+SELECT * FROM bridge_check WHERE run = (SELECT max(run) FROM bridge_check);
+CREATE TRIGGER bridge_check_never_edited AFTER UPDATE ON bridge_check FOR EACH STATEMENT
+    INSERT INTO refusal SELECT error('rows of bridge_check are never edited: retract and append');
+CREATE TRIGGER bridge_check_never_deleted AFTER DELETE ON bridge_check FOR EACH STATEMENT
+    INSERT INTO refusal SELECT error('rows of bridge_check are never deleted: retract and append');

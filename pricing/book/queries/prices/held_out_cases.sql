@@ -1,9 +1,9 @@
--- The book's own days of news that can be held out one at a time: the day lies further from the one
--- before it than a price counts as fresh, so that without it the price would have been moved.
--- Each day gives a case from the day before alone, and one from both sides where there is a later one.
+-- The book's own days of news, held out one at a time. Where the day before lies so near that its price
+-- would count as seen, the day gives one case; where it lies further back, so that the price would be
+-- moved, one from the day before alone, and one from both sides where there is a later day.
 -- Parameters: $currency, $market (asked for; an ingredient not seen there counts in the other),
 --             $fresh_days, $ingredients (list of ids; NULL = all), $moved_all (true: a food series moves
---             what has none of its own), $most (cases; the latest days count)
+--             what has none of its own), $most (days of either sort; the latest count)
 -- Columns: case_id, ingredient_id, market, on_date (held out), d0, d1 (NULL: from d0 alone), truth
 --          (typical price of that day). Order: case_id.
 WITH counted AS (
@@ -24,12 +24,12 @@ beside AS (
     WHERE t.currency = $currency
 ),
 held AS (
-    SELECT * FROM beside WHERE observed_on - d0 > $fresh_days
-    ORDER BY observed_on DESC, ingredient_id LIMIT $most
+    SELECT *, observed_on - d0 <= $fresh_days AS fresh FROM beside WHERE d0 IS NOT NULL
+    QUALIFY row_number() OVER (PARTITION BY fresh ORDER BY observed_on DESC, ingredient_id) <= $most
 )
 SELECT row_number() OVER (ORDER BY ingredient_id, observed_on, d1 NULLS FIRST) AS case_id,
        ingredient_id, market, observed_on AS on_date, d0, d1, price AS truth
 FROM (SELECT * REPLACE (NULL::DATE AS d1) FROM held
       UNION ALL
-      FROM held WHERE d1 IS NOT NULL)
+      FROM held WHERE d1 IS NOT NULL AND NOT fresh)
 ORDER BY case_id

@@ -3,7 +3,8 @@
 -- Columns: those of which_price_counts.sql but seen and seen_later; observed (list of what is behind u or u0,
 --          then of what is behind u1: date, supplier and product as first written or NULL, unit_price as
 --          seen, moved (factor), series and series_title (that moved it, or NULL), share (of its end: each end adds up to
---          1); NULL = nothing); series_title (of `series`), named_series (that the ingredient names; NULL
+--          1); NULL = nothing); spread (spread_of of the book: the standard error of the mean of the sources, as a
+--          share of the price; NULL = one source alone); series_title (of `series`), named_series (that the ingredient names; NULL
 --          = none).
 -- Order: ingredient_id, on_date.
 WITH behind AS (
@@ -28,7 +29,8 @@ evidence AS (
     FROM shared LEFT JOIN series_now t ON t.series = price.series
     GROUP BY ingredient_id, on_date
 )
-SELECT g.* EXCLUDE (seen, seen_later), e.observed, s.title AS series_title,
+SELECT g.* EXCLUDE (seen, seen_later, towards), e.observed,
+       spread_of(g.seen, g.seen_later, g.u0, g.u1, g.towards) AS spread, s.title AS series_title,
        i.series AS named_series
 FROM grid g
 LEFT JOIN evidence e ON e.ingredient_id = g.ingredient_id AND e.on_date = g.on_date

@@ -25,7 +25,8 @@
 --          (NULL unless bridged), way (1-2 between, 3-4 from d0, 5-6 from d1; even = a month after
 --          the end of the series was held), month, month0, month1 (first days of the months the bridge
 --          used), filled, filled0, filled1 (inside the series, without a value of its own), last_month (of
---          the series); seen, seen_later (source prices behind u or u0, and u1); as_seen (u0 with no price
+--          the series); towards (of a price between two days, how far the later one bends it, 0 to 1; 1 from
+--          d1 alone); seen, seen_later (source prices behind u or u0, and u1); as_seen (u0 with no price
 --          moved; only with $kept false).
 -- Order: ingredient_id, on_date.
 WITH RECURSIVE
@@ -231,7 +232,8 @@ priced AS (
 ),
 figure AS (
     SELECT *,
-           CASE WHEN way <= 2 THEN u0 * (i / i0) * pow((u1 / u0) / (i1 / i0), gone / gap)
+           CASE WHEN way <= 2 THEN gone / gap WHEN way > 4 THEN 1 ELSE 0 END AS towards,
+           CASE WHEN way <= 2 THEN u0 * (i / i0) * pow((u1 / u0) / (i1 / i0), towards)
                 WHEN way <= 4 THEN u0 * i / i0
                 WHEN way <= 6 THEN u1 * i / i1
                 ELSE u0 END AS unit_price
@@ -247,7 +249,7 @@ SELECT a.ingredient_id, a.on_date, f.unit_price,
        CASE WHEN f.way IS NOT NULL THEN f.month END AS month,
        CASE WHEN f.way <= 4 THEN f.month0 END AS month0,
        CASE WHEN f.way IN (1, 2, 5, 6) THEN f.month1 END AS month1,
-       f.last_month, f.filled, f.filled0, f.filled1,
+       f.last_month, f.filled, f.filled0, f.filled1, f.towards,
        CASE WHEN f.way IN (5, 6) THEN NULL ELSE f.seen END AS seen,
        CASE WHEN f.way IN (1, 2, 5, 6) THEN f.seen1 END AS seen_later, f.as_seen
 FROM asked a
