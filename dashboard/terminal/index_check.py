@@ -17,13 +17,14 @@ if TYPE_CHECKING:
 from collections.abc import Sequence
 
 from dashboard.terminal.text_table import text_table
-from dashboard.words.figures import counted
+from dashboard.words.figures import counted, percent
 
 _HEADINGS = ("Gap", "Held out", "Moved by an official series", "Price held", "Straight line")
 _ENDS = {
     "two": "Between two prices, by the time between them",
     "one": "From an earlier price alone, by the time since it",
 }
+_FRESH = "fresh"
 
 
 def bridge_text(found: BridgeCheck) -> str:
@@ -35,6 +36,14 @@ def bridge_text(found: BridgeCheck) -> str:
         "",
     ]
     own += _tables(found.own) if found.own else ["No price of this book could be held out yet.", ""]
+    own += [each for row in found.own if row.ends == _FRESH for each in (*_spread_words(row), "")]
+    if found.judged:
+        own += [
+            f"Is it half of them? Of {counted(found.judged, 'price')} held out, "
+            f"{percent(found.inside / found.judged)} fell inside the band that the prices of other",
+            "ingredients gave.",
+            "",
+        ]
     if found.series is None:
         own.append(
             f"Costings use a row of this book from {found.enough} cases on, else the table below."
@@ -48,6 +57,14 @@ def bridge_text(found: BridgeCheck) -> str:
         *_tables(found.national),
     ]
     return "\n".join([*own, *national]).rstrip()
+
+
+def _spread_words(row: GapErrors) -> tuple[str, str]:
+    return (
+        f"Counted as seen, at more than one shop: {row.cases:,} held out, typically off by "
+        f"{row.bridge_pct:.1f} %.",
+        f"So {row.spread_times:.2f} of the standard error of the shops' mean counts in a band.",
+    )
 
 
 def _tables(rows: Sequence[GapErrors]) -> list[str]:

@@ -26,20 +26,28 @@ MOST_MOVED = 2  # older prices in a mean that are told one by one
 
 
 def band_words(band: CostBand, currency: str, *, complete: bool) -> str:
-    """Return what bridging leaves open in a cost per portion, in two sentences."""
+    """Return what its prices leave open in a cost per portion, and by what that was measured."""
     of = "it" if complete else "what has a price"
-    share = "Under 1 %" if band.share_bridged < LEAST_SHARE else percent(band.share_bridged)
-    words = f"{share} of {of} rests on old prices {MOVED}."
-    if band.typical_error < least_shown(currency):  # "within £0.00" would read as exact
+    rests = [
+        f"{'under 1 %' if share < LEAST_SHARE else percent(share)} of {of} rests on {what}"
+        for share, what in (
+            (band.share_bridged, f"old prices {MOVED}"),
+            (band.share_spread, "prices of several shops"),
+        )
+        if share > 0
+    ]
+    words = f"{'; '.join(rests).capitalize()}."
+    if band.typical_error < least_shown(currency):  # "off by £0.00" would read as exact
         return f"{words} That typically puts it off by less than half of the smallest coin."
     whose = (
-        "as this book's own prices show when they are held out one at a time"
+        ": half of the prices held out of this book were nearer than what is taken here"
         if band.from_book
-        else "as national indices show; the prices of one shop swing more"
+        else ", by national indices and how far the shops lie apart; the prices of one shop swing "
+        "more"
     )
     return (
-        f"{words} Half of such figures come within {show_money(band.typical_error, currency)} "
-        f"({band.typical_error_pct:.1f} %) of what prices seen would give, {whose}."
+        f"{words} That typically puts it off by {show_money(band.typical_error, currency)} "
+        f"({band.typical_error_pct:.1f} %){whose}."
     )
 
 

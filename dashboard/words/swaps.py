@@ -68,11 +68,11 @@ def price_words(evidence: PriceEvidence | None, on: date) -> str:
     if evidence.basis == "missing":
         return "no price"
     seen = seen_words(evidence.observed, on) if evidence.observed else "seen"
-    if evidence.basis == "observed":
-        return seen
-    off = "" if evidence.typical_error_pct is None else (
+    off = "" if not evidence.typical_error_pct else (
         f", typically off by {plain_number(evidence.typical_error_pct, 1)} %"
     )  # fmt: skip
+    if evidence.basis == "observed":
+        return f"{seen}{off}"
     until = last_month_words(evidence.held_at)
     by = f"moved by {evidence.series}" if evidence.series else MOVED
     return f"{seen}, {by}{until}{off}"

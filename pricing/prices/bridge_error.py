@@ -16,8 +16,7 @@ EDGES = (3, 6, 12, 24, 48, 96)  # gap lengths in months at which a class ends
 ENOUGH = 20  # cases of the book's own that outweigh the national table
 NATIONAL = "bridge_errors.csv"  # made by ingest.make_bridge_errors
 DAYS_A_MONTH = 30.4375
-# Half of what is normally distributed lies within so many standard deviations of its mean (its third
-# quartile, in any table of the normal distribution).
+# Half of a normal distribution lies within so many standard deviations of its mean (any table).
 NORMAL_HALF = 0.6744897501960817
 
 Key = tuple[str, int | None]  # "fresh", "two" or "one"; class by its end in months, None = longer

@@ -11,7 +11,6 @@ from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.contents.choices import find_ingredient
-from pricing.money import least_shown
 from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import ErrorTable, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices, weakest
@@ -125,8 +124,7 @@ class _Figures:
             substitute_quantity=quantity * swap.ratio,
             substitute_base=swap.substitute_base,
             typical_error=error,
-            too_close=saving is not None
-            and abs(saving) < max(error or 0.0, least_shown(self.changing.cost.currency)),
+            too_close=saving is not None and error is not None and abs(saving) < error,
             basis=weakest(bases),
             price=evidence(before, swap.base, self.errors),
             substitute_price=self._evidence(swap, taken),

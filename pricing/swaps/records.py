@@ -37,8 +37,8 @@ class SwapChoice(SwapName, Answer):
     base: str
     substitute_quantity: float  # in `substitute_base`
     substitute_base: str | None
-    typical_error: float | None  # of the saving, from bridged prices; None: nothing bridged
-    too_close: bool  # what it saves or costs is within that error, or rounds to nothing
+    typical_error: float | None  # of the saving; None: of prices of one source each, as seen
+    too_close: bool  # what it saves or costs is within that error
     basis: str  # the weakest of both prices: missing, bridged, observed
     price: PriceEvidence
     substitute_price: PriceEvidence | None  # None: left out, or a dish that cannot be measured

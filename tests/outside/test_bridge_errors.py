@@ -30,10 +30,12 @@ def measured(between: bool) -> dict[int | None, list[Triple]]:
             line, step6 = u0, moved
             if d1 is not None:
                 u1 = true[d1]
-                share = (bridging.day(at) - bridging.day(d0)) / (
-                    bridging.day(d1) - bridging.day(d0)
+                days, whole = (
+                    bridging.day(at) - bridging.day(d0),
+                    bridging.day(d1) - bridging.day(d0),
                 )
-                line = u0 + (u1 - u0) * share
+                line = u0 + (u1 - u0) * days / whole
+                share = (days - FRESH) / (whole - FRESH)  # bent from the day it ceases to be fresh
                 rise = bridging.in_month(bridge, d1) / bridging.in_month(bridge, d0)
                 step6 = moved * (u1 / u0 / rise) ** share
             gap = (d1 or at) - d0

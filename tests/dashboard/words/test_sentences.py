@@ -121,16 +121,28 @@ def test_an_hour_of_current_is_not_multiplied(kitchen: Book) -> None:
 def test_an_error_under_half_a_penny_is_not_told_as_nothing() -> None:
     band = CostBand(
         low=0.1495, high=0.1505, typical_error=0.0005, typical_error_pct=0.3, share_bridged=0.13,
-        from_book=False,
+        share_spread=0.0, from_book=False,
     )  # fmt: skip
     said = band_words(band, "GBP", complete=True)
     assert "£0.00" not in said
     assert "less than half of the smallest coin" in said
     larger = CostBand(
         low=1.0, high=1.02, typical_error=0.01, typical_error_pct=1.0, share_bridged=0.13,
-        from_book=False,
+        share_spread=0.0, from_book=False,
     )  # fmt: skip
-    assert "within £0.01 (1.0 %)" in band_words(larger, "GBP", complete=True)
+    assert "off by £0.01 (1.0 %)" in band_words(larger, "GBP", complete=True)
+
+
+def test_the_band_s_words_say_what_it_was_measured_on() -> None:
+    band = CostBand(
+        low=2.9, high=3.1, typical_error=0.1, typical_error_pct=10 / 3, share_bridged=0.002,
+        share_spread=0.6, from_book=True,
+    )  # fmt: skip
+    assert band_words(band, "GBP", complete=True) == (
+        "Under 1 % of it rests on old prices moved by an official series; 60 % of it rests on "
+        "prices of several shops. That typically puts it off by £0.10 (3.3 %): half of the prices "
+        "held out of this book were nearer than what is taken here."
+    )
 
 
 def test_a_month_like_the_year_has_no_sign() -> None:

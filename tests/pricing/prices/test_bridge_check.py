@@ -54,8 +54,9 @@ def test_the_demo_book_s_own_prices_are_nearer_to_a_bridge_than_to_a_held_price(
     status, said = asked(demo.path, capsys, "--json")
     assert status == 0
     found = json.loads(said)
-    assert {row["ends"] for row in found["own"]} == {"one", "two"}
-    long = [row for row in found["own"] if (row["up_to_months"] or 999) > 12]
+    assert {row["ends"] for row in found["own"]} == {"fresh", "one", "two"}
+    moved = [row for row in found["own"] if row["ends"] != "fresh"]
+    long = [row for row in moved if (row["up_to_months"] or 999) > 12]
     assert len(long) == 8  # two, four and eight years and longer, from one end and from two
     assert all(row["bridge_pct"] < row["hold_pct"] for row in long)
     assert found["enough"] == ENOUGH
@@ -71,3 +72,15 @@ def test_a_book_without_prices_prints_the_national_table_alone(
     assert status == 1  # no price of the book could be held out
     assert "No price of this book could be held out yet." in said
     assert "Straight line" in said.split("The same on US food indices since 2006")[1]
+
+
+def test_half_of_the_demo_book_s_prices_lie_inside_the_band_of_the_others(
+    demo: Book, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, said = asked(demo.path, capsys, "--json")
+    found = json.loads(said)
+    assert found["judged"] > 2000
+    assert 0.45 <= found["inside"] / found["judged"] <= 0.55  # half of them, to five points
+    _, text = asked(demo.path, capsys)
+    share = f"{100 * found['inside'] / found['judged']:.0f} %"
+    assert f"Of {found['judged']:,} prices held out, {share} fell inside the band" in text

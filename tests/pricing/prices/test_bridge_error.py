@@ -44,15 +44,15 @@ FILES = {
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    return make_book(tmp_path, FILES)
+    return make_book(tmp_path, FILES, series=())
 
 
 def test_prices_are_held_out_one_at_a_time(book: Book) -> None:
     """Pencil. 2 July 2019 is held out: from 1.00 alone the series gives 1.00 × 110/100 = 1.10, off
     by 0.10/1.20; holding is off by 0.20/1.20. 1 January 2020 is held out: from 1.20 alone 1.20 ×
     120/110, off by |1.309 − 1.32|/1.32; holding by 0.12/1.32.
-    Between the two ends, 182 of 365 days in: 1.10 × (1.32/1.20)^(182/365); the straight line is at
-    1 + 0.32 × 182/365.
+    Between the two ends, 182 of 365 days in, of which 45 are fresh: 1.10 × (1.32/1.20)^(137/320);
+    the straight line is at 1 + 0.32 × 182/365.
     """
     found = check_bridges(book)
     rows = {(row.ends, row.up_to_months): row for row in found.own}
@@ -63,15 +63,14 @@ def test_prices_are_held_out_one_at_a_time(book: Book) -> None:
     assert alone.bridge_pct == pytest.approx(100 * sum(off) / 2)
     assert alone.hold_pct == pytest.approx(100 * (0.20 / 1.20 + 0.12 / 1.32) / 2)
     between = rows["two", 12]
-    share = 182 / 365
     assert between.cases == 1
-    assert between.bridge_pct == pytest.approx(100 * abs(1.10 * 1.1**share / 1.20 - 1))
-    assert between.line_pct == pytest.approx(100 * abs((1 + 0.32 * share) / 1.20 - 1))
+    assert between.bridge_pct == pytest.approx(100 * abs(1.10 * 1.1 ** (137 / 320) / 1.20 - 1))
+    assert between.line_pct == pytest.approx(100 * abs((1 + 0.32 * 182 / 365) / 1.20 - 1))
     assert found.days_held_out == 2  # barley names no series
 
 
 def test_the_outcome_is_kept_once_and_costings_use_it_where_it_has_enough(book: Book) -> None:
-    national = national_errors()["one", 6].pct
+    national = national_errors().moved["one", 6].pct
     on = date(2020, 6, 15)  # half a year after the last price of leek
     before = cost_dish(book, "broth", on=on).lines[0]
     assert (before.typical_error_pct, before.typical_error_from) == (national, "national")
@@ -82,7 +81,8 @@ def test_the_outcome_is_kept_once_and_costings_use_it_where_it_has_enough(book: 
         assert con.execute("SELECT count(DISTINCT run) FROM bridge_check").fetchone() == (1,)
         con.execute(
             "INSERT INTO bridge_check (run, checked_at, ends, up_to_months, cases, bridge_pct, "
-            "hold_pct, line_pct) VALUES (2, '2026-01-01', 'one', 6, $many, 7.5, 9, 9)",
+            "hold_pct, line_pct, moved_pct, spread_times) "
+            "VALUES (2, '2026-01-01', 'one', 6, $many, 8, 9, 9, 7.5, 0.5)",
             {"many": ENOUGH},
         )
     after = cost_dish(book, "broth", on=on).lines[0]
@@ -95,10 +95,10 @@ def test_the_band_of_a_cost(book: Book) -> None:
     """
     found = cost_dish(book, "broth", on=date(2020, 6, 15))
     leek, barley, more = found.lines
-    assert barley.typical_error_pct is None
+    assert barley.typical_error_pct is None  # one source, held: no series moves it
     assert leek.cost is not None
     assert more.cost is not None
-    pct = national_errors()["one", 6].pct
+    pct = national_errors().moved["one", 6].pct
     band = found.band
     assert band is not None
     assert band.typical_error == pytest.approx((leek.cost + more.cost) / 2 * pct / 100)
@@ -125,3 +125,53 @@ def test_one_series_alone_is_checked_and_nothing_is_kept(book: Book) -> None:
 
 def test_a_gap_belongs_to_the_class_it_does_not_exceed() -> None:
     assert [gap_class(months) for months in (1, 3, 3.04, 3.1, 96, 97)] == [3, 3, 3, 6, 96, None]
+
+
+def test_the_spread_of_three_shops_by_pencil(tmp_path: Path) -> None:
+    """Pencil. Three shops on one day ask 1.00, 1.10 and 1.20 for 100 g: the mean is 1.10 and the
+    standard error √(3/2 × (0.01 + 0 + 0.01)) / 3 = √0.03 / 3, that is 5.2486 % of the mean, as
+    the sample's standard deviation ÷ √3: 0.1/1.7320508 = 0.0577350 of 1.10. Half of what is normal
+    lies within 0.67449 of that: 3.5401 %.
+    """
+    files = FILES | {
+        "prices": """
+            ingredient,date,price,currency,pack,supplier
+            leek,2020-06-01,1.00,USD,100 g,Mill
+            leek,2020-06-01,1.10,USD,100 g,Quay
+            leek,2020-06-01,1.20,USD,100 g,Lane
+            barley,2020-06-01,2.00,USD,100 g,Mill
+        """
+    }
+    cost = cost_dish(make_book(tmp_path, files, series=()), "broth", on=date(2020, 6, 15))
+    leek, barley, _ = cost.lines
+    assert leek.spread_pct == pytest.approx(100 * 0.1 / 3**0.5 / 1.10)
+    assert leek.typical_error_pct == pytest.approx(3.5401, abs=1e-4)
+    assert (barley.spread_pct, barley.typical_error_pct) == (None, None)
+    band = cost.band
+    assert band is not None
+    assert (band.share_bridged, band.share_spread) == (0, pytest.approx(3.30 / 5.30))
+    assert band.typical_error == pytest.approx(3.30 / 2 * 0.0354013, abs=1e-6)
+
+
+def test_a_move_and_a_spread_add_up_as_squares(tmp_path: Path) -> None:
+    """Pencil. Two shops ask 1.00 and 1.20; the standard error is √(2/1 × (0.01 + 0.01)) / 2 = 0.10
+    of 1.10. Half a year later the price is moved, and the move alone leaves the national table's
+    error open.
+    """
+    files = FILES | {
+        "prices": """
+            ingredient,date,price,currency,pack,supplier
+            leek,2020-01-01,1.00,USD,100 g,Mill
+            leek,2020-01-01,1.20,USD,100 g,Quay
+            barley,2020-06-01,2.00,USD,100 g,Mill
+        """
+    }
+    book = make_book(tmp_path, files, series=())
+    leek = cost_dish(book, "broth", on=date(2020, 6, 15)).lines[0]
+    national = national_errors().moved["one", 6].pct
+    spread = 100 * 0.10 / 1.10
+    assert leek.basis == "bridged"
+    assert leek.spread_pct == pytest.approx(spread)
+    assert leek.typical_error_pct == pytest.approx(
+        (national**2 + (0.67448975 * spread) ** 2) ** 0.5
+    )
