@@ -225,9 +225,10 @@ def _filter_days(con: Connection, rule: Rule, asked: Asked) -> None:
             "pack_measure_key": rule.pack.measure_key,
         }
     con.execute(
-        "CREATE OR REPLACE TEMP TABLE filtered_day AS SELECT *, dense_rank() OVER (ORDER BY "
-        "ingredient_id, currency, market, supplier_key, product_key)::INTEGER AS source_id "
-        f"FROM ({statement('book/source_day')})",
+        "CREATE OR REPLACE TEMP TABLE filtered_day AS SELECT d.*, o.supplier, o.product, "
+        "dense_rank() OVER (ORDER BY d.ingredient_id, d.currency, market, d.supplier_key, "
+        f"d.product_key)::INTEGER AS source_id FROM ({statement('book/source_day')}) d "
+        "JOIN observation o ON o.row_id = d.first_row",
         {
             **KEPT,
             "ingredients": sorted(set(asked.ingredient_ids)),

@@ -10,11 +10,10 @@
 --             $offers       true to let offers count
 --             $pack_amount, $pack_dimension, $pack_measure_key   a pack to keep, or NULL for all
 -- Columns: ingredient_id, currency, market, supplier_key, product_key, observed_on,
---          unit_price (currency per g, ml or each); supplier, product (as first written that day),
---          first_row (the earliest row of the day). No order.
+--          unit_price (currency per g, ml or each), first_row (the earliest row of the day). No order.
 WITH eligible AS (
     SELECT ingredient_id, currency, market_of(kind) AS market, supplier_key, product_key, observed_on,
-           unit_price, supplier, product, row_id
+           unit_price, row_id
     FROM observation_priced
     WHERE unit_price IS NOT NULL
       AND ($since::DATE IS NULL OR observed_on >= $since)
@@ -37,8 +36,7 @@ in_both AS (
     GROUP BY ALL HAVING count(DISTINCT market) = 2
 )
 SELECT ingredient_id, currency, market, supplier_key, product_key, observed_on,
-       median(unit_price) AS unit_price, arg_min(supplier, row_id) AS supplier,
-       arg_min(product, row_id) AS product, min(row_id) AS first_row
+       median(unit_price) AS unit_price, min(row_id) AS first_row
 FROM (FROM eligible
       UNION ALL
       SELECT e.* REPLACE ('any' AS market)

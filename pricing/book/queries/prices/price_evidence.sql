@@ -1,5 +1,6 @@
 -- What is behind prices: who asked what, which series moved it, which one the ingredient names.
--- Reads   grid(the rows of prices/which_price_counts.sql, with evidence; put before it by pricing/prices/rule.py)
+-- Reads   grid (the rows of prices/which_price_counts.sql, with evidence) and eligible_source, both put
+--         before it by pricing/prices/rule.py
 -- Columns: those of which_price_counts.sql but seen and seen_later; observed (list of what is behind u or u0,
 --          then of what is behind u1: date, supplier and product as first written or NULL, unit_price as
 --          seen, moved (factor), series and series_title (that moved it, or NULL), share (of its end: each end adds up to
@@ -22,12 +23,13 @@ shared AS (
     FROM behind
 ),
 evidence AS (
-    SELECT ingredient_id, on_date,
-           list({'date': price.observed_on, 'supplier': price.supplier, 'product': price.product,
+    SELECT s.ingredient_id, on_date,
+           list({'date': price.observed_on, 'supplier': e.supplier, 'product': e.product,
                  'unit_price': price.unit_price, 'moved': price.moved, 'series': price.series,
                  'series_title': t.title, 'share': share} ORDER BY part, place) AS observed
-    FROM shared LEFT JOIN series_now t ON t.series = price.series
-    GROUP BY ingredient_id, on_date
+    FROM shared s JOIN eligible_source e ON e.source_id = s.price.source_id
+    LEFT JOIN series_now t ON t.series = s.price.series
+    GROUP BY s.ingredient_id, on_date
 )
 SELECT g.* EXCLUDE (seen, seen_later, towards), e.observed,
        spread_of(g.seen, g.seen_later, g.u0, g.u1, g.towards) AS spread, s.title AS series_title,

@@ -92,11 +92,11 @@ news_asked AS (
     UNION SELECT ingredient_id, market, d1 FROM stale WHERE d1 IS NOT NULL
 ),
 source_on AS MATERIALIZED (
-    SELECT n.ingredient_id, n.market, n.day, n.source_id, n.supplier, n.product, d.observed_on,
-           d.unit_price, pow(2, -(n.day - d.observed_on) / $half_life_days::DOUBLE) AS weight,
+    SELECT n.ingredient_id, n.market, n.day, n.source_id, d.observed_on, d.unit_price,
+           pow(2, -(n.day - d.observed_on) / $half_life_days::DOUBLE) AS weight,
            $bridging AND n.day - d.observed_on > $fresh_days AS to_move,
            date_trunc('month', n.day)::DATE AS month, date_trunc('month', d.observed_on)::DATE AS month0
-    FROM (SELECT a.ingredient_id, a.market, a.day, s.source_id, s.supplier, s.product
+    FROM (SELECT a.ingredient_id, a.market, a.day, s.source_id
           FROM news_asked a JOIN eligible_source s USING (ingredient_id, market)
           WHERE $evidence OR NOT $kept) n
     ASOF JOIN eligible_day d ON n.source_id = d.source_id AND n.day >= d.observed_on
@@ -185,12 +185,14 @@ move AS MATERIALIZED (                    -- narrowest first; of held series, th
 -- Step 3: the mean of what the sources asked, the older the less it counts. The sums are exact, so that
 -- the same book always gives the same last digit.
 source_price AS (
-    SELECT s.ingredient_id, s.market, s.day, s.source_id, s.supplier, s.product, s.observed_on,
-           s.unit_price, m.series, coalesce(m.i / m.i0, 1) AS factor,
-           s.weight
-    FROM source_on s
-    LEFT JOIN move m ON s.to_move AND m.month1 IS NULL AND m.ingredient_id = s.ingredient_id
-                    AND m.month = s.month AND m.month0 = s.month0
+    SELECT ingredient_id, market, day, source_id, observed_on, unit_price, weight,
+           NULL::VARCHAR AS series, 1::DOUBLE AS factor
+    FROM source_on WHERE NOT to_move
+    UNION ALL
+    SELECT s.ingredient_id, s.market, s.day, s.source_id, s.observed_on, s.unit_price, s.weight,
+           m.series, coalesce(m.i / m.i0, 1)
+    FROM (FROM source_on WHERE to_move) s
+    LEFT JOIN (FROM move WHERE month1 IS NULL) m USING (ingredient_id, month, month0)
 ),
 typical_sums AS (
     SELECT ingredient_id, market, day,
@@ -198,8 +200,8 @@ typical_sums AS (
            exact_sum(weight * unit_price) AS value_as_seen,
            exact_sum(weight * unit_price * factor) AS value,
            exact_sum(if(series IS NULL, 0, weight * unit_price * factor)) AS moved_value,
-           list({'supplier': supplier, 'product': product, 'observed_on': observed_on,
-                 'unit_price': unit_price, 'moved': factor, 'series': series, 'weight': weight}
+           list({'source_id': source_id, 'observed_on': observed_on, 'unit_price': unit_price,
+                 'moved': factor, 'series': series, 'weight': weight}
                 ORDER BY observed_on DESC, source_id) FILTER ($evidence) AS seen
     FROM source_price GROUP BY ingredient_id, market, day
 ),
