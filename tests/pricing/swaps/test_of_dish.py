@@ -191,8 +191,8 @@ def test_less_nothing_another_form_another_purchase_and_a_dish(tmp_path: Path) -
     assert stock.saving == pytest.approx(0.40 - 0.055, abs=1e-12)
     assert (stock.substitute_quantity, stock.substitute_base) == (pytest.approx(110), "g")
     # Cream on 1 June 2023: Quay Market of 20 May is the median of 9.00 / 2,000 ml = 0.0045 and
-    # 2.80 / 500 ml = 0.0056, 0.00505, and counts whole; the shop of 10 January 2020, 0.006, is 1,226
-    # days older and counts 2^(−1226/180) = 0.0089 of it. The 2 l pack alone is 0.0045.
+    # 2.80 / 500 ml = 0.0056, 0.00505, and counts whole; the shop of 10 January 2020, 0.006, is
+    # 1,226 days older and counts 2^(−1226/180) = 0.0089 of it. The 2 l pack alone is 0.0045.
     cream = one(found, "cream", "cream")
     faded = 2 ** (-1226 / 180)
     typical = (0.00505 + faded * 0.006) / (1 + faded)

@@ -77,8 +77,8 @@ FILES = {
 }
 
 
-# The typical price of flour: Quay on 10 November is the median of 0.0048 and 0.0030 a g, 0.0039, and
-# counts whole; Mill, 0.0004, was seen 32 days before that, and counts half for every 180 days.
+# The typical price of flour: Quay on 10 November is the median of 0.0048 and 0.0030 a g, 0.0039,
+# and counts whole; Mill, 0.0004, was seen 32 days before that: it counts half for every 180 days.
 MILL_COUNTS = 2 ** (-32 / 180)
 FLOUR = (0.0039 + MILL_COUNTS * 0.0004) / (1 + MILL_COUNTS)
 # A bake takes 500 g of it, 250 of 500 ml of milk for 0.99, and 10 g of salt at 0.0012.
