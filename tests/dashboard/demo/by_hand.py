@@ -1,4 +1,4 @@
-"""Prices of the demo worked out by hand: what sources ask together, and a price between two days."""
+"""Prices of the demo worked out by hand: what sources ask, and a price between two days."""
 
 from __future__ import annotations
 

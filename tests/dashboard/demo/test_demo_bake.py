@@ -16,8 +16,8 @@ from tests.kitchen import TODAY
 LB, OZ = 453.59237, 28.349523125  # g
 BAKE = "mushroom and rye bake"
 
-# Price of a pound of mushrooms at the warehouse (24 oz at 6.49, 10 November 2026) and the grocer (8 oz
-# at 2.59, 17 days before). The wholesaler (10 lb at 28.30, by invoice) is not a shop.
+# Price of a pound of mushrooms at the warehouse (24 oz at 6.49, 10 November 2026) and the grocer
+# (8 oz at 2.59, 17 days before). The wholesaler (10 lb at 28.30, by invoice) is not a shop.
 MUSHROOMS = mean(WAREHOUSE, (6.49 / 1.5, WAREHOUSE), (2.59 * 2, date(2026, 10, 24)))
 WHOLESALER = 28.30 / 10
 
@@ -48,7 +48,8 @@ LINES = {
     ),
     "butter": (3 * 14.19 / LB, both(4.39, 8.19 / 2)),  # tablespoons of 14.19 g
     "garlic": (4 * 3.45 / 41.4, 0.65),  # cloves of a head of twelve
-    # Without a series of their own, moved by food at home to 321.500. Sheets, 6.5 % tax: from 318.898
+    # Without a series of their own, moved by food at home to 321.500. Sheets, 6.5 % tax: from
+    # 318.898
     "baking parchment": (1, 5.49 * 1.065 / 30 * 321.500 / 318.898),
     # oz: from 312.815 of March 2025
     "caraway seeds": (6 / OZ, 4.49 / 1.5 * 321.500 / 312.815),

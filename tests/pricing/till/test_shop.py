@@ -171,6 +171,30 @@ def test_a_later_pack_counts_only_where_the_rule_bridges_back(book: Book) -> Non
     assert item(shop_for(book, {"bake": 1}, on=date(2026, 11, 5)), "flour").cost == 2 * 0.10
 
 
+def test_a_price_that_rests_on_a_later_one_alone_takes_its_packs(tmp_path: Path) -> None:
+    # The series begins between the two prices: nothing moves the first, so March 2022 is the 3.00
+    # of December moved back by 103 / 112.
+    index = [f"t:leek,2022-{month:02},{100 + month}" for month in range(1, 13)]
+    files = {
+        "index": "\n".join(["series,month,value", *index]),
+        "ingredients": "ingredient,base,series\nleek,g,t:leek",
+        "prices": """
+            ingredient,date,price,currency,pack
+            leek,2020-01-10,2.00,USD,1 kg
+            leek,2022-12-10,1.50,USD,500 g
+        """,
+        "dishes": "dish,version,effective_from,portions,ingredient,quantity,unit\n"
+        "soup,1,2019-01-01,1,leek,500,g",
+    }
+    found = item(
+        shop_for(make_book(tmp_path, files, series=()), {"soup": 1}, on=date(2022, 3, 1)), "leek"
+    )
+    (pack,) = found.packs
+    assert (pack.pack, pack.seen_on) == ("500 g", date(2022, 12, 10))
+    assert (pack.factor, pack.price) == pytest.approx((103 / 112, 1.50 * 103 / 112))
+    assert found.plate_cost == pytest.approx(pack.price)
+
+
 def test_a_pack_that_nothing_can_move_is_held_with_its_age(book: Book) -> None:
     honey = item(shop_for(book, {"honey cake": 1}, on=ON), "honey")
     (pack,) = honey.packs
