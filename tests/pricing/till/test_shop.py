@@ -41,6 +41,7 @@ FILES = {
         flour,2026-11-10,3.00,USD,1 kg,Quay,,,
         flour,2026-11-12,2.00,USD,500 g,Mill,offer,,
         flour,2026-10-09,0.10,USD,250 g,Mill,,,
+        flour,2026-11-20,0.05,EUR,250 g,Quay,,,
         milk,2026-10-10,0.90,USD,500 ml,Mill,,10,
         oats,2024-01-15,2.00,USD,500 g,Quay,,,
         oats,2024-01-12,1.00,USD,500 g,Mill,,,
@@ -101,8 +102,8 @@ def packs(found: Till, name: str) -> list[tuple[int, str]]:
 
 def test_a_dish_once(book: Book) -> None:
     found = shop_for(book, {"Bake ": 1}, on=ON)
-    # 500 g of flour: two of 250 g for 2.40, not 1 kg for 3.00; Mill's offer and its price of 46
-    # days ago do not count. 250 of 500 ml of milk, 0.90 and 10 % tax. 10 of 500 g of salt.
+    # 500 g of flour: two of 250 g for 2.40, not 1 kg for 3.00; Mill's offer, its price of 46
+    # days ago and what was paid in euros do not count. 250 of 500 ml of milk, 0.90 and 10 % tax. 10 of 500 g of salt.
     assert packs(found, "flour") == [(2, "250 g")]
     milk, salt = item(found, "milk"), item(found, "salt")
     assert [pack.price for pack in milk.packs] == pytest.approx([0.99])
