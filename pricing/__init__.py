@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from pricing.change.drivers import rank_drivers
     from pricing.dishes.cost import cost_dish
     from pricing.dishes.drift import drift, drift_points
+    from pricing.dishes.on_a_day import cost_dishes
     from pricing.errors import PortionDriftError
     from pricing.inflation.measure import measure_inflation
     from pricing.printed.check import check_claims
@@ -31,6 +32,7 @@ _HOME = {
     "check_claims": "pricing.printed.check",
     "compare": "pricing.change.compare",
     "cost_dish": "pricing.dishes.cost",
+    "cost_dishes": "pricing.dishes.on_a_day",
     "drift": "pricing.dishes.drift",
     "drift_points": "pricing.dishes.drift",
     "find_swaps": "pricing.swaps.of_dish",
@@ -49,6 +51,7 @@ __all__ = [
     "check_claims",
     "compare",
     "cost_dish",
+    "cost_dishes",
     "drift",
     "drift_points",
     "find_swaps",

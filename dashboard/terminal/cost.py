@@ -33,12 +33,21 @@ if TYPE_CHECKING:
     from pricing.dishes.on_a_day import DishesOnADay, DishOnDay
     from pricing.prices.price_line import CostLine
 
+OneOrMany = Annotated[
+    list[str] | None, typer.Argument(help="One in full; several, or none for all, a line each.")
+]
+NoPantry = Annotated[bool, typer.Option("--no-pantry", help="Leave the lines marked pantry out.")]
+Portions = Annotated[
+    float | None, typer.Option("--portions", help="Scale the recipe to so many portions.")
+]
+
+HalfProducts = Annotated[
+    bool, typer.Option("--half-products", help="Dishes that only others take, too.")
+]
+
 
 def cost(
-    dishes: Annotated[
-        list[str] | None,
-        typer.Argument(help="One in full; several, or none for all, a line each."),
-    ] = None,
+    dishes: OneOrMany = None,
     on: Annotated[str, typer.Option("--on", help="Date, YYYY-MM-DD; today unless stated.")] = "",
     version: Annotated[str | None, typer.Option("--version")] = None,
     recipe_day: RecipeDay = "",
@@ -48,31 +57,21 @@ def cost(
     not_supplier: NotSupplier = None,
     region: Annotated[str | None, typer.Option("--region")] = None,
     offers: Annotated[bool, typer.Option("--offers", help="Let offers count.")] = False,
-    no_pantry: Annotated[
-        bool, typer.Option("--no-pantry", help="Leave the lines marked pantry out.")
-    ] = False,
-    portions: Annotated[
-        float | None, typer.Option("--portions", help="Scale the recipe to so many portions.")
-    ] = None,
+    no_pantry: NoPantry = False,
+    portions: Portions = None,
     since: Annotated[str, typer.Option("--since", help="Hold many dishes against this date.")] = "",
     by: Annotated[str, typer.Option("--by", help="name, cost, change or group.")] = "name",
-    half_products: Annotated[
-        bool, typer.Option("--half-products", help="Dishes that only others take, too.")
-    ] = False,
+    half_products: HalfProducts = False,
     json: Json = False,
 ) -> None:
     """Cost a dish at the prices of a date, line by line; or many dishes, a line each."""
+    from pricing import cost_dish, cost_dishes
     from pricing.contents.settings import book_settings
-    from pricing.dishes.cost import cost_dish
-    from pricing.dishes.on_a_day import cost_dishes
 
     book, day = the_book(), read_day(on)
     if dishes is None or len(dishes) != 1:
         if any((version, recipe_day, region, offers, no_pantry, portions, basis != "bridged")):
-            raise InputRefused(
-                "Found options that one dish takes, and not one dish; expected them beside one "
-                "name. Name one dish, or leave them out."
-            )
+            raise InputRefused(NOT_OF_MANY)
         found = cost_dishes(
             book, dishes, on=day, since=read_date(since) if since else None,
             half_products=half_products, market=market, supplier=supplier,
@@ -93,6 +92,10 @@ def cost(
         stop(1)
 
 
+NOT_OF_MANY = (
+    "Found options that one dish takes, and not one dish; expected them beside one name. Name one "
+    "dish, or leave them out."
+)
 MARKET_WORDS = {
     "trade": " (trade prices: invoices and quotes)",
     "any": " (shop and trade prices together)",

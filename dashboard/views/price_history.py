@@ -73,7 +73,8 @@ def _chart(history: PriceHistory, measures: str, fresh_days: int) -> None:
     offers = " Hollow points are offers, which the typical price leaves out."
     st.caption(
         plain(
-            "Points are prices seen. The typical price is the middle one of the suppliers seen "
-            f"within {fresh_days} days.{offers if seen['offer'].any() else ''}"
+            "Points are prices seen. The typical price is the mean of what suppliers last asked: "
+            f"what is older than {fresh_days} days is moved by the official series first, and the "
+            f"older, the less it counts.{offers if seen['offer'].any() else ''}"
         )
     )

@@ -23,7 +23,7 @@ class Options:
 
 @dataclass(frozen=True, kw_only=True)
 class Stored:
-    """Columns by table, and the ingredients whose stream-day prices they change."""
+    """Columns by table, and the ingredients whose kept prices they change."""
 
     tables: Mapping[str, Columns]
     touched: frozenset[int] = frozenset()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -63,7 +63,8 @@ def cost_catalogue(
     own = _own(catalogue.bought, unit_price, moved_share)
     recipe_day = _recipe_days(catalogue, costed, days)
     total = _with_parts(con, catalogue, days, in_force, costed, own)
-    _cost_as_printed(con, catalogue, days, costed, own, recipe_day, total)
+    for some, as_printed, found in _as_printed(con, catalogue, days, costed, own, recipe_day):
+        total[:, some] = np.where(as_printed, found, total[:, some])
     portions = catalogue.portions[costed]
     labels, label_of = np.unique(catalogue.labels.astype(str), return_inverse=True)
     return CatalogueCost(
@@ -105,16 +106,15 @@ def _recipe_days(
     return found
 
 
-def _cost_as_printed(
+def _as_printed(
     con: Connection,
     catalogue: Catalogue,
     days: Sequence[date],
     costed: Ints,
     own: Floats,
     recipe_day: NDArray[np.datetime64],
-    total: Floats,
-) -> None:
-    """Put into `total` what dishes cost whose recipe day is not the day of the prices."""
+) -> Iterator[tuple[Ints, NDArray[np.bool_], Floats]]:
+    """Yield dishes asked for, their days whose recipe day is another, and what they cost then."""
     user = np.searchsorted(catalogue.first, catalogue.part_version, side="right") - 1
     with_parts = np.isin(catalogue.shown, user)
     apart = (recipe_day != np.array(days, dtype="datetime64[D]")[None, :]) & with_parts[:, None]
@@ -130,7 +130,7 @@ def _cost_as_printed(
             costed[some],
             own,
         )
-        total[:, some] = np.where(here[some], found, total[:, some])
+        yield some, here[some], found
 
 
 def _own(bought: sparse.csr_array, unit_price: Floats, moved_share: Floats) -> Floats:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from math import isfinite
+from typing import TypedDict, Unpack
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
@@ -13,6 +15,7 @@ from pricing.clock import refuse_future
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
 from pricing.dishes.cost_lines import price_recipe
 from pricing.dishes.recipes import Version, read_dish
+from pricing.errors import InputRefused
 from pricing.money import show_money
 from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import CostBand, OpenPart, TypicalError, cost_band
@@ -82,60 +85,48 @@ def cost_dish(
     `supplier` and `region` keep only prices from there, `not_supplier` leaves suppliers out;
     `offers` lets offers count; without `pantry` the lines marked so are left out; `scaled_to` so
     many portions the recipe is scaled, and a batch is then so many.
-    Raises UnknownName, DateRefused (a date after today), RecipeRefused, BookUnreadable.
+    Raises UnknownName, InputRefused, DateRefused (after today), RecipeRefused, BookUnreadable.
     """
     refuse_future(on)
+    if scaled_to is not None and not (isfinite(scaled_to) and scaled_to > 0):
+        raise InputRefused(f"Found {scaled_to:g} portions; expected a number above 0. Correct it.")
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(
-            con,
-            settings,
-            basis=basis,
-            market=market,
-            supplier=supplier,
-            not_supplier=not_supplier,
-            region=region,
-            offers=offers,
-        )
+            con, settings, basis=basis, market=market, supplier=supplier,
+            not_supplier=not_supplier, region=region, offers=offers,
+        )  # fmt: skip
         return cost_in(
-            con,
-            rule,
-            dish,
-            on=on,
-            version=version,
-            recipe_day=recipe_day,
-            settings=settings,
-            pantry=pantry,
-            scaled_to=scaled_to,
-        )
+            con, rule, dish, on=on, version=version, recipe_day=recipe_day, settings=settings,
+            pantry=pantry, scaled_to=scaled_to,
+        )  # fmt: skip
+
+
+class Recipe(TypedDict, total=False):
+    """Which recipe of a dish is costed, and how much of it; as in `cost_dish`."""
+
+    version: str | None
+    recipe_day: date | None
+    pantry: bool
+    scaled_to: float | None
+    settings: Settings | None  # of the book, where they have been read already
 
 
 def cost_in(
-    con: Connection,
-    rule: Rule,
-    dish: str,
-    *,
-    on: date,
-    version: str | None = None,
-    recipe_day: date | None = None,
-    settings: Settings | None = None,
-    pantry: bool = True,
-    scaled_to: float | None = None,
+    con: Connection, rule: Rule, dish: str, *, on: date, **recipe: Unpack[Recipe]
 ) -> DishCost:
-    """`cost_dish` by a rule, in an open book whose settings may have been read already.
-
-    Raises UnknownName, RecipeRefused.
-    """
-    settings = settings or read_settings(con)
+    """`cost_dish` by a rule, in an open book. Raises UnknownName, RecipeRefused."""
+    settings = recipe.get("settings") or read_settings(con)
     dish_id, recipes = read_dish(con, dish)
     current, started = recipes.in_force(dish_id, on)
+    version = recipe.get("version")
     costed = current if version is None else recipes.named(dish_id, version)
-    day = recipe_day or recipes.recipe_day(costed, on)
+    day = recipe.get("recipe_day") or recipes.recipe_day(costed, on)
     priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day)
-    times = 1.0 if scaled_to is None else scaled_to / costed.portions
-    portions = costed.portions * times
-    lines = priced.lines(costed, times, pantry=False, path=())
-    if not pantry:
+    scaled_to = recipe.get("scaled_to")
+    portions = costed.portions if scaled_to is None else scaled_to
+    lines = priced.lines(costed, portions / costed.portions, pantry=False, path=())
+    if not recipe.get("pantry", True):
         lines = tuple(_without_pantry(lines))
     total = sum(line.cost or 0.0 for line in lines)
     flat = [each for line in lines for each in line.ingredient_lines()]
@@ -161,18 +152,14 @@ def cost_in(
         basis=rule.basis,
         band=cost_band(per_portion, _open_parts(flat, portions)),
         minutes=costed.minutes,  # of the recipe as it is: work does not grow with the batch
-        work_per_portion=None
-        if costed.minutes is None
-        else _work_per_portion(settings, rule, costed, costed.minutes),
+        work_per_portion=_work_per_portion(settings, rule, costed),
     )
 
 
-def _work_per_portion(
-    settings: Settings, rule: Rule, version: Version, minutes: float
-) -> float | None:
-    """Return what the minutes of work of a batch cost a portion; None without a rate."""
-    rate = settings.rate_per_hour
-    if rate is None or settings.currency != rule.currency:
+def _work_per_portion(settings: Settings, rule: Rule, version: Version) -> float | None:
+    """Return what the minutes of work of a batch cost a portion; None without them or a rate."""
+    rate, minutes = settings.rate_per_hour, version.minutes
+    if minutes is None or rate is None or settings.currency != rule.currency:
         return None
     return minutes / 60 * rate / version.portions
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
@@ -13,7 +13,7 @@ from pricing.book.read import read_settings
 from pricing.clock import today
 from pricing.days import costing_days, left_out_words, month_range, month_text, read_month
 from pricing.dishes.recipes import find_dish
-from pricing.prices.asked_rule import asked_rule
+from pricing.prices.asked_rule import Filters, asked_rule
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -68,7 +68,7 @@ def _cost_months(
     dishes: Sequence[str] | None,
     months: Sequence[date],
     version: str | None,
-    filters: Mapping[str, Any],
+    filters: Filters,
 ) -> _CostedMonths:
     from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when they are needed
 
@@ -98,7 +98,7 @@ def drift_points(
     with a remark.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    filters = {"market": market, "not_supplier": not_supplier}
+    filters: Filters = {"market": market, "not_supplier": not_supplier}
     months = month_range(read_month(start), read_month(end))
     costed = _cost_months(book, dishes, months, version, filters)
     found = costed.found
@@ -107,33 +107,32 @@ def drift_points(
         dishes=()
         if found is None
         else tuple(
-            DishDrift(
-                dish=dish,
-                points=tuple(
-                    DriftPoint(
-                        month=month_text(day),
-                        version=label,
-                        recipe_day=recipe_day,
-                        cost_per_portion=cost,
-                        complete=complete,
-                        share_observed=(cost - bridged) / cost if cost > 0 else None,
-                        share_bridged=bridged / cost if cost > 0 else None,
-                    )
-                    for day, label, recipe_day, cost, bridged, complete in zip(
-                        found.days,
-                        [found.labels[each] for each in found.label_of[i].tolist()],
-                        found.recipe_day[i].tolist(),
-                        found.cost[i].tolist(),
-                        found.moved[i].tolist(),
-                        found.complete[i].tolist(),
-                        strict=True,
-                    )
-                ),
-            )
-            for i, dish in enumerate(found.dishes)
+            DishDrift(dish=dish, points=tuple(_points(found, place)))
+            for place, dish in enumerate(found.dishes)
         ),
         remarks=costed.remarks,
     )
+
+
+def _points(found: CatalogueCost, place: int) -> Iterator[DriftPoint]:
+    for day, label, recipe_day, cost, bridged, complete in zip(
+        found.days,
+        [found.labels[each] for each in found.label_of[place].tolist()],
+        found.recipe_day[place].tolist(),
+        found.cost[place].tolist(),
+        found.moved[place].tolist(),
+        found.complete[place].tolist(),
+        strict=True,
+    ):
+        yield DriftPoint(
+            month=month_text(day),
+            version=label,
+            recipe_day=recipe_day,
+            cost_per_portion=cost,
+            complete=complete,
+            share_observed=(cost - bridged) / cost if cost > 0 else None,
+            share_bridged=bridged / cost if cost > 0 else None,
+        )
 
 
 def drift(
@@ -155,7 +154,7 @@ def drift(
     import numpy as np
     import pandas as pd
 
-    filters = {"market": market, "not_supplier": not_supplier}
+    filters: Filters = {"market": market, "not_supplier": not_supplier}
     months = month_range(read_month(start), read_month(end))
     found = _cost_months(book, dishes, months, version, filters).found
     if found is None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
@@ -12,6 +13,9 @@ from pricing.book.read import read_settings
 from pricing.clock import refuse_future
 from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
 from pricing.prices.asked_rule import asked_rule
+
+if TYPE_CHECKING:
+    from pricing.dishes.catalogue import CatalogueCost
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,11 +69,7 @@ def cost_dishes(
     refuse_future(on)
     with reading(book) as con:
         rule = asked_rule(
-            con,
-            read_settings(con),
-            market=market,
-            supplier=supplier,
-            not_supplier=not_supplier,
+            con, read_settings(con), market=market, supplier=supplier, not_supplier=not_supplier
         )
         named = [find_dish(con, dish) for dish in dishes] if dishes else None
         recipes = read_recipes(con, named)
@@ -77,8 +77,22 @@ def cost_dishes(
         ids = named or [each for each in _by_name(recipes) if each not in {*drafts, *halves}]
         days = sorted({on, *([since] if since else [])})
         found = cost_catalogue(con, rule, days, dish_ids=ids)
-    at, before = days.index(on), None if since is None else days.index(since)
-    told = []
+    return DishesOnADay(
+        on=on,
+        since=since,
+        currency=rule.currency,
+        market=rule.market,
+        dishes=tuple(_told(found, recipes, ids, on, since)),
+        half_products=tuple(_first(recipes, each).dish for each in halves),
+        drafts=tuple(_first(recipes, each).dish for each in drafts),
+    )
+
+
+def _told(
+    found: CatalogueCost, recipes: Recipes, ids: Sequence[int], on: date, since: date | None
+) -> Iterator[DishOnDay]:
+    """Yield each dish as costed on `on`, held against `since` where it is complete on both."""
+    at, before = found.days.index(on), None if since is None else found.days.index(since)
     for place, dish_id in enumerate(ids):
         version, started = recipes.in_force(dish_id, on)
         cost, moved = float(found.cost[place, at]), float(found.moved[place, at])
@@ -86,29 +100,18 @@ def cost_dishes(
         earlier = None
         if before is not None and complete and found.complete[place, before]:
             earlier = float(found.cost[place, before])
-        told.append(
-            DishOnDay(
-                dish=version.dish,
-                group=version.group,
-                version=version.version,
-                version_in_force=started,
-                recipe_day=recipes.recipe_day(version, on),
-                cost_per_portion=cost,
-                complete=complete,
-                share_bridged=moved / cost if cost > 0 else None,
-                cost_before=earlier,
-                change_pct=100 * (cost / earlier - 1) if earlier else None,
-            )
+        yield DishOnDay(
+            dish=version.dish,
+            group=version.group,
+            version=version.version,
+            version_in_force=started,
+            recipe_day=recipes.recipe_day(version, on),
+            cost_per_portion=cost,
+            complete=complete,
+            share_bridged=moved / cost if cost > 0 else None,
+            cost_before=earlier,
+            change_pct=100 * (cost / earlier - 1) if earlier else None,
         )
-    return DishesOnADay(
-        on=on,
-        since=since,
-        currency=rule.currency,
-        market=rule.market,
-        dishes=tuple(told),
-        half_products=tuple(_first(recipes, each).dish for each in halves),
-        drafts=tuple(_first(recipes, each).dish for each in drafts),
-    )
 
 
 def _by_name(recipes: Recipes) -> list[int]:

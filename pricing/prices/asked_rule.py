@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypedDict, Unpack
 
 from pricing.book.connect import Connection
 from pricing.book.read import Settings
@@ -12,22 +13,24 @@ from pricing.errors import UnknownName
 from pricing.prices.rule import Rule
 
 
-def asked_rule(
-    con: Connection,
-    settings: Settings,
-    *,
-    basis: str = "bridged",
-    market: str | None = None,
-    supplier: str | None = None,
-    not_supplier: Sequence[str] = (),
-    region: str | None = None,
-    offers: bool = False,
-) -> Rule:
+class Filters(TypedDict, total=False):
+    """What a question says of the prices that shall count; left out: as the book has it."""
+
+    basis: str  # bridged or observed
+    market: str | None  # shop, trade or any; None: the book's
+    supplier: str | None  # only its prices count, whatever their market
+    not_supplier: Sequence[str]  # whose prices do not count
+    region: str | None  # only prices from there
+    offers: bool  # offers count, too
+
+
+def asked_rule(con: Connection, settings: Settings, **filters: Unpack[Filters]) -> Rule:
     """Return the rule of the book with the filters of a question.
 
-    `market` is shop, trade or any (None: the book's); `supplier` keeps only its prices, whatever
-    their market; `not_supplier` leaves suppliers out. Raises UnknownName with the nearest names.
+    Raises UnknownName with the nearest names.
     """
+    basis, market = filters.get("basis", "bridged"), filters.get("market")
+    supplier = filters.get("supplier")
     if basis not in ("bridged", "observed"):
         raise UnknownName("basis", basis, remedy="Ask for bridged or observed.")
     if market is not None and market not in MARKETS:
@@ -37,7 +40,7 @@ def asked_rule(
         basis=basis,
         market=market or settings.market,
         supplier=None if supplier is None else find_supplier(con, supplier),
-        without=tuple(find_supplier(con, each) for each in not_supplier),
-        region=region,
-        offers=offers,
+        without=tuple(find_supplier(con, each) for each in filters.get("not_supplier", ())),
+        region=filters.get("region"),
+        offers=filters.get("offers", False),
     )

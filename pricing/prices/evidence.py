@@ -58,8 +58,8 @@ class GridPrice:
 
     @property
     def factor(self) -> float | None:
-        """Unit price ÷ typical price on d0 (on d1 when there is no d0), for a bridged price."""
-        start = self.u0 if self.u0 is not None else self.u1
+        """Unit price ÷ typical price on d0 (on d1 where it rests on d1 alone), if bridged."""
+        start = self.u1 if self.anchors == (self.d1,) else self.u0
         if self.basis != "bridged" or self.unit_price is None or start is None:
             return None
         return self.unit_price / start

@@ -74,8 +74,7 @@ def catalogue_swaps(
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
-        catalogue, _ = read_catalogue(con, None).without_drafts(today())
-        swaps = swaps_in(con)
+        catalogue, swaps = read_catalogue(con, None).without_drafts(today())[0], swaps_in(con)
         if not catalogue.dishes:
             return CatalogueSwaps(
                 on=on, currency=settings.currency, dishes=0, told_how_often=0, swaps=(), targets=0,

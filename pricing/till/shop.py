@@ -51,13 +51,9 @@ def shop_for(
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(
-            con,
-            settings,
-            market=market,
-            supplier=supplier,
-            not_supplier=not_supplier,
+            con, settings, market=market, supplier=supplier, not_supplier=not_supplier,
             offers=offers,
-        )
+        )  # fmt: skip
         made = cost_dishes(con, rule, asked, on, version)
         needs = add_up(made)
         counted = {name: need for name, need in needs.items() if pantry or need.other_lines}
@@ -89,11 +85,12 @@ def _packs_to_buy(
         age = need.line.age_days
         if age is None or need.line.unit_price is None or not need.known:
             continue
-        seen_on = on - timedelta(days=age)  # the last day seen, or the first one after `on`
+        # the day whose prices the figure rests on: the last day seen, or a later one
+        seen_on = need.line.anchors[0] if need.line.anchors else on - timedelta(days=age)
         last = on if 0 <= age <= rule.fresh_days else seen_on
         names.append(need.line.ingredient)
         markets.append(need.line.market or "any")
-        firsts.append(last - timedelta(days=rule.fresh_days) if age >= 0 else seen_on)
+        firsts.append(last - timedelta(days=rule.fresh_days) if seen_on <= on else seen_on)
         lasts.append(last)
     found: dict[str, list[dict[str, Any]]] = {}
     if not names:

@@ -10,36 +10,54 @@ import pricing
 from dashboard.words.change import change_paragraph
 from pricing.book.connect import Book
 from pricing.swaps.of_dish import find_swaps
+from tests.dashboard.demo.by_hand import NEWS, WAREHOUSE, both, mean
 from tests.kitchen import TODAY
 
 LB, OZ = 453.59237, 28.349523125  # g
 BAKE = "mushroom and rye bake"
 
-# Price of a pound of mushrooms at the warehouse (24 oz at 6.49, 10 November 2026), the grocer (8 oz
-# at 2.59, 24 October) and the wholesaler (10 lb at 28.30, 29 October): the middle one counts.
-WAREHOUSE, GROCER, WHOLESALER = 6.49 / 1.5, 2.59 * 2, 28.30 / 10
+# Price of a pound of mushrooms at the warehouse (24 oz at 6.49, 10 November 2026) and the grocer
+# (8 oz at 2.59, 17 days before). The wholesaler (10 lb at 28.30, by invoice) is not a shop.
+MUSHROOMS = mean(WAREHOUSE, (6.49 / 1.5, WAREHOUSE), (2.59 * 2, date(2026, 10, 24)))
+WHOLESALER = 28.30 / 10
 
 # Version 2025, 8 portions, 24 November 2026: how much the batch takes, and the price of that much.
 LINES = {
-    "mushrooms": (1.25 / 0.97, sorted([WAREHOUSE, GROCER, WHOLESALER])[1]),  # lb, 97 % edible
+    "mushrooms": (1.25 / 0.97, MUSHROOMS),  # lb, 97 % edible
     # lb, 80 % edible: the mean of 2.39 lb at 1.79 and a head of 1135 g at 1.90
     "green cabbage": (1 / 0.80, (1.79 / 2.39 + 1.90 / (1135 / LB)) / 2),
     "rye bread": (15 * 34 / LB, 4.99),  # 15 slices of 34 g; 16 oz at 4.99
-    "eggs": (8, 2.49 / 12),  # the middle one of 5.79/30, 2.49/12, 2.75/12
-    "whole milk": (3.5 / 16, 4.49),  # 16 cups to the gallon
-    "chicken broth": (12, (2.79 / 32 + 13.99 / 192) / 2),  # fl oz
-    "parmesan": (4, 4.29 / 8),  # oz
-    "sharp cheddar": (2 / 16, (11.49 / 2 + 5.89) / 2),  # lb
-    "onions": (12 / 16 / 0.90, (2.79 / 3 + 1.10) / 2),  # lb, 90 % edible
-    "butter": (3 * 14.19 / LB, (8.19 / 2 + 4.39) / 2),  # tablespoons of 14.19 g
+    "eggs": (8, mean(NEWS, (2.49 / 12, NEWS), (2.75 / 12, NEWS), (5.79 / 30, WAREHOUSE))),
+    # 16 cups to the gallon: 4.49, and 3.99 of November 2024 moved from 258.013 to 267.921
+    "whole milk": (
+        3.5 / 16, mean(NEWS, (4.49, NEWS), (3.99 * 267.921 / 258.013, date(2024, 11, 14)))
+    ),
+    "chicken broth": (12, both(2.79 / 32, 13.99 / 192)),  # fl oz
+    # oz: 8 at 4.29, and 16 at 7.99 of July 2023 moved from 267.792 to 258.372
+    "parmesan": (
+        4, mean(NEWS, (4.29 / 8, NEWS), (7.99 / 16 * 258.372 / 267.792, date(2023, 7, 13)))
+    ),
+    "sharp cheddar": (2 / 16, both(5.89, 11.49 / 2)),  # lb
+    # lb, 90 % edible: and 10 lb at 8.39 of September 2022 moved from 373.516 to 395.023
+    "onions": (
+        12 / 16 / 0.90,
+        mean(
+            NEWS, (2.79 / 3, NEWS), (1.10, NEWS),
+            (8.39 / 10 * 395.023 / 373.516, date(2022, 9, 8)),
+        ),
+    ),
+    "butter": (3 * 14.19 / LB, both(4.39, 8.19 / 2)),  # tablespoons of 14.19 g
     "garlic": (4 * 3.45 / 41.4, 0.65),  # cloves of a head of twelve
-    "baking parchment": (1, 5.49 * 1.065 / 30),  # sheets; 6.5 % tax
-    "caraway seeds": (6 / OZ, 4.49 / 1.5),  # oz
+    # Without a series of their own, moved by food at home to 321.500. Sheets, 6.5 % tax: from
+    # 318.898
+    "baking parchment": (1, 5.49 * 1.065 / 30 * 321.500 / 318.898),
+    # oz: from 312.815 of March 2025
+    "caraway seeds": (6 / OZ, 4.49 / 1.5 * 321.500 / 312.815),
     # 2 tsp of a cup of 292 g; 3 lb at 3.29 moved from 194.988 to 198.894
     "kosher salt": (12.17 / LB, 3.29 / 3 * 198.894 / 194.988),
     # half a teaspoon, 1.15 g; 18 oz at 20.49 moved from 194.010 to 198.894
     "black pepper": (1.15 / LB, 20.49 / 18 * 16 * 198.894 / 194.010),
-}
+}  # fmt: skip
 PANTRY = ("baking parchment", "caraway seeds", "kosher salt", "black pepper")
 
 
@@ -49,8 +67,8 @@ def test_the_bake_by_hand(demo: Book) -> None:
     by_hand = {name: amount * price for name, (amount, price) in LINES.items()}
     found = {line.ingredient: line.cost for line in cost.lines}
     assert found == pytest.approx(by_hand, abs=1e-3)
-    # demo_prices/README.md: 2.62 a portion
-    assert round(sum(by_hand.values()) / 8, 2) == 2.62
+    # demo_prices/README.md: 2.69 a portion
+    assert round(sum(by_hand.values()) / 8, 2) == 2.69
     assert cost.cost_per_portion == pytest.approx(sum(by_hand.values()) / 8, abs=1e-3)
     assert cost.pantry_per_portion == pytest.approx(
         sum(by_hand[name] for name in PANTRY) / 8, abs=1e-3
@@ -61,13 +79,13 @@ def test_two_swaps_bring_the_bake_under_its_target(demo: Book) -> None:
     found = find_swaps(demo, BAKE, on=TODAY, target=2.35)
     assert found.target is not None
     assert found.target.reached
-    # over eight portions: 1.289 lb of mushrooms at 2.83 in place of 4.33 save 0.24; cheddar at 5.82
-    # in place of parmesan at 8.58, 4 oz, saves 0.09
-    box = LINES["mushrooms"][0] * (WAREHOUSE - WHOLESALER) / 8
-    cheddar = (LINES["parmesan"][0] * 4.29 / 8 - 4 / 16 * LINES["sharp cheddar"][1]) / 8
+    # over eight portions: 1.289 lb of mushrooms at 2.83 in place of 4.74 save 0.31; cheddar at 5.82
+    # in place of parmesan at 8.57, 4 oz, saves 0.09
+    box = LINES["mushrooms"][0] * (MUSHROOMS - WHOLESALER) / 8
+    cheddar = (4 * LINES["parmesan"][1] - 4 / 16 * LINES["sharp cheddar"][1]) / 8
     chosen = {(each.ingredient, each.substitute): each.saving for each in found.target.chosen}
     assert chosen == pytest.approx(
-        {("mushrooms", "mushrooms"): box, ("parmesan", "sharp cheddar"): cheddar}, abs=1e-6
+        {("mushrooms", "mushrooms"): box, ("parmesan", "sharp cheddar"): cheddar}, abs=1e-5
     )
     whole = sum(amount * price for amount, price in LINES.values()) / 8
     assert whole - box > 2.35  # one alone would not do

@@ -9,6 +9,7 @@ import pytest
 from pricing.book.connect import Book, reading
 from pricing.swaps.of_dish import find_swaps
 from pricing.swaps.records import SwapChoice
+from tests.dashboard.demo.by_hand import both, mean
 from tests.kitchen import TODAY
 
 
@@ -33,10 +34,13 @@ def test_one_became_cheaper_only_in_a_certain_year(demo: Book) -> None:
     assert old.saving == pytest.approx(ounces * (1.89 / 6 - 2.79 / 8), abs=1e-9)
     assert old.saving is not None
     assert old.saving < 0
-    # 24 October 2026: olives 2.69 for 6 oz = 0.448; cheddar 2.99 for 8 oz and 11.49 for 32 oz
-    new = swap(demo, salad, "sharp cheddar", "green olives", date(2026, 10, 24))
-    cheddar = (2.99 / 8 + 11.49 / 32) / 2
-    assert new.saving == pytest.approx(ounces * (2.69 / 6 - cheddar), abs=1e-9)
+    # 24 October 2026: olives 2.69 for 6 oz = 0.448, and 21 oz at 6.29 of January 2022 moved
+    # from 158.726 to 208.682; cheddar 2.99 for 8 oz, and three days before 11.49 for 32 oz
+    trip = date(2026, 10, 24)
+    new = swap(demo, salad, "sharp cheddar", "green olives", trip)
+    olives = mean(trip, (2.69 / 6, trip), (6.29 / 21 * 208.682 / 158.726, date(2022, 1, 13)))
+    cheddar = mean(trip, (2.99 / 8, trip), (11.49 / 32, date(2026, 10, 21)))
+    assert new.saving == pytest.approx(ounces * (olives - cheddar), abs=1e-7)
     assert new.cheaper_since is not None
     assert new.cheaper_since.year == 2024
     assert not new.since_first_seen
@@ -51,11 +55,9 @@ def test_one_adds_an_allergen_and_of_one_it_is_unknown(demo: Book) -> None:
 
 def test_one_is_too_close_to_call(demo: Book) -> None:
     spaghetti = swap(demo, "macaroni and cheddar bake", "spaghetti", "elbow macaroni")
-    # the grocer asks 1.49 a pound for both; by the case of six 8.49 and 8.29: half of 0.20 ÷ 6 a
-    # pound is the difference of the typical prices
-    assert spaghetti.saving == pytest.approx(
-        spaghetti.quantity / 453.59237 * 0.20 / 6 / 2, abs=1e-9
-    )
+    # the grocer asks 1.49 a pound for both; by the case of six, four days before, 8.49 and 8.29
+    a_pound = both(1.49, 8.49 / 6) - both(1.49, 8.29 / 6)
+    assert spaghetti.saving == pytest.approx(spaghetti.quantity / 453.59237 * a_pound, abs=1e-9)
     assert spaghetti.too_close
     turkey = swap(demo, "beef and oat meatloaf", "mushrooms", "ground turkey")
     assert turkey.basis == "bridged"  # turkey was last priced in March

@@ -11,28 +11,11 @@ import pricing
 from dashboard.words.change import change_paragraph
 from pricing.book.connect import Book, reading
 from pricing.prices.packs_changed import packs_changed
+from tests.dashboard.demo.by_hand import NEWS, WAREHOUSE, between, both, mean
+from tests.dashboard.demo.by_oracle import cost
 from tests.kitchen import TODAY
 
 LB, CUP, QUART_OZ = 453.59237, 236.5882365, 29.5735295625  # g; ml; ml in a fl oz
-
-
-def between(u0: float, u1: float, i: float, i0: float, i1: float, days: int, of: int) -> float:
-    """Return a price between two days of news, on the path of an index bent to meet both.
-
-    The bend begins when the first price is 45 days old.
-    """
-    return u0 * i / i0 * ((u1 / u0) / (i1 / i0)) ** ((days - 45) / (of - 45))
-
-
-def mean(day: date, *sources: tuple[float, date]) -> float:
-    """Return what the sources asked, each counting half as much for every 180 days of age."""
-    weights = [2 ** (-(day - seen).days / 180) for _, seen in sources]
-    prices = [price for price, _ in sources]
-    return sum(w * p for w, p in zip(weights, prices, strict=True)) / sum(weights)
-
-
-NEWS = date(2026, 11, 14)  # the last shopping trip to the grocer
-WAREHOUSE = date(2026, 11, 10)  # the last to the warehouse
 
 # Beef and oat meatloaf, 8 portions, 13 September 2012 → 24 November 2026. Per line: how much the
 # batch takes then and now, price of that much then (None: only the recipe of now takes it) and now,
@@ -151,18 +134,15 @@ def test_the_paragraph_of_the_macaroni_by_hand(demo: Book) -> None:
     # top: 8 → 6.5 tablespoons of 14.19 g. Grocer and warehouse count almost alike now.
     butter = 14.19 / LB
 
-    def now(grocer: float, warehouse: float) -> float:
-        return mean(NEWS, (grocer, NEWS), (warehouse, WAREHOUSE))
-
     lines = [
         # macaroni, 1 lb: 1.19; now 1.49, and 6 at 8.49
-        (1, 1, 1.19, now(1.49, 8.49 / 6)),
+        (1, 1, 1.19, both(1.49, 8.49 / 6)),
         # cheddar, 12 oz: 2.79 for 8 oz; now 5.89 for 16 oz and 11.49 for 2 lb
-        (0.75, 0.75, 2.79 * 2, now(5.89, 11.49 / 2)),
+        (0.75, 0.75, 2.79 * 2, both(5.89, 11.49 / 2)),
         # butter 3.19 a lb then; now 4.39, and 2 lb at 8.19
-        (8 * butter, 6.5 * butter, 3.19, now(4.39, 8.19 / 2)),
+        (8 * butter, 6.5 * butter, 3.19, both(4.39, 8.19 / 2)),
         # flour, 46.87 g: 5 lb at 2.49; now 5 lb at 3.39 and 25 lb at 13.99
-        (46.87 / LB, 46.87 / LB, 2.49 / 5, now(3.39 / 5, 13.99 / 25)),
+        (46.87 / LB, 46.87 / LB, 2.49 / 5, both(3.39 / 5, 13.99 / 25)),
         # milk, 3 3/8 cups of the 16 in a gallon: 3.59, now as in the meatloaf
         (3.375 / 16, 3.375 / 16, 3.59, MEATLOAF["whole milk"][3] * 128 * QUART_OZ),
         # salt, 4.56 g: 3 lb at 2.29 moved back from 139.874 to 138.383; 3.29 moved on as above
@@ -241,10 +221,12 @@ def test_every_paragraph_adds_up_as_it_is_read(demo: Book) -> None:
 def test_the_figure_that_was_wrong_when_printed_is_found(demo: Book) -> None:
     found = pricing.check_claims(demo)
     wrong = [claim for claim in found.claims if claim.status == "was wrong"]
-    # demo_prices/README.md: printed 3.48 in November 2014, 4.97 by the book
+    # demo_prices/README.md: printed 3.48 in November 2014, 5.01 by the book
     assert [(claim.dish, claim.claimed) for claim in wrong] == [("cod and mussel stew", 3.48)]
     assert wrong[0].published_on == date(2014, 11, 13)
-    assert round(wrong[0].recosted_then or 0, 2) == 4.97
+    by_oracle = cost(demo, "cod and mussel stew", date(2014, 11, 13), "2014")
+    assert round(by_oracle, 2) == 5.01
+    assert wrong[0].recosted_then == pytest.approx(by_oracle, rel=1e-9)
     assert all(claim.status != "cannot price" for claim in found.claims)
     # the README's other figures: still true (2023, 2024), too high now (baked eggs of 2025)
     status = {(claim.dish, claim.published_on.year): claim for claim in found.claims}
@@ -320,5 +302,6 @@ def _dishes(book: Book) -> list[str]:
 def test_a_figure_of_the_demo_is_recorded_with_its_evidence(demo: Book) -> None:
     made = pricing.record_claim(demo, "harbor fish pie", on=TODAY, where="a book")
     (said,) = pricing.said_and_known(demo)
-    assert made.claimed == Decimal("3.24")
+    by_oracle = cost(demo, "harbor fish pie", TODAY)
+    assert made.claimed == Decimal("3.26") == round(Decimal(by_oracle), 2)
     assert (said.change, said.lines) == (0.0, ())

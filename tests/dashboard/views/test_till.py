@@ -19,7 +19,7 @@ ON = date(2026, 11, 24)
 
 @pytest.fixture
 def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
-    book = make_book(tmp_path, FILES)
+    book = make_book(tmp_path, FILES, series=())
     monkeypatch.setenv("PORTIONDRIFT_BOOK", str(book.path))
     st.cache_data.clear()
     return book
@@ -45,7 +45,7 @@ def part(dish: str, on: date = ON, version: str | None = None) -> AppTest:
 def test_it_starts_with_one_batch_of_the_dish(shop: Book) -> None:
     app = part("bake")
     assert not app.exception
-    assert figures(app) == {"At the till": "$3.99", "On the plate": "$2.46", "Left over": "$1.08"}
+    assert figures(app) == {"At the till": "$3.99", "On the plate": "$1.64", "Left over": "$1.08"}
     flour, milk, salt = cells(app)
     assert flour["Ingredient"] == "[flour](prices?ingredient=flour)"
     assert (flour["Buy"], flour["Left over"]) == ("2 × 250 g at $1.20", "none")

@@ -206,6 +206,8 @@ def test_too_short_a_time_for_an_index_is_a_sentence(kitchen: Book) -> None:
 
 
 def test_an_index_of_one_dish_without_a_price_says_what_to_do(kitchen: Book) -> None:
-    app = page("inflation", dish="barley bowl", then="2026-05-01")
+    tea = "dish,version,effective_from,portions,ingredient,quantity,unit\n"
+    load(kitchen, "dishes", f"{tea}saffron tea,1,2026-05-01,1,saffron,1,g")
+    app = page("inflation", dish="saffron tea", then="2026-05-01")
     assert not app.exception
     assert "Choose a later first month, or log the missing prices." in words(app)

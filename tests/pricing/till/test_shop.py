@@ -41,6 +41,7 @@ FILES = {
         flour,2026-11-10,3.00,USD,1 kg,Quay,,,
         flour,2026-11-12,2.00,USD,500 g,Mill,offer,,
         flour,2026-10-09,0.10,USD,250 g,Mill,,,
+        flour,2026-11-20,0.05,EUR,250 g,Quay,,,
         milk,2026-10-10,0.90,USD,500 ml,Mill,,10,
         oats,2024-01-15,2.00,USD,500 g,Quay,,,
         oats,2024-01-12,1.00,USD,500 g,Mill,,,
@@ -51,7 +52,8 @@ FILES = {
         salt,2026-11-01,0.60,USD,500 g,,,,
         eggs,2026-11-02,2.40,USD,1 dozen,Quay,,,
         eggs,2026-11-02,1.30,USD,6 each,Mill,,,
-        eggs,2026-11-02,1.50,USD,6 each,Mill,invoice,,
+        eggs,2026-11-02,1.50,USD,6 each,Mill,receipt,,
+        eggs,2026-11-03,1.00,USD,6 each,Farm,invoice,,
     """,
     "dishes": """
         dish,version,effective_from,portions,ingredient,quantity,unit,pantry
@@ -76,9 +78,17 @@ FILES = {
 }
 
 
+# The typical price of flour: Quay on 10 November is the median of 0.0048 and 0.0030 a g, 0.0039,
+# and counts whole; Mill, 0.0004, was seen 32 days before that: it counts half for every 180 days.
+MILL_COUNTS = 2 ** (-32 / 180)
+FLOUR = (0.0039 + MILL_COUNTS * 0.0004) / (1 + MILL_COUNTS)
+# A bake takes 500 g of it, 250 of 500 ml of milk for 0.99, and 10 g of salt at 0.0012.
+BAKE = 500 * FLOUR + 0.495 + 0.012
+
+
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("till"), FILES)
+    return make_book(tmp_path_factory.mktemp("till"), FILES, series=())
 
 
 def item(found: Till, name: str) -> ItemBought:
@@ -92,8 +102,8 @@ def packs(found: Till, name: str) -> list[tuple[int, str]]:
 
 def test_a_dish_once(book: Book) -> None:
     found = shop_for(book, {"Bake ": 1}, on=ON)
-    # 500 g of flour: two of 250 g for 2.40, not 1 kg for 3.00; Mill's offer and its price of 46
-    # days ago do not count. 250 of 500 ml of milk, 0.90 and 10 % tax. 10 of 500 g of salt.
+    # 500 g of flour: two of 250 g for 2.40, not 1 kg for 3.00; Mill's offer, its price of 46
+    # days ago and what was paid in euros do not count. 250 of 500 ml of milk, 0.90 and 10 % tax. 10 of 500 g of salt.
     assert packs(found, "flour") == [(2, "250 g")]
     milk, salt = item(found, "milk"), item(found, "salt")
     assert [pack.price for pack in milk.packs] == pytest.approx([0.99])
@@ -106,16 +116,14 @@ def test_a_dish_once(book: Book) -> None:
     assert found.cost == pytest.approx(2.40 + 0.99 + 0.60)
     assert found.left_over_value == pytest.approx(0.495 + 0.60 * 490 / 500)
     assert found.left_over_share == pytest.approx(1.083 / 3.99)
-    # On the plate flour is the median of 0.0048 and 0.0030 a g: 500 g = 1.95; milk 0.495 and
-    # salt 0.012 as above, without what is left over.
-    assert found.plate_cost == pytest.approx(2.457)
+    assert found.plate_cost == pytest.approx(BAKE)  # without what is left over
     assert (found.portions, found.cost_per_portion) == pytest.approx((4, 3.99 / 4))
     (dish,) = found.dishes
     plate = cost_dish(book, "bake", on=ON)
-    assert (dish.cost_per_batch, dish.cost_per_portion) == pytest.approx((2.457, 2.457 / 4))
+    assert (dish.cost_per_batch, dish.cost_per_portion) == pytest.approx((BAKE, BAKE / 4))
     assert (dish.version, dish.cost_per_batch) == ("new", plate.cost_per_batch)
     assert found.complete
-    assert found.display == {"cost": "$3.99", "plate_cost": "$2.46"}
+    assert found.display == {"cost": "$3.99", "plate_cost": "$1.64"}
 
 
 def test_a_week_shares_its_packs(book: Book) -> None:
@@ -145,8 +153,9 @@ def test_an_old_pack_is_moved_as_the_rule_moves_the_price(book: Book) -> None:
         "t:grain", "Grain", ("2024-01", "2026-11"),
     )  # fmt: skip
     assert pack.age_days == (ON - date(2024, 1, 12)).days
-    # on the plate: the median of 0.004 and 0.002 a g, × 1.5
-    assert oats.plate_cost == pytest.approx(200 * 0.0045)
+    # on the plate: 0.004 a g of that day, and 0.002 that counts by three days less, × 1.5
+    counts = 2 ** (-3 / 180)
+    assert oats.plate_cost == pytest.approx(200 * 1.5 * (0.004 + counts * 0.002) / (1 + counts))
 
 
 def test_a_later_pack_counts_only_where_the_rule_bridges_back(book: Book) -> None:
@@ -161,6 +170,30 @@ def test_a_later_pack_counts_only_where_the_rule_bridges_back(book: Book) -> Non
     assert (none.complete, none.cost, none.left_over_share) == (False, 0, None)
     # and what was on the shelf on 5 November is what had been seen by then
     assert item(shop_for(book, {"bake": 1}, on=date(2026, 11, 5)), "flour").cost == 2 * 0.10
+
+
+def test_a_price_that_rests_on_a_later_one_alone_takes_its_packs(tmp_path: Path) -> None:
+    # The series begins between the two prices: nothing moves the first, so March 2022 is the 3.00
+    # of December moved back by 103 / 112.
+    index = [f"t:leek,2022-{month:02},{100 + month}" for month in range(1, 13)]
+    files = {
+        "index": "\n".join(["series,month,value", *index]),
+        "ingredients": "ingredient,base,series\nleek,g,t:leek",
+        "prices": """
+            ingredient,date,price,currency,pack
+            leek,2020-01-10,2.00,USD,1 kg
+            leek,2022-12-10,1.50,USD,500 g
+        """,
+        "dishes": "dish,version,effective_from,portions,ingredient,quantity,unit\n"
+        "soup,1,2019-01-01,1,leek,500,g",
+    }
+    found = item(
+        shop_for(make_book(tmp_path, files, series=()), {"soup": 1}, on=date(2022, 3, 1)), "leek"
+    )
+    (pack,) = found.packs
+    assert (pack.pack, pack.seen_on) == ("500 g", date(2022, 12, 10))
+    assert (pack.factor, pack.price) == pytest.approx((103 / 112, 1.50 * 103 / 112))
+    assert found.plate_cost == pytest.approx(pack.price)
 
 
 def test_a_pack_that_nothing_can_move_is_held_with_its_age(book: Book) -> None:
@@ -187,6 +220,14 @@ def test_two_prices_of_a_pack_on_a_day_count_as_their_median(book: Book) -> None
     assert item(shop_for(book, {"omelette": 1}, on=ON), "eggs").cost == pytest.approx(1.40)
 
 
+def test_packs_are_those_of_the_market_that_counts(book: Book) -> None:
+    # Farm's six on an invoice at 1.00 are no shop's, and two shops' six at 1.40 no trader's
+    trade = item(shop_for(book, {"omelette": 1}, on=ON, market="trade"), "eggs")
+    assert [(pack.supplier, pack.price) for pack in trade.packs] == [("Farm", 1.00)]
+    pooled = item(shop_for(book, {"omelette": 4}, on=ON, market="any"), "eggs")
+    assert [(pack.count, pack.supplier) for pack in pooled.packs] == [(2, "Farm")]
+
+
 def test_store_cupboard_lines_are_left_out_by_choice(book: Book) -> None:
     found = shop_for(book, {"bake": 2}, on=ON, pantry=False)
     assert [each.ingredient for each in found.ingredients] == ["flour", "milk"]
@@ -194,7 +235,7 @@ def test_store_cupboard_lines_are_left_out_by_choice(book: Book) -> None:
     assert found.cost == pytest.approx(3.00 + 0.99)
     (salt,) = found.not_counted
     assert (salt.ingredient, salt.needed, salt.plate_cost) == ("salt", 20.0, pytest.approx(0.024))
-    assert found.plate_cost == pytest.approx(2 * 2.457 - 0.024)
+    assert found.plate_cost == pytest.approx(2 * BAKE - 0.024)
     # of brine's salt only what is not for the pantry is bought for
     brine = shop_for(book, {"brine": 1}, on=ON, pantry=False)
     assert (item(brine, "salt").needed, brine.not_counted[0].needed) == (20.0, 5.0)
@@ -276,11 +317,12 @@ def test_the_answer_reads_like_its_json(book: Book) -> None:
 
 
 def test_undone_prices_cannot_be_bought(tmp_path: Path) -> None:
-    own = make_book(tmp_path, FILES)
+    own = make_book(tmp_path, FILES, series=())
     late = load(
         own, "prices", "ingredient,date,price,currency,pack\nflour,2026-11-20,1.00,USD,1 kg"
     )
     assert shop_for(own, {"bake": 1}, on=ON).cost == pytest.approx(1.00 + 0.99 + 0.60)
     assert late.batch is not None
     undo(own, late.batch)
-    assert shop_for(own, {"bake": 1}, on=ON).cost == pytest.approx(3.99)
+    found = shop_for(own, {"bake": 1}, on=ON)
+    assert (found.cost, found.plate_cost) == (pytest.approx(3.99), pytest.approx(BAKE))

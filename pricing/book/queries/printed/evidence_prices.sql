@@ -1,4 +1,4 @@
--- The observations behind some stream prices, as they stand in the book.
+-- The observations behind the prices of some sources, as they stand in the book.
 -- Parameters: $ingredients (names), $days, $suppliers, $products (keys; '' = blank): parallel lists;
 --             $currency
 -- Columns: ingredient, observed_on, price (of the pack), currency, pack (as written), tax_pct, kind,
