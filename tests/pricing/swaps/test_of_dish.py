@@ -145,11 +145,11 @@ def test_since_when_without_a_break(
     assert swap["since_first_seen"] is (dearer == "2020-01-10")
 
 
-def test_equal_prices_are_neither_cheaper_nor_dearer_and_too_close(tmp_path: Path) -> None:
+def test_equal_prices_are_neither_cheaper_nor_dearer_and_that_is_certain(tmp_path: Path) -> None:
     book = kitchen(tmp_path, "ingredient,substitute,ratio\nbutter,margarine,1.25")
     swap = one(find_swaps(book, "toast", on=ON), "butter", "margarine")  # 1.25 × 0.008 = 0.010
     assert swap.saving == pytest.approx(0, abs=1e-12)
-    assert (swap.cheaper_since, swap.dearer_since, swap.too_close) == (None, None, True)
+    assert (swap.cheaper_since, swap.dearer_since, swap.too_close) == (None, None, False)
 
 
 def test_lines_of_sub_recipes_are_swapped_too(tmp_path: Path) -> None:
