@@ -44,15 +44,15 @@ FILES = {
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    return make_book(tmp_path, FILES)
+    return make_book(tmp_path, FILES, series=())
 
 
 def test_prices_are_held_out_one_at_a_time(book: Book) -> None:
     """Pencil. 2 July 2019 is held out: from 1.00 alone the series gives 1.00 × 110/100 = 1.10, off
     by 0.10/1.20; holding is off by 0.20/1.20. 1 January 2020 is held out: from 1.20 alone 1.20 ×
     120/110, off by |1.309 − 1.32|/1.32; holding by 0.12/1.32.
-    Between the two ends, 182 of 365 days in: 1.10 × (1.32/1.20)^(182/365); the straight line is at
-    1 + 0.32 × 182/365.
+    Between the two ends, 182 of 365 days in: the bend begins after 45 of them, so 1.10 ×
+    (1.32/1.20)^(137/320); the straight line is at 1 + 0.32 × 182/365.
     """
     found = check_bridges(book)
     rows = {(row.ends, row.up_to_months): row for row in found.own}
@@ -63,10 +63,9 @@ def test_prices_are_held_out_one_at_a_time(book: Book) -> None:
     assert alone.bridge_pct == pytest.approx(100 * sum(off) / 2)
     assert alone.hold_pct == pytest.approx(100 * (0.20 / 1.20 + 0.12 / 1.32) / 2)
     between = rows["two", 12]
-    share = 182 / 365
     assert between.cases == 1
-    assert between.bridge_pct == pytest.approx(100 * abs(1.10 * 1.1**share / 1.20 - 1))
-    assert between.line_pct == pytest.approx(100 * abs((1 + 0.32 * share) / 1.20 - 1))
+    assert between.bridge_pct == pytest.approx(100 * abs(1.10 * 1.1 ** (137 / 320) / 1.20 - 1))
+    assert between.line_pct == pytest.approx(100 * abs((1 + 0.32 * 182 / 365) / 1.20 - 1))
     assert found.days_held_out == 2  # barley names no series
 
 
