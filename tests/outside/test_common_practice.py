@@ -14,7 +14,7 @@ import pricing
 from tests.kitchen import make_book
 
 ON = date(2024, 5, 1)
-DISH = "dish,version,effective_from,portions,ingredient,quantity,unit"
+DISH = "dish,version,effective_from,portions,ingredient,quantity,unit,pantry"
 
 
 def test_equal_weights_of_two_flours_cost_the_mean_of_their_prices(tmp_path: Path) -> None:
@@ -29,8 +29,8 @@ def test_equal_weights_of_two_flours_cost_the_mean_of_their_prices(tmp_path: Pat
             """,
             "dishes": f"""
                 {DISH}
-                dough,1,2020-01-01,1,wheat flour,450,g
-                dough,1,2020-01-01,1,rye flour,450,g
+                dough,1,2020-01-01,1,wheat flour,450,g,
+                dough,1,2020-01-01,1,rye flour,450,g,
             """,
         },
         series=(),
@@ -52,8 +52,8 @@ def test_a_costly_pinch_is_cents_on_the_plate_and_a_whole_jar_at_the_till(tmp_pa
             """,
             "dishes": f"""
                 {DISH}
-                yellow rice,1,2020-01-01,6,rice,500,g
-                yellow rice,1,2020-01-01,6,dried flowers,0.3,g
+                yellow rice,1,2020-01-01,6,rice,500,g,
+                yellow rice,1,2020-01-01,6,dried flowers,0.3,g,
             """,
         },
         series=(),
@@ -81,8 +81,8 @@ def test_two_hours_in_the_oven_are_a_line_of_energy(tmp_path: Path) -> None:
             """,
             "dishes": f"""
                 {DISH}
-                pot barley,1,2020-01-01,4,barley,400,g
-                pot barley,1,2020-01-01,4,oven electricity,1.7,kWh
+                pot barley,1,2020-01-01,4,barley,400,g,
+                pot barley,1,2020-01-01,4,oven electricity,1.7,kWh,yes
             """,
         },
         series=(),
@@ -91,7 +91,7 @@ def test_two_hours_in_the_oven_are_a_line_of_energy(tmp_path: Path) -> None:
     barley, oven = pricing.cost_dish(book, "pot barley", on=ON).lines
     assert oven.cost == pytest.approx(2 * 0.85 * 0.24)
     assert barley.cost == pytest.approx(0.76)
-    till = pricing.shop_for(book, {"pot barley": 1}, on=ON)
+    till = pricing.shop_for(book, {"pot barley": 1}, on=ON, pantry=False)
     assert "oven electricity" not in {
         item.ingredient for item in till.ingredients
     }  # is not shopping

@@ -208,7 +208,7 @@ def test_catalogue_and_single_costing_agree(
             assert cost.version == point.version
             assert cost.cost_per_portion == pytest.approx(point.cost_per_portion, rel=1e-12)
             moved = sum(
-                each.cost or 0 for each in cost.ingredient_lines() if each.basis == "bridged"
+                (each.cost or 0) * (each.moved_share or 0) for each in cost.ingredient_lines()
             )
             assert moved / cost.cost_per_batch == pytest.approx(point.share_bridged, abs=1e-12)
 
