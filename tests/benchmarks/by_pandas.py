@@ -9,13 +9,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
+import numpy as np
 import pandas as pd
 
-FRESH = pd.Timedelta(days=45)
+FRESH_DAYS, HALF_LIFE_DAYS = 45, 180
 USABLE_MONTHS = 3  # an index value counts for its month and the three after it
 
 Frames = Mapping[str, pd.DataFrame]
+Way = Literal["backward", "forward"]
 
 
 def read(folder: Path) -> dict[str, pd.DataFrame]:
@@ -37,44 +40,32 @@ def drift(frames: Frames, days: Sequence[date]) -> pd.DataFrame:
 
 # prices ------------------------------------------------------------------------------------------
 def unit_prices(frames: Frames, on: pd.Series) -> pd.DataFrame:
-    """Return ingredient_id, on, unit_price (NaN = missing) and bridged, for every ingredient."""
-    seen = stream_days(frames["observations"])
-    streams = seen[["ingredient_id", "stream"]].drop_duplicates()
-    asked = frames["ingredients"][["ingredient_id"]].merge(on.rename("on"), how="cross")
+    """Return ingredient_id, on, unit_price (NaN = missing) and moved_share of every ingredient."""
+    seen = source_days(frames["observations"])
+    news = seen[["ingredient_id", "observed_on"]].drop_duplicates()
+    prices = frames["ingredients"][["ingredient_id"]].merge(on.rename("on"), how="cross")
+    prices = nearest_news(prices.sort_values("on"), news, "d0", "backward")
+    is_fresh = days_between(prices["d0"], prices["on"]) <= FRESH_DAYS
+    stale = nearest_news(prices[~is_fresh], news, "d1", "forward")
 
-    now = latest_of_streams(asked, streams, seen)
-    d0 = now.groupby(["ingredient_id", "on"], as_index=False).agg(d0=("observed_on", "max"))
-    fresh = now[now["on"] - now["observed_on"] <= FRESH]
-    typical = fresh.groupby(["ingredient_id", "on"], as_index=False).agg(u=("unit_price", "median"))
-    prices = asked.merge(d0, how="left").merge(typical, how="left")
+    ends = pd.concat([prices["d0"], stale["d1"]]).rename("day")
+    ends = pd.concat([prices["ingredient_id"], stale["ingredient_id"]]).to_frame().assign(day=ends)
+    typical = typical_prices(ends.dropna().drop_duplicates(), seen, frames)
+    at_d0 = typical.rename(columns={"day": "d0", "u": "u0"})
+    at_d1 = typical[["ingredient_id", "day", "u"]].rename(columns={"day": "d1", "u": "u1"})
+    prices = prices.merge(at_d0, how="left", on=["ingredient_id", "d0"])
+    stale = stale.merge(at_d0, how="left", on=["ingredient_id", "d0"])
+    stale = bridge(stale.merge(at_d1, how="left", on=["ingredient_id", "d1"]), frames)
 
-    stale = prices.loc[prices["u"].isna(), ["ingredient_id", "on", "d0"]]
-    days_seen = seen[["ingredient_id", "observed_on"]].drop_duplicates()
-    stale = pd.merge_asof(
-        stale.sort_values("on"),
-        days_seen.rename(columns={"observed_on": "d1"}),
-        left_on="on",
-        right_on="d1",
-        by="ingredient_id",
-        direction="forward",
-        allow_exact_matches=False,
-    )
-    for day, price in (("d0", "u0"), ("d1", "u1")):
-        ends = stale[["ingredient_id", day]].dropna().drop_duplicates()
-        at_end = latest_of_streams(ends.rename(columns={day: "on"}), streams, seen)
-        at_end = at_end[at_end["on"] - at_end["observed_on"] <= FRESH]
-        found = at_end.groupby(["ingredient_id", "on"])["unit_price"].median().rename(price)
-        stale = stale.merge(found, how="left", left_on=["ingredient_id", day], right_index=True)
-
-    moved = bridge(stale, frames)
-    prices = prices.merge(stale[["ingredient_id", "on", "u0"]], how="left").merge(moved, how="left")
-    prices["bridged"] = prices["moved"].notna()
-    prices["unit_price"] = prices["u"].fillna(prices["moved"]).fillna(prices["u0"])
-    return prices[["ingredient_id", "on", "unit_price", "bridged"]]
+    prices = prices.merge(stale[["ingredient_id", "on", "moved"]], how="left")
+    bridged = prices["moved"].notna()
+    prices["unit_price"] = prices["moved"].where(bridged, prices["u0"])
+    prices["moved_share"] = prices["moved_share"].where(~bridged, 1.0)
+    return prices[["ingredient_id", "on", "unit_price", "moved_share"]]
 
 
-def stream_days(observations: pd.DataFrame) -> pd.DataFrame:
-    """Return the median unit price of each stream on each day, by day; offers do not count."""
+def source_days(observations: pd.DataFrame) -> pd.DataFrame:
+    """Return the median unit price of each source on each day, by day; offers do not count."""
     rows = observations[observations["kind"] != "offer"]
     paid = rows["price"] * (1 + rows["tax_pct"].fillna(0) / 100)
     seen = (
@@ -84,78 +75,130 @@ def stream_days(observations: pd.DataFrame) -> pd.DataFrame:
         .median()
         .reset_index()
     )
-    seen["stream"] = seen.groupby(["ingredient_id", "supplier"], observed=True).ngroup()
-    return seen[["ingredient_id", "stream", "observed_on", "unit_price"]]
+    seen["source"] = seen.groupby(["ingredient_id", "supplier"], observed=True).ngroup()
+    return seen[["ingredient_id", "source", "observed_on", "unit_price"]]
 
 
-def latest_of_streams(
-    asked: pd.DataFrame, streams: pd.DataFrame, seen: pd.DataFrame
-) -> pd.DataFrame:
-    """Return each stream's latest day on or before each day asked, of any age."""
-    wanted = asked.merge(streams, on="ingredient_id").sort_values("on")
-    latest = pd.merge_asof(
-        wanted,
-        seen[["stream", "observed_on", "unit_price"]],
+def nearest_news(asked: pd.DataFrame, news: pd.DataFrame, name: str, way: Way) -> pd.DataFrame:
+    """Add the last day seen on or before `on`, or the first after it; `asked` is sorted by it."""
+    return pd.merge_asof(
+        asked,
+        news.rename(columns={"observed_on": name}),
         left_on="on",
-        right_on="observed_on",
-        by="stream",
+        right_on=name,
+        by="ingredient_id",
+        direction=way,
+        allow_exact_matches=way == "backward",
     )
-    return latest.dropna(subset="observed_on")
+
+
+def typical_prices(days: pd.DataFrame, seen: pd.DataFrame, frames: Frames) -> pd.DataFrame:
+    """Return ingredient_id, day, u and moved_share: the mean of all sources, the older the less."""
+    sources = seen[["ingredient_id", "source"]].drop_duplicates()
+    asked = pd.merge_asof(
+        days.merge(sources, on="ingredient_id").sort_values("day"),
+        seen[["source", "observed_on", "unit_price"]],
+        left_on="day",
+        right_on="observed_on",
+        by="source",
+    ).dropna(subset="observed_on")
+    age = days_between(asked["observed_on"], asked["day"])
+    old = asked.loc[age > FRESH_DAYS, ["ingredient_id", "day", "observed_on"]]
+    old = old.rename(columns={"day": "on", "observed_on": "d0"}).assign(d1=pd.NaT)
+    factor = narrowest_rungs(old, frames)["forth"]  # of the rows of `old`, where a series serves
+    value = asked["unit_price"] * factor.reindex(asked.index).fillna(1.0)
+    weight = 2 ** (-age / HALF_LIFE_DAYS)
+    sums = asked[["ingredient_id", "day"]].assign(
+        weight=weight,
+        value=weight * value,
+        moved=(weight * value).where(asked.index.isin(factor.dropna().index), 0.0),
+    )
+    sums = sums.groupby(["ingredient_id", "day"], as_index=False).sum()
+    sums["u"] = sums["value"] / sums["weight"]
+    sums["moved_share"] = sums["moved"] / sums["value"]
+    return sums[["ingredient_id", "day", "u", "moved_share"]]
+
+
+def days_between(first: pd.Series, last: pd.Series) -> pd.Series:
+    return (last - first).dt.days
 
 
 # the official series -----------------------------------------------------------------------------
 def bridge(stale: pd.DataFrame, frames: Frames) -> pd.DataFrame:
-    """Return ingredient_id, on and moved: the price moved by the narrowest series that serves."""
-    rungs = with_values(stale.merge(ladder(frames), on="ingredient_id"), frames["index"])
-    path = rungs["u0"] * rungs["i"] / rungs["i0"]
-    bend = (rungs["u1"] / rungs["u0"]) / (rungs["i1"] / rungs["i0"])
-    share = (rungs["on"] - rungs["d0"]) / (rungs["d1"] - rungs["d0"])
-    back = rungs["u1"] * rungs["i"] / rungs["i1"]
+    """Add `moved`: the typical prices moved by the narrowest series that serves, NaN where none."""
+    rung = narrowest_rungs(stale, frames)
+    bend = (stale["u1"] / stale["u0"]) / (rung["forth"] / rung["back"])
+    gone = days_between(stale["d0"], stale["on"]) - FRESH_DAYS
+    share = gone / (days_between(stale["d0"], stale["d1"]) - FRESH_DAYS)
+    path = stale["u0"] * rung["forth"]
+    ways = [path * bend**share, path, stale["u1"] * rung["back"]]
+    return stale.assign(moved=np.select([rung["way"] == way for way in (1, 2, 3)], ways, np.nan))
+
+
+def narrowest_rungs(moves: pd.DataFrame, frames: Frames) -> pd.DataFrame:
+    """Return, for each row of ingredient_id, on, d0 and d1, how a series moves prices to `on`.
+
+    way: 1 between both ends, 2 from d0, 3 from d1 (NaN: no series serves); forth and back: the
+    index of `on` over that of d0 and of d1.
+    """
+    key = ["ingredient_id", "month", "month0", "month1"]
+    moves = moves[["ingredient_id"]].assign(
+        **{
+            f"month{end}": moves[day].dt.to_period("M").dt.start_time.astype("datetime64[s]")
+            for day, end in (("on", ""), ("d0", "0"), ("d1", "1"))
+        }
+    )
+    rungs = moves.drop_duplicates().merge(ladder(frames), on="ingredient_id")
+    rungs = with_values(rungs, frames["index"])
+    rungs["forth"], rungs["back"] = rungs["i"] / rungs["i0"], rungs["i"] / rungs["i1"]
     ways = [  # between both ends, else from d0, else from d1; the first month must be usable
-        rungs.assign(way=1, moved=path * bend**share, held=rungs["late"] | rungs["late1"])[
-            ~rungs["late0"]
-        ],
-        rungs.assign(way=2, moved=path, held=rungs["late"])[~rungs["late0"]],
-        rungs.assign(way=3, moved=back, held=rungs["late1"])[~rungs["late"]],
+        rungs[~rungs["late0"] & rungs["forth"].notna() & rungs["back"].notna()].assign(
+            way=1, held=rungs["late"] | rungs["late1"]
+        ),
+        rungs[~rungs["late0"] & rungs["forth"].notna()].assign(way=2, held=rungs["late"]),
+        rungs[~rungs["late"] & rungs["back"].notna()].assign(way=3, held=rungs["late1"]),
     ]
-    found = pd.concat(ways).dropna(subset="moved")
+    found = pd.concat(ways)
     # narrowest first; of series that ended too early, the one that ended last
     found["ended"] = (pd.Timestamp(0) - found["last"]).where(found["held"], pd.Timedelta(0))
-    found = found.sort_values(["ingredient_id", "on", "way", "held", "ended", "rung"])
-    return found.drop_duplicates(["ingredient_id", "on"])[["ingredient_id", "on", "moved"]]
+    found = found.sort_values(["way", "held", "ended", "rung"]).drop_duplicates(key)
+    return moves.merge(found[[*key, "way", "forth", "back"]], how="left", on=key).set_index(
+        moves.index
+    )
 
 
 def ladder(frames: Frames) -> pd.DataFrame:
-    """Return ingredient_id, rung and series: its own series, then each one's parent."""
+    """Return ingredient_id, rung and series: its own, each one's parent, then the food series."""
     parent = frames["series"].set_index("series")["parent"]
-    at = frames["ingredients"].dropna(subset="series").assign(rung=0)
+    food = frames["settings"].set_index("name")["value"]["food_series"]
+    every = frames["ingredients"][["ingredient_id"]]
+    at = pd.concat([frames["ingredients"].assign(rung=0), every.assign(series=food, rung=100)])
     rungs = []
-    while len(at):
+    while len(at := at.dropna(subset="series")):
         rungs.append(at)
         at = at.assign(series=at["series"].map(parent), rung=at["rung"] + 1)
-        at = at.dropna(subset="series")
-    return pd.concat(rungs)
+    return pd.concat(rungs).sort_values("rung").drop_duplicates(["ingredient_id", "series"])
 
 
 def with_values(rungs: pd.DataFrame, index: pd.DataFrame) -> pd.DataFrame:
-    """Add the index in the months of on, d0 and d1 (i, i0, i1) and the series' last month.
+    """Add the index in the months of on, d0 and d1 (i, i0, i1), and the series' last month.
 
     A month counts with its own value or one at most three months older. A month later than that
     after the end of its series has the last value, and is marked late (late, late0, late1).
     """
     table = index.pivot(index="month", columns="series", values="value")
     last = table.apply(pd.Series.last_valid_index).rename("last")
-    end = max(rungs["on"].max(), rungs["d1"].max())
+    end = rungs[["month", "month0", "month1"]].max().max()
     table = table.reindex(pd.date_range(table.index.min(), end, freq="MS", unit="s"))
     usable = table.ffill(limit=USABLE_MONTHS)
     late = usable.isna() & table.bfill().isna()
     values = pd.DataFrame(
         {"i": usable.fillna(table.ffill().where(late)).unstack(), "late": late.unstack()}
     ).rename_axis(["series", "month"])
-    for day, end in (("on", ""), ("d0", "0"), ("d1", "1")):
-        month = rungs[day].dt.to_period("M").dt.start_time.astype("datetime64[s]")
-        rungs = rungs.assign(month=month).join(
-            values.rename(columns={"i": f"i{end}", "late": f"late{end}"}), on=["series", "month"]
+    for end in ("", "0", "1"):
+        rungs = rungs.join(
+            values.rename(columns={"i": f"i{end}", "late": f"late{end}"}),
+            on=["series", f"month{end}"],
         )
         rungs[f"late{end}"] = rungs[f"late{end}"].eq(True)
     return rungs.merge(last, left_on="series", right_index=True)
@@ -164,8 +207,8 @@ def with_values(rungs: pd.DataFrame, index: pd.DataFrame) -> pd.DataFrame:
 # dishes ------------------------------------------------------------------------------------------
 def dish_costs(frames: Frames, on: pd.Series, prices: pd.DataFrame) -> pd.DataFrame:
     """Return the cost per portion of every dish on every day, by dish and day."""
-    in_force = versions_in_force(frames["versions"], on)
     lines = frames["lines"]
+    in_force = versions_in_force(frames["versions"], lines, on)
     lines = lines.assign(quantity=lines["amount"] / (lines["yield_pct"].fillna(100) / 100))
 
     bought = lines.dropna(subset="ingredient_id").astype({"ingredient_id": "int32"})
@@ -178,22 +221,20 @@ def dish_costs(frames: Frames, on: pd.Series, prices: pd.DataFrame) -> pd.DataFr
         {
             "row": bought["row"],
             "cost": cost,
-            "bridged": cost.where(bought["bridged"], 0.0),
+            "bridged": (cost * bought["moved_share"]).fillna(0.0),
             "missing": cost.isna(),
         }
     )
     own = own.groupby("row").sum().astype(float)
 
-    # a line that takes another dish adds the cost of that dish on the same day
-    uses = in_force[["row", "on", "version_row"]].merge(
-        lines.loc[
-            lines["sub_dish_id"].notna(), ["version_row", "sub_dish_id", "amount", "dimension"]
-        ],
-        on="version_row",
+    # a line that takes another dish adds the cost of that dish at the prices of the same day
+    uses = in_force[["row", "on", "recipe_day", "version_row"]].merge(
+        dish_lines(lines)[["version_row", "sub_dish_id", "amount", "dimension"]], on="version_row"
     )
-    part = in_force[["row", "dish_id", "on", "portions", "batch_weight_g"]]
-    uses = uses.astype({"sub_dish_id": "int32"}).merge(
-        part.rename(columns={"row": "part", "dish_id": "sub_dish_id"}), on=["sub_dish_id", "on"]
+    part = in_force[["row", "dish_id", "on", "recipe_day", "portions", "batch_weight_g"]]
+    uses = uses.merge(
+        part.rename(columns={"row": "part", "dish_id": "sub_dish_id"}),
+        on=["sub_dish_id", "on", "recipe_day"],
     )
     batches = uses["amount"].where(
         uses["dimension"] != "portion", uses["amount"] / uses["portions"]
@@ -210,25 +251,45 @@ def dish_costs(frames: Frames, on: pd.Series, prices: pd.DataFrame) -> pd.DataFr
     in_force["cost_per_portion"] = total["cost"] / in_force["portions"]
     in_force["complete"] = total["missing"] == 0
     in_force["share_bridged"] = (total["bridged"] / total["cost"]).where(total["cost"] > 0)
-    return in_force[["dish", "month", "version", "cost_per_portion", "complete", "share_bridged"]]
+    shown = in_force[in_force["asked"]].sort_values(["dish", "on"], ignore_index=True)
+    shown["month"] = shown["on"].dt.strftime("%Y-%m")
+    return shown[["dish", "month", "version", "cost_per_portion", "complete", "share_bridged"]]
 
 
-def versions_in_force(versions: pd.DataFrame, on: pd.Series) -> pd.DataFrame:
-    """Return the version of every dish on every day, numbered by `row`, by dish and day.
+def dish_lines(lines: pd.DataFrame) -> pd.DataFrame:
+    return lines[lines["sub_dish_id"].notna()].astype({"sub_dish_id": "int32"})
 
-    It is the latest one effective on or before the day, else the dish's first.
+
+def versions_in_force(versions: pd.DataFrame, lines: pd.DataFrame, on: pd.Series) -> pd.DataFrame:
+    """Return the version of every dish on every day, and of the dishes it takes, as `row`s.
+
+    It is the latest one effective on or before the day, else the dish's first; the dishes it takes
+    are those of its recipe day: the day itself, or the day its first version begins if later.
     """
     versions = versions.sort_values(["effective_from", "version_row"])
-    first = ~versions.duplicated("dish_id")
-    versions["effective_from"] = versions["effective_from"].where(~first, pd.Timestamp(0))
-    months = pd.DataFrame({"on": on, "month": on.dt.strftime("%Y-%m")})
-    asked = versions.loc[first].sort_values("dish")[["dish_id"]].merge(months, how="cross")
-    asked["row"] = asked.index
-    found = pd.merge_asof(
-        asked.sort_values("on"),
-        versions.sort_values("effective_from"),
-        left_on="on",
-        right_on="effective_from",
-        by="dish_id",
-    )
-    return found.set_index("row", drop=False).rename_axis(None).sort_index()
+    first = versions.drop_duplicates("dish_id")
+    begins = versions["effective_from"].where(versions.duplicated("dish_id"), pd.Timestamp(0))
+    versions = versions.assign(effective_from=begins).sort_values("effective_from")
+    takes = dish_lines(lines)[["version_row", "sub_dish_id"]].drop_duplicates()
+    key = ["dish_id", "on", "recipe_day"]
+
+    new = first[["dish_id", "effective_from"]].merge(on.rename("on"), how="cross")
+    new["recipe_day"] = new["on"].where(new["on"] > new["effective_from"], new["effective_from"])
+    new = new[key].assign(asked=True)
+    found = []
+    while len(new):
+        new = pd.merge_asof(
+            new.sort_values("recipe_day"),
+            versions,
+            left_on="recipe_day",
+            right_on="effective_from",
+            by="dish_id",
+        )
+        found.append(new)
+        known = pd.concat(found)[key].assign(known=True)
+        new = new[["on", "recipe_day", "version_row"]].merge(takes, on="version_row")
+        new = new.rename(columns={"sub_dish_id": "dish_id"})[key].drop_duplicates()
+        new = new.merge(known, how="left", on=key)
+        new = new.loc[new["known"].isna(), key].assign(asked=False)
+    rows = pd.concat(found, ignore_index=True)
+    return rows.assign(row=rows.index)

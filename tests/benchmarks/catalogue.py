@@ -6,8 +6,9 @@
 What is timed, on one invented book (synthetic_book.py):
 
 - *portiondrift*: `pricing.drift` of every dish, from the closed file to the DataFrame; beside it
-  `cost_catalogue` alone. The book keeps the price of each stream on each day, derived when prices
-  are loaded; what deriving all of them takes is printed too, and a ratio that counts it in.
+  `cost_catalogue` alone. The book keeps what each source asked and the typical price of each day
+  of news, derived when prices are loaded; what deriving all of them takes is printed too, and a
+  ratio that counts it in.
 - *pandas*, *polars*: a straightforward script of the same rule (by_pandas.py, by_polars.py) over
   the raw rows. The rows are DataFrames in memory before the clock starts: reading files is free.
 
@@ -173,7 +174,7 @@ def report(contenders: Sequence[Contender], derived_seconds: float) -> None:
             alone, work = (median(of["catalogue"]) for of in (each.seconds, each.processor))
             print(f"{'portiondrift, cost_catalogue':30}{alone:9.2f}{work:45.2f}")
     print(
-        f"Deriving all stream-days, as loading prices does: {derived_seconds:.1f} s. Counted in: "
+        f"Deriving all kept prices, as loading prices does: {derived_seconds:.1f} s. Counted in: "
         + ", ".join(
             f"{median(each.seconds['drift']) / (took + derived_seconds):.2f} × ours ({each.name})"
             for each in others

@@ -2,10 +2,10 @@
 
 Prices come from five shops at irregular days. Most ingredients are seen all the time; some have
 gaps of years, some are seen a few times a year, some begin late or end early. Most name an official
-series, some name none, some an invented one that ends early, as does the one above it.
-There are offers, taxed prices, several prices of one stream on one day, and retracted rows. Dishes
-have ten lines; some are in two versions, some take another dish, and a few of those take a third.
-Rows go into the book's own tables by whole columns, and the stream-days are derived by the book.
+series, some name none, some an invented one that ends early, as does the one above it; the 51st is
+never seen. There are offers, taxed prices, several prices of one shop on one day, retracted rows.
+Dishes have ten lines; some are in two versions, some take another dish, and a few of those take a
+third. Rows go into the book's own tables by whole columns; the book derives the kept prices.
 """
 
 from __future__ import annotations
@@ -37,6 +37,7 @@ LINES = 10  # per dish version
 # first; both lack the months of GAP.
 ENDED = (("own:FISH", "own:FOOD", "2016-03-01"), ("own:FOOD", None, "2017-12-01"))
 GAP = ("2013-04-01", "2013-10-01")
+NEVER_SEEN = 50  # place of an ingredient without a price: dishes that take it are incomplete
 
 Columns = Mapping[str, object]  # column → SQL expression over the frame
 
@@ -53,7 +54,7 @@ class Size:
 def build(path: Path, size: Size, *, derive: bool = True) -> Book:
     """Make a book of invented prices and dishes at `path`; the same size gives the same book.
 
-    `derive` false leaves the stream-days out, so that a caller can time `refresh_prices`.
+    `derive` false leaves the kept prices out, so that a caller can time `refresh_prices`.
     """
     chance = np.random.default_rng(SEED)
     book = create_book(path, "USD", "us")
@@ -104,6 +105,8 @@ def _days_seen(chance: np.random.Generator, ingredient: int) -> tuple[np.ndarray
     Of every 50: 2 begin or end inside the years, 4 are seen on few days, 12 have gaps of years.
     """
     seen = np.ones(DAYS, dtype=bool)
+    if ingredient == NEVER_SEEN:
+        return np.flatnonzero(~seen), 0.0
     kind, round_ = ingredient % 50, ingredient // 50
     if kind == 0:
         seen[: 3500 - 640 * (round_ % 6)] = False
@@ -349,6 +352,7 @@ RAW = {
     "observations": "SELECT ingredient_id, supplier, observed_on, price::DOUBLE AS price, "
     "tax_pct::DOUBLE AS tax_pct, pack_amount::DOUBLE AS pack_amount, kind FROM observation_now",
     "ingredients": "SELECT ingredient_id, series FROM ingredient_now",
+    "settings": "SELECT name, value FROM setting_now",
     "series": "SELECT series, parent FROM series_now",
     "index": "SELECT series, month, value FROM series_value_now",
     "versions": "SELECT row_id AS version_row, dish_id, dish, version, effective_from, "

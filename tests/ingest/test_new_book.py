@@ -23,6 +23,8 @@ def test_a_us_dollar_book_rebases_by_its_own_series(tmp_path: Path) -> None:
         currency="USD",
         measures="us",
         fresh_days=45,
+        half_life_days=180,
+        market="shop",
         food_series="us-bls:SAF11",
         all_items_series="us-bls:SA0",
         allergen_list="us",

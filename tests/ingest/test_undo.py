@@ -94,7 +94,7 @@ def test_replaced_facts_are_in_force_again(book: Book) -> None:
     assert ask(book, "SELECT density_g_per_ml FROM ingredient_now WHERE name = 'whole milk'") == [
         (Decimal("1.03"),)
     ]
-    [(unit_price,)] = ask(book, "SELECT unit_price FROM stream_day")
+    [(unit_price,)] = ask(book, "SELECT unit_price FROM source_day")
     assert unit_price == pytest.approx(4 / (1000 / 1.03), rel=1e-12)  # and its prices with them
 
 

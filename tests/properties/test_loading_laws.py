@@ -74,9 +74,11 @@ def stored(book: Book) -> dict[str, list[tuple[Any, ...]]]:
         "FROM ingredient_now",
         "prices": "SELECT name_key, observed_on, price, currency, pack_amount, pack_dimension, "
         "supplier_key, kind FROM observation_now JOIN ingredient USING (ingredient_id)",
-        "streams": "SELECT name_key, currency, supplier_key, observed_on, unit_price "
-        "FROM stream_day JOIN stream USING (stream_id, ingredient_id) "
+        "sources": "SELECT name_key, currency, market, supplier_key, observed_on, unit_price "
+        "FROM source_day JOIN source USING (source_id, ingredient_id) "
         "JOIN ingredient USING (ingredient_id)",
+        "typical": "SELECT name_key, t.* EXCLUDE ingredient_id "
+        "FROM typical_day t JOIN ingredient USING (ingredient_id)",
         "dishes": "SELECT v.dish_key, v.version, v.portions, l.position, l.amount, l.dimension "
         "FROM dish_version_now v JOIN dish_line l ON l.version_row = v.row_id",
     }

@@ -193,3 +193,41 @@ def test_a_price_jumps_only_with_news(tmp_path: Path, seed: int) -> None:
     assert steps
     for where, ratios in steps.items():
         assert max(ratios) - min(ratios) < 1e-9, where
+
+
+@pytest.mark.parametrize("seed", range(rounds(4)))
+def test_trade_prices_beside_shop_prices_change_nothing_in_a_shop_book(
+    tmp_path: Path, seed: int
+) -> None:
+    rng = random.Random(200 + seed)
+    kitchen = {n: (random_seen(rng), random_ladder(rng, n)) for n in range(6)}
+    kitchen = {
+        n: ([replace(each, kind="shelf") for each in seen], ladder)
+        for n, (seen, ladder) in kitchen.items()
+    }
+    book = store(tmp_path, kitchen, rng)
+    days = [FIRST + timedelta(days=rng.randrange((LAST - FIRST).days)) for _ in range(60)]
+    before, trade_before = (_figures(book, days, market) for market in ("shop", "trade"))
+    rows = ["ingredient,date,price,currency,pack,supplier,product,kind"]
+    for number, (seen, _) in kitchen.items():
+        for each in rng.sample(seen, 4):
+            # no later than a year after a shop price; what was not seen in a shop for longer than
+            # that, and is still bought in trade, is priced by trade
+            day = each.day + timedelta(days=rng.randrange(366))
+            price = rng.uniform(1, 9)
+            kind = rng.choice(oracle.TRADE)
+            rows.append(f"i{number},{day},{price:.2f},USD,100 g,Quay,{each.product},{kind}")
+    report = load(book, "prices", "\n".join(rows), accept_unusual=True)
+    assert (report.problems, report.added) == ((), len(rows) - 1)
+    assert _figures(book, days, "shop") == before
+    assert _figures(book, days, "trade") != trade_before  # they count where they are asked for
+
+
+def _figures(book: Book, days: list[date], market: str) -> list[GridPrice]:
+    with reading(book) as con:
+        ids = [row[0] for row in con.execute("SELECT ingredient_id FROM ingredient_now").fetchall()]
+        rule = replace(Rule.of(read_settings(con)), market=market)
+        priced = grid_prices(
+            con, rule, [(each, day) for each in ids for day in dict.fromkeys(days)]
+        )
+    return [priced[key] for key in sorted(priced)]

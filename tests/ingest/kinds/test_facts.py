@@ -126,9 +126,9 @@ def test_a_column_that_is_absent_says_nothing_of_the_facts(book: Book) -> None:
 def test_replaced_facts_change_the_derived_prices_of_that_ingredient(book: Book) -> None:
     """4 USD for 1 kg of milk: at 1.03 g per ml that is 1000/1.03 ml, at 1.25 it is 800 ml."""
     load(book, "prices", "ingredient,date,price,currency,pack\nwhole milk,2024-05-02,4,USD,1 kg")
-    [(before,)] = ask(book, "SELECT unit_price FROM stream_day")
+    [(before,)] = ask(book, "SELECT unit_price FROM source_day")
     load(book, "ingredients", "ingredient,base,density_g_per_ml\nwhole milk,ml,1.25", replace=True)
-    [(after,)] = ask(book, "SELECT unit_price FROM stream_day")
+    [(after,)] = ask(book, "SELECT unit_price FROM source_day")
     assert before == pytest.approx(4 / (1000 / 1.03), rel=1e-12)
     assert after == pytest.approx(4 / 800, rel=1e-12)
 
@@ -136,7 +136,7 @@ def test_replaced_facts_change_the_derived_prices_of_that_ingredient(book: Book)
 def test_a_replaced_measure_changes_the_derived_prices(book: Book) -> None:
     load(book, "prices", "ingredient,date,price,currency,pack\nleek,2024-05-02,1.6,USD,1 bunch")
     load(book, "measures", "ingredient,measure,grams\nleek,bunch,500", replace=True)
-    assert ask(book, "SELECT unit_price FROM stream_day") == [(pytest.approx(1.6 / 500),)]
+    assert ask(book, "SELECT unit_price FROM source_day") == [(pytest.approx(1.6 / 500),)]
     assert ask(book, "SELECT source FROM measure_now") == [("kitchen scales",)]
 
 

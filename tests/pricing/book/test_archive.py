@@ -115,7 +115,7 @@ def test_a_copy_that_lost_rows_is_thrown_away(
 
     def bad_disk(part: Path) -> list[tuple[str, int | str]]:
         with duckdb.connect(str(part)) as con:
-            con.execute("DELETE FROM stream_day WHERE ingredient_id = 1")
+            con.execute("DELETE FROM source_day WHERE ingredient_id = 1")
         return settle(part)
 
     monkeypatch.setattr(file_copy, "_settle", bad_disk)

@@ -226,7 +226,7 @@ def test_stored_rows_are_neither_edited_nor_deleted(book: Book, table: str, stat
 
 
 def test_every_table_but_the_derived_ones_is_guarded(book: Book) -> None:
-    unguarded = {"migration", "refusal", "stream", "stream_day"}
+    unguarded = {"migration", "refusal", "source", "source_day", "typical_day"}
     with reading(book) as con:
         tables = con.execute("SELECT table_name FROM duckdb_tables()").fetchall()
         guards = con.execute("SELECT trigger_name, table_name FROM duckdb_triggers()").fetchall()

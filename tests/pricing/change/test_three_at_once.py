@@ -18,9 +18,9 @@ def test_all_orders_of_change_count_alike(tmp_path: Path) -> None:
             "ingredients": "ingredient,base,yield_pct\nleek,g,50\nbeef,g,\nsalt,g,",
             "prices": """
                 ingredient,date,price,currency,pack
-                leek,2022-01-10,10.00,USD,1 kg
-                beef,2022-01-10,10.00,USD,1 kg
-                salt,2022-01-10,10.00,USD,1 kg
+                leek,2019-12-10,10.00,USD,1 kg
+                beef,2019-12-10,10.00,USD,1 kg
+                salt,2019-12-10,10.00,USD,1 kg
             """,
             # as much beef and salt for 8 as for 4, so the batch has not grown
             "dishes": """

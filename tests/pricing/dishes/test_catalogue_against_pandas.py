@@ -23,9 +23,9 @@ FIRST, LAST = "2011-10", "2026-09"
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with a book of 50 ingredients and 300 dishes, and the same rows as parquet files."""
+    """A folder with a book of 51 ingredients and 300 dishes, and the same rows as parquet files."""
     made = tmp_path_factory.mktemp("synthetic")
-    book = build(made / "book.duckdb", Size(prices=20_000, ingredients=50, dishes=300))
+    book = build(made / "book.duckdb", Size(prices=20_000, ingredients=51, dishes=300))
     (made / "raw").mkdir()
     with reading(book) as con:
         write_raw(con, made / "raw")
@@ -62,8 +62,8 @@ def test_every_dish_costs_the_same_in_every_month(
 def test_the_book_holds_what_the_rule_is_about(folder: Path) -> None:
     found, raw = ours(folder), by_pandas.read(folder / "raw")
     seen = raw["observations"]
-    stream_day = ["ingredient_id", "supplier", "observed_on"]
-    assert seen.duplicated(stream_day).sum() > 100
+    source_day = ["ingredient_id", "supplier", "observed_on"]
+    assert seen.duplicated(source_day).sum() > 100
     assert (seen["kind"] == "offer").sum() > 100
     assert seen["tax_pct"].notna().sum() > 100
     assert raw["ingredients"]["series"].isna().any()
@@ -72,5 +72,6 @@ def test_the_book_holds_what_the_rule_is_about(folder: Path) -> None:
     assert found.groupby("dish")["version"].nunique().eq(2).sum() > 10
     bridged = found["share_bridged"]
     assert (bridged > 0.5).sum() > 100
+    assert ((bridged > 0) & (bridged < 0.1)).sum() > 100  # moved prices inside a mean
     assert (bridged == 0).sum() > 100
     assert not found["complete"].all()

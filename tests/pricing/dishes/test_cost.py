@@ -62,7 +62,7 @@ FILES = {
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("kitchen"), FILES)
+    return make_book(tmp_path_factory.mktemp("kitchen"), FILES, series=())
 
 
 def test_fresh_prices_by_pencil(book: Book) -> None:
@@ -92,8 +92,9 @@ def test_fresh_prices_by_pencil(book: Book) -> None:
 
 def test_offers_count_when_asked(book: Book) -> None:
     cost = pricing.cost_dish(book, "broth", on=date(2019, 1, 31), offers=True)
-    # Mill's latest day is the offer, 3.00: median of 2.00 and 3.00 is 2.50; 500 g = 1.25
-    assert cost.lines[0].cost == pytest.approx(1.25)
+    # Mill's latest day is the offer, 3.00; Quay's 2.00 is ten days older: 2^(-10/180) = 0.96222380;
+    # (3.00 + 0.96222380 × 2.00) ÷ 1.96222380 = 2.50962585 a kg; 500 g of it
+    assert cost.lines[0].cost == pytest.approx(2.50962585 / 2, rel=1e-8)
 
 
 def test_supplier_filter(book: Book) -> None:

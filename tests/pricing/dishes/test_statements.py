@@ -80,7 +80,7 @@ def said(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 def test_a_dish_with_every_kind_of_line_asks_nine_times_at_most(
     tmp_path: Path, said: list[str]
 ) -> None:
-    book = make_book(tmp_path, FILES)
+    book = make_book(tmp_path, FILES, series=())
     change_setting(book, "rate_per_hour", "18")
     said.clear()
     cost = pricing.cost_dish(pricing.open_book(book.path), "stew", on=date(2019, 2, 1))

@@ -52,16 +52,19 @@ FILES = {
     """,
 }
 
+MILL = 2 ** (-31 / 180)  # how much Mill's price counts in February 2021, beside Quay's
+BUTTER = (8.80 + MILL * 11.00) / (1 + MILL) / 1000  # then, a gram
+
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
-    return make_book(tmp_path_factory.mktemp("inflation"), FILES)
+    return make_book(tmp_path_factory.mktemp("inflation"), FILES, series=())
 
 
 def test_by_pencil(book: Book) -> None:
     found = pricing.measure_inflation(book, start="2020-01", end="2021-02")
     # One portion of each dish in January 2020: flour 100 g at 0.001 = 0.10; butter 50 g at 0.009
-    # (the median of two shops) = 0.45; leek 250 + 1 g at 0.002 = 0.502. Mint has no price then.
+    # (the mean of two shops) = 0.45; leek 250 + 1 g at 0.002 = 0.502. Mint has no price then.
     first, year, last = found.months[0], found.months[12], found.months[13]
     assert (first.month, year.month, last.month) == ("2020-01", "2021-01", "2021-02")
     base = 0.10 + 0.45 + 0.502
@@ -70,10 +73,10 @@ def test_by_pencil(book: Book) -> None:
     assert year.index == pytest.approx(100 * (0.15 + 0.495 + 0.502) / base)
     assert year.rate_12_pct == pytest.approx(100 * ((0.15 + 0.495 + 0.502) / base - 1))
     assert year.paasche == pytest.approx(year.index)  # the recipes were still the same
-    # February 2021: flour 0.0012; butter: both shops are fresh (Mill was seen 36 days ago): 0.0099;
-    # the pastry of February takes 20 g of butter
-    assert last.index == pytest.approx(100 * (0.12 + 0.495 + 0.502) / base)
-    later = 100 * (0.12 + 0.198 + 0.502) / (0.10 + 0.18 + 0.502)
+    # February 2021: flour 0.0012; butter on 10 February: Quay 8.80, and Mill's 11.00 of 31 days
+    # before, which counts 2^(-31/180); the pastry of February takes 20 g of it
+    assert last.index == pytest.approx(100 * (0.12 + 50 * BUTTER + 0.502) / base)
+    later = 100 * (0.12 + 20 * BUTTER + 0.502) / (0.10 + 0.18 + 0.502)
     assert last.paasche == pytest.approx(later)
     assert last.fisher == pytest.approx(sqrt(last.index * later))
     assert (first.observed, first.bridged, first.held) == (3, 0, 0)
@@ -106,7 +109,7 @@ def test_parts_add_up(book: Book) -> None:
     by_category = {each.name: each for each in found.by_category}
     base = 0.10 + 0.45 + 0.502
     assert by_category["baking"].contribution == pytest.approx(100 * 0.02 / base)
-    assert by_category["dairy"].contribution == pytest.approx(100 * 0.045 / base)
+    assert by_category["dairy"].contribution == pytest.approx(100 * (50 * BUTTER - 0.45) / base)
     assert by_category["baking"].index == pytest.approx(120)
     assert by_category[None].contribution == 0
     assert found.rate_12_pct == pytest.approx(found.months[13].rate_12_pct)
@@ -122,18 +125,17 @@ def test_by_group_of_dishes(tmp_path: Path) -> None:
         tart,1,2019-01-01,1,pies,flour,200,g
         buns,1,2019-01-01,1,,flour,100,g
     """
-    book = make_book(tmp_path, {**FILES, "dishes": dishes})
+    book = make_book(tmp_path, {**FILES, "dishes": dishes}, series=())
     found = pricing.measure_inflation(book, start="2020-01", end="2021-02")
-    # The recipes of January 2020 at $0.001 a g of flour, then 0.0012; butter 0.009 (the middle of
-    # 8 and 10 a kg), then 0.0088, the one shop seen within 45 days: on 15 February 2021 Mill's of
-    # 10 January is 36 days old, so it is the middle of 8.80 and 11.00, 0.0099.
-    # pastry 0.10 + 0.45 = 0.55 then 0.12 + 0.495 = 0.615; tart 0.20 then 0.24; buns 0.10 then 0.12.
+    # The recipes of January 2020 at $0.001 a g of flour, then 0.0012; butter 0.009 (the mean of 8
+    # and 10 a kg), then BUTTER. Pastry 0.10 + 0.45 = 0.55, then 0.12 and the butter; tart 0.20,
+    # then 0.24; buns 0.10, then 0.12.
     # Pastry counts by the group of its version in February 2021: Pies, which tart writes in small.
     pies, alone = found.by_group
     assert (pies.name, alone.name) == ("Pies", None)
-    assert pies.index == pytest.approx(100 * (0.615 + 0.24) / 0.75)
+    assert pies.index == pytest.approx(100 * (0.12 + 50 * BUTTER + 0.24) / 0.75)
     assert alone.index == pytest.approx(120)
-    assert pies.contribution == pytest.approx(100 * 0.105 / 0.85)
+    assert pies.contribution == pytest.approx(100 * (0.36 + 50 * BUTTER - 0.75) / 0.85)
     assert pies.contribution + alone.contribution == pytest.approx(found.change_pct)
     assert found.as_json()["by_group"][1]["name"] is None
 
@@ -155,7 +157,8 @@ def test_matched_products_beside_the_typical_price(book: Book) -> None:
     assert (flour.category, flour.series) == ("baking", "t:flour")
 
 
-def test_official_series_beside_it(book: Book) -> None:
+def test_official_series_beside_it(tmp_path: Path) -> None:
+    book = make_book(tmp_path, FILES)
     found = pricing.measure_inflation(book, start="2020-01", end="2021-02")
     # BLS: food at home 243.110 in January 2020; all items 257.971 then, 261.582 in January 2021
     assert found.months[12].official_all == pytest.approx(100 * 261.582 / 257.971, abs=1e-9)

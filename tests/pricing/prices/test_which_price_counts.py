@@ -7,7 +7,6 @@ from datetime import date
 import pytest
 
 from pricing.book.connect import Book, reading
-from pricing.prices import rule as price_rule
 from pricing.prices.evidence import GridPrice, grid_prices
 from pricing.prices.rule import Rule
 from tests.kitchen import make_book
@@ -31,6 +30,7 @@ FILES = {
         rye,g,t:grain
         wheat,g,t:grain
         maize,g,t:grain
+        millet,g,t:grain
         spelt,g,
     """,
     "prices": """
@@ -49,8 +49,10 @@ FILES = {
         maize,2024-05-09,3.00,USD,1 kg,Quay,,
         maize,2024-05-09,4.00,USD,1 kg,Quay,,
         maize,2024-05-09,8.00,USD,1 kg,Quay,,
+        millet,2024-01-10,1.00,USD,1 kg,Quay,,
+        millet,2024-04-20,2.00,USD,1 kg,Mill,,
         spelt,2024-01-10,1.00,USD,1 kg,Quay,,
-        spelt,2024-02-20,3.00,USD,1 kg,Mill,,
+        spelt,2024-04-20,2.00,USD,1 kg,Mill,,
     """,
 }
 
@@ -58,13 +60,6 @@ FILES = {
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
     return make_book(tmp_path_factory.mktemp("rule"), FILES, series=())
-
-
-@pytest.fixture(autouse=True, params=["all rows", "rows near the day"])
-def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The rule looks at all rows, or draws those near the day first; both must tell the same."""
-    if request.param == "rows near the day":
-        monkeypatch.setattr(price_rule, "_MANY_PAIRS", 0)
 
 
 def priced(book: Book, ingredient: str, on: date, **rule: str) -> GridPrice:
@@ -86,36 +81,61 @@ def test_a_price_is_fresh_on_the_45th_day_and_not_on_the_46th(book: Book) -> Non
     assert (first.basis, first.unit_price) == ("bridged", pytest.approx(0.0022))
 
 
-def test_a_shop_drops_out_after_its_45th_day(book: Book) -> None:
-    # 1.00 of 10 January and 3.00 of 20 February: 2.00 until 24 February, then Mill alone
-    assert per_kg(book, "spelt", date(2024, 2, 24)) == pytest.approx(2.00)
-    assert per_kg(book, "spelt", date(2024, 2, 25)) == pytest.approx(3.00)
-
-
-def test_the_middle_of_three_shops_counts_not_their_mean(book: Book) -> None:
-    # 2.00, 2.40 and 9.00; also on the day itself, and long after, when it is held for want of a
-    # series. The three prices of one shop on one day make one price, 4.00.
-    assert per_kg(book, "barley", date(2024, 1, 10)) == pytest.approx(2.40)
-    assert per_kg(book, "barley", date(2024, 6, 10)) == pytest.approx(2.40)
+def test_the_mean_of_what_the_shops_ask_counts(book: Book) -> None:
+    # 2.00, 2.40 and 9.00 of one day weigh the same: 13.40 ÷ 3; on the day itself, and long after,
+    # when it is held for want of a series. The three prices of one shop on one day are one price,
+    # the middle one: 4.00, not their mean of 5.00.
+    assert per_kg(book, "barley", date(2024, 1, 10)) == pytest.approx(13.40 / 3)
+    assert per_kg(book, "barley", date(2024, 6, 10)) == pytest.approx(13.40 / 3)
     assert per_kg(book, "maize", date(2024, 5, 9)) == pytest.approx(4.00)
+
+
+def test_an_older_price_in_the_mean_is_moved_by_the_series_and_counts_less(book: Book) -> None:
+    # 20 April: Mill asks 2.00; Quay's 1.00 is 101 days old and counts 2^(-101/180) = 0.67777996.
+    # Grain went from 100 to 120: (2.00 + 0.67777996 × 1.20) ÷ 1.67777996 = 1.67682057
+    weight = 2 ** (-101 / 180)
+    assert weight == pytest.approx(0.67777996, rel=1e-8)
+    moved = priced(book, "millet", date(2024, 4, 20))
+    assert (moved.basis, moved.series) == ("observed", None)
+    assert 1000 * (moved.unit_price or 0) == pytest.approx((2 + weight * 1.2) / (1 + weight))
+    assert moved.moved_share == pytest.approx(weight * 1.2 / (2 + weight * 1.2))
+    assert [(each.supplier, each.moved, each.series) for each in moved.observed] == [
+        ("Mill", 1, None),
+        ("Quay", pytest.approx(1.2), "t:grain"),
+    ]
+    # as seen on basis `observed`, and where no series serves
+    as_seen = (2 + weight * 1.00) / (1 + weight)
+    for held in (
+        priced(book, "millet", date(2024, 4, 20), basis="observed"),
+        priced(book, "spelt", date(2024, 4, 20)),
+    ):
+        assert 1000 * (held.unit_price or 0) == pytest.approx(as_seen)
+        assert held.moved_share == 0
 
 
 def test_a_region_keeps_only_its_own_prices(book: Book) -> None:
     assert per_kg(book, "barley", date(2024, 1, 10), region="Coast") == pytest.approx(9.00)
 
 
-def test_what_was_fresh_on_the_last_day_seen_counts_with_it(book: Book) -> None:
-    # 10 April: last seen on 10 January. Oats: Quay's 1.00 was 21 days old then, with Mill's 2.00
-    # the middle is 1.50; rye: Quay's 9.00 was 101 days old and counts no more. Grain: 100 → 120.
-    assert per_kg(book, "oats", date(2024, 4, 10)) == pytest.approx(1.50 * 1.2)
-    assert per_kg(book, "rye", date(2024, 4, 10)) == pytest.approx(2.00 * 1.2)
+def test_what_was_known_on_the_last_day_seen_is_moved_as_one(book: Book) -> None:
+    # 10 April: last seen on 10 January, grain 100 → 120. Oats: Quay's 1.00 was 21 days old then,
+    # Mill asked 2.00. Rye: Quay's 9.00 was 101 days old, and grain does not reach back to October,
+    # so it counts as seen.
+    oats, rye = 2 ** (-21 / 180), 2 ** (-101 / 180)
+    assert per_kg(book, "oats", date(2024, 4, 10)) == pytest.approx(
+        (2.00 + oats * 1.00) / (1 + oats) * 1.2
+    )
+    assert per_kg(book, "rye", date(2024, 4, 10)) == pytest.approx(
+        (2.00 + rye * 9.00) / (1 + rye) * 1.2
+    )
 
 
 def test_between_two_days_the_path_of_the_series_bends_to_the_later_price(book: Book) -> None:
-    # Wheat: 1.00 on 10 January, 2.00 (the middle of 1.50 and 2.50) 120 days later, asked about
-    # after 90 of them. Grain: 100, 125 and 120. It would have risen to 1.25 instead of 2.00.
+    # Wheat: 1.00 on 10 January, 2.00 (the mean of 1.50 and 2.50) 120 days later, asked about after
+    # 90 of them. Grain: 100, 125 and 120. It would have risen to 1.25 instead of 2.00; the bend
+    # begins when the price ceases to be fresh, so 45 of 75 days of it are over.
     found = priced(book, "wheat", date(2024, 4, 9))
-    assert found.unit_price == pytest.approx(0.001 * 1.2 * 1.6 ** (90 / 120))
+    assert found.unit_price == pytest.approx(0.001 * 1.2 * 1.6 ** (45 / 75))
     assert found.anchors == (date(2024, 1, 10), date(2024, 5, 9))
 
 
