@@ -96,7 +96,7 @@ def test_a_price_typed_into_the_form_is_in_the_book_and_in_the_chart(
     expect(page.get_by_text("The price of leek is stored: 1 row added.")).to_be_visible()
     settle(page)
     lines = cost_dish(served.book, "barley bowl", on=TODAY).lines
-    # of two shops, $2.75 a kg today and $3.00 of 14 days ago, which counts 2^(-14/180) = 0.9475 as much:
+    # of two shops: $2.75 a kg today, and $3.00 of 14 days ago, which counts 2^(-14/180) = 0.9475:
     # (2.75 + 0.9475 x 3.00) / 1.9475 = 5.5925 / 1.9475 = $2.8716 a kg
     assert lines[1].unit_price == pytest.approx(0.0028716, abs=1e-7)
     page.get_by_role("tab", name="Price of an ingredient").click()
