@@ -9,7 +9,8 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
-from pricing.clock import refuse_future
+from pricing.clock import asked_day
+from pricing.days import Day, read_day
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
 from pricing.dishes.cost_lines import price_recipe
 from pricing.dishes.recipes import Version, read_dish
@@ -61,9 +62,9 @@ def cost_dish(
     book: Book,
     dish: str,
     *,
-    on: date,
+    on: Day,
     version: str | None = None,
-    recipe_day: date | None = None,
+    recipe_day: Day | None = None,
     basis: str = "bridged",
     market: str | None = None,
     supplier: str | None = None,
@@ -84,7 +85,7 @@ def cost_dish(
     many portions the recipe is scaled, and a batch is then so many.
     Raises UnknownName, DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
-    refuse_future(on)
+    on = asked_day(on)
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(
@@ -103,7 +104,7 @@ def cost_dish(
             dish,
             on=on,
             version=version,
-            recipe_day=recipe_day,
+            recipe_day=None if recipe_day is None else read_day(recipe_day),
             settings=settings,
             pantry=pantry,
             scaled_to=scaled_to,
