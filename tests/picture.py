@@ -1,4 +1,4 @@
-"""`python -m tests.picture`: makes the README's picture anew, with what it shows written into it."""
+"""`python -m tests.picture`: makes the README's picture anew, with what it shows written in it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The licence is told in full, in the README and in the wheel, and every table of data has its own."""
+"""The licence is told in full, in README and wheel, and every table of data has its own."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Serves a book's pages, and opens a headless browser, for tests and for the picture of the README."""
+"""Serves a book's pages and opens a headless browser, for tests and the picture of the README."""
 
 from __future__ import annotations
 
