@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from datetime import UTC, date, datetime
 
-from pricing.days import day_words
+from pricing.days import Day, day_words, read_day
 from pricing.errors import DateRefused
 
 
@@ -29,6 +29,16 @@ def today() -> date:
 def now() -> datetime:
     """Return this instant in UTC, without a zone mark, as the book stores it."""
     return datetime.now(UTC).replace(tzinfo=None)
+
+
+def asked_day(on: Day) -> date:
+    """Return the date asked about, given as one or as YYYY-MM-DD.
+
+    Raises DateRefused when it is no date, or after today.
+    """
+    day = read_day(on)
+    refuse_future(day)
+    return day
 
 
 def refuse_future(on: date) -> None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 
 from pricing.errors import DateRefused
 
 DAY_OF_MONTH = 15  # the day a month is asked about
+
+Day = date | str  # of a public function: a date, or a text YYYY-MM-DD; for a month YYYY-MM, too
 
 
 def day_words(day: date) -> str:
@@ -27,6 +29,34 @@ def month_text(month: date) -> str:
     return month.isoformat()[:7]  # %Y leaves out the zeros of an early year
 
 
+def read_day(day: Day) -> date:
+    """Return a date given as one, or as a text YYYY-MM-DD. Raises DateRefused.
+
+    >>> read_day("2026-11-01") == read_day(date(2026, 11, 1))
+    True
+    """
+    if isinstance(day, date):
+        return day.date() if isinstance(day, datetime) else day
+    try:
+        if isinstance(day, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", day, re.ASCII):
+            return date.fromisoformat(day)
+    except ValueError:
+        pass
+    raise DateRefused(
+        f"Found the date {_as_found(day)}; expected YYYY-MM-DD such as 2026-11-24. "
+        "Correct the date."
+    )
+
+
+def read_month_of(month: Day) -> date:
+    """Return the first day of a month given as YYYY-MM, or by a date in it. Raises DateRefused."""
+    if isinstance(month, str) and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", month, re.ASCII):
+        return read_month(month)
+    if not isinstance(month, date | str):
+        raise _no_month(month)
+    return read_day(month).replace(day=1)
+
+
 def read_month(text: str) -> date:
     """Return the first day of a month written YYYY-MM. Raises DateRefused."""
     try:
@@ -34,9 +64,17 @@ def read_month(text: str) -> date:
             return date.fromisoformat(f"{text}-01")
     except ValueError:
         pass
-    raise DateRefused(
-        f"Found the month '{text}'; expected YYYY-MM such as 2026-08. Correct the month."
+    raise _no_month(text)
+
+
+def _no_month(found: object) -> DateRefused:
+    return DateRefused(
+        f"Found the month {_as_found(found)}; expected YYYY-MM such as 2026-08. Correct the month."
     )
+
+
+def _as_found(found: object) -> str:
+    return f"'{found[:40]}'" if isinstance(found, str) else repr(found)[:40]
 
 
 def month_range(start: date, end: date) -> list[date]:

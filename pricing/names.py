@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import difflib
+import re
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
 from pricing.errors import UnknownName
@@ -23,10 +24,62 @@ def name_key(name: str) -> str:
 
 
 def nearest(name: str, known: Iterable[str], most: int = 3) -> list[str]:
-    """Return up to `most` known names that look like `name`, nearest first."""
+    """Return up to `most` known names that look like `name`, or share its words, nearest first.
+
+    >>> nearest("leak", ["beef", "leek", "leaf tea"]), nearest("cheese", ["goat's cheese", "chair"])
+    (['leek', 'leaf tea'], ["goat's cheese"])
+    """
     by_key = {name_key(each): each for each in known}
-    close = difflib.get_close_matches(name_key(name), list(by_key), n=most, cutoff=0.6)
-    return [by_key[key] for key in close]
+    asked = name_key(name)
+    near = {
+        key: difflib.SequenceMatcher(None, key, asked).ratio()
+        for key in difflib.get_close_matches(asked, list(by_key), n=most, cutoff=_NEAR)
+    }
+    slip = any(score >= _SLIP for score in near.values())  # of the pen: that name is meant
+    for key, score in ({} if slip else _by_words(asked, by_key)).items():
+        near[key] = max(score, near.get(key, 0.0))
+    return [by_key[key] for key in sorted(near, key=lambda key: (-near[key], key))[:most]]
+
+
+_NEAR = 0.6  # of 1: how alike the letters of two names are at least
+_SLIP = 0.9  # and of a name with a letter or two amiss
+_NEAR_WORD = 0.75  # and those of two words
+_LEAST_LETTERS = 4  # a shorter word is near only itself: rye is no rice
+_SMALL = frozenset({"a", "and", "for", "in", "of", "or", "s", "the", "with"})
+
+
+def _by_words(asked: str, known: Iterable[str]) -> dict[str, float]:
+    """Return known names that have all words of the one asked for, or all whose words it has.
+
+    From 0.6 on: the fewer words one of them has more, the nearer.
+    """
+    wanted = _words(asked)
+    if not wanted:
+        return {}
+    words = {key: _words(key) for key in known}
+    held = sorted({word for each in words.values() for word in each})
+    like = {word: _like(word, held) for word in wanted}
+    found = {}
+    for key, there in words.items():
+        met = sum(bool(like[word] & there) for word in wanted)
+        meeting = len(there & set().union(*like.values()))
+        if there and (met == len(wanted) or meeting == len(there)):
+            exact = len(wanted & there) / len(wanted | there)
+            shared = min(len(wanted), len(there)) / max(len(wanted), len(there))
+            found[key] = _NEAR + 0.2 * shared + 0.15 * exact
+    return found
+
+
+def _like(word: str, held: Sequence[str]) -> set[str]:
+    if len(word) < _LEAST_LETTERS:
+        return {word}
+    return {word, *difflib.get_close_matches(word, held, n=5, cutoff=_NEAR_WORD)}
+
+
+def _words(key: str) -> set[str]:
+    """Return the words of a folded name that count, in the singular."""
+    found = set(re.findall(r"[^\W_]+", key)) - _SMALL
+    return {word[:-1] if word.endswith("s") and len(word) > 3 else word for word in found}
 
 
 def find(

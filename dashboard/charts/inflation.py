@@ -22,7 +22,8 @@ def inflation_chart(levels: pd.DataFrame, *, base: str, dark: bool = False) -> a
     """Return the chart of the indices.
 
     `levels`, by which and time: which (OWN, FOOD or ALL), on (datetime64), level (`base` = 100),
-    shown (the level in words), month (in words). OWN is always there.
+    shown (the level in words), month (in words), run (a new one after each month without a level).
+    OWN is always there.
     """
     low = min(100.0, float(levels["level"].min())) - 3
     high = max(100.0, float(levels["level"].max())) + 3
@@ -45,9 +46,12 @@ def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]
         alt.Tooltip("month:N", title="Month"),
         alt.Tooltip("shown:N", title=which.capitalize()),
     ]
-    drawn = alt.Chart(path).encode(x=x, y=y, tooltip=hint)
+    drawn = alt.Chart(path).encode(x=x, y=y, detail="run:N", tooltip=hint)
+    alone = path.groupby("run").filter(lambda each: len(each) == 1)
+    points = [drawn.mark_point(color=colour, filled=True, size=18).properties(data=alone)]
     return [
         drawn.mark_line(color=colour, strokeDash=dash, strokeWidth=width),
+        *(points if not alone.empty else []),
         drawn.mark_circle(size=180, opacity=0),  # a wide mark for the pointer
     ]
 
@@ -65,7 +69,7 @@ def _ends(
     return [
         alt.Chart(
             pd.DataFrame(
-                {"on": [last], "level": [place + low], "words": [f"{which}\n{end['shown']}"]}
+                {"on": [last], "level": [place + low], "words": [_end_words(which, end, last)]}
             )
         ).mark_text(
             align="left", dx=8, fontSize=11, lineBreak="\n",
@@ -73,3 +77,9 @@ def _ends(
         )
         for (which, end), place in zip(ends.items(), places, strict=True)
     ]  # fmt: skip
+
+
+def _end_words(which: str, end: pd.Series, last: pd.Timestamp) -> str:
+    """Return a line's name and last level, with its month where it ends before the others."""
+    month = "" if end["on"] == last else f", {end['month']}"
+    return f"{which}\n{end['shown']}{month}"

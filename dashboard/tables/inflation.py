@@ -11,8 +11,10 @@ from dashboard.words.figures import percent, signed_number, signed_rate
 from dashboard.words.inflation import nameless
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.states import ALL, FOOD, OWN
+from pricing.book.price_rule import USABLE_MONTHS
 from pricing.days import DAY_OF_MONTH, month_words
 from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex
+from pricing.inflation.twelve_months import rate_12_pct
 
 A_YEAR = 12  # months
 
@@ -34,8 +36,10 @@ def level_frame(found: Inflation) -> pd.DataFrame:
     """Return the indices month by month, as charts.inflation takes them."""
     rows = []
     for which, field in ((OWN, "index"), (FOOD, "official_food"), (ALL, "official_all")):
+        run = 0  # a month without a figure ends a line, and the next begins another
         for month in found.months:
             if month[field] is None:
+                run += 1
                 continue
             on = date.fromisoformat(f"{month.month}-{DAY_OF_MONTH}")
             rows.append(
@@ -43,6 +47,7 @@ def level_frame(found: Inflation) -> pd.DataFrame:
                     "which": which,
                     "on": on,
                     "level": month[field],
+                    "run": run,
                     "shown": f"{month[field]:.1f}",
                     "month": month_words(on),
                 }
@@ -68,7 +73,11 @@ def formula_rows(found: Inflation) -> pd.DataFrame:
     """Return each formula's index of the last month, with what it means."""
     return pd.DataFrame(
         [
-            {"Formula": name, "Index": f"{found.formulas[each]:.1f}", "Means": means}
+            {
+                "Formula": name,
+                "Index": "—" if (index := found.formulas[each]) is None else f"{index:.1f}",
+                "Means": means,
+            }
             for each, (name, means) in MEANINGS.items()
             if each in found.formulas
         ]
@@ -77,28 +86,36 @@ def formula_rows(found: Inflation) -> pd.DataFrame:
 
 def rate_rows(found: Inflation) -> pd.DataFrame:
     """Return the 12-month rates of the same month of every year, newest first; may be empty."""
-    pairs = list(zip(found.months[A_YEAR:], found.months[:-A_YEAR], strict=True))[::-A_YEAR]
+    places = range(len(found.months) - 1, A_YEAR - 1, -A_YEAR)
     return pd.DataFrame(
         [
             {
                 "Twelve months to": month_words(month.month),
                 "This kitchen": unbroken(signed_rate(month.rate_12_pct)),
-                "Food prices": unbroken(
-                    signed_rate(_against(month.official_food, year.official_food))
-                ),
-                "All items": unbroken(signed_rate(_against(month.official_all, year.official_all))),
+                "Food prices": _official_rate(found, "official_food", at),
+                "All items": _official_rate(found, "official_all", at),
                 "Seen": str(month.observed),
                 "By series": str(month.bridged),
                 "Held": str(month.held),
             }
-            for month, year in pairs
+            for at in places
+            for month in [found.months[at]]
         ]
     )
 
 
-def _against(level: float | None, year_before: float | None) -> float | None:
-    """Return the rate between two levels of one series, in percent."""
-    return None if level is None or year_before is None else (level / year_before - 1) * 100
+def _official_rate(found: Inflation, field: str, at: int) -> str:
+    """Return a series' rate to a month, or to the latest before it that the series has.
+
+    Both months are the series' own, and the later one is not older than a series may be held.
+    """
+    for place in range(at, max(at - USABLE_MONTHS, A_YEAR) - 1, -1):
+        now, before = found.months[place][field], found.months[place - A_YEAR][field]
+        if now is not None and before is not None:
+            rate = unbroken(signed_rate(rate_12_pct(now, before)))
+            month = unbroken(month_words(found.months[place].month))
+            return rate if place == at else f"{rate} (to {month})"
+    return "—"
 
 
 def group_rows(title: str, groups: Sequence[GroupIndex], page: str | None = None) -> pd.DataFrame:

@@ -26,12 +26,15 @@ def index_suggest(
     write: Annotated[
         Path | None, typer.Option("--write", help="Write a file to look through and load.")
     ] = None,
+    weak: Annotated[
+        bool, typer.Option("--weak", help="Show weak guesses, too; most of them are wrong.")
+    ] = False,
     json: Json = False,
 ) -> None:
     """Suggest official series for ingredients; nothing is changed until you load them."""
     from ingest.offices.suggest import suggest
 
-    found = suggest(the_book(), ingredient, office=office)
+    found = suggest(the_book(), ingredient, office=office, weak=weak)
     if write is not None:
         _write(found, write)
         remark(
@@ -70,12 +73,14 @@ def suggested_text(found: Sequence[Suggested]) -> str:
     for each in found:
         name = each.ingredient
         for best in each.suggestions:
-            rows.append([name, best.series, f"{best.score:.2f}", best.last_month or "", best.title])
+            fit = f"{best.score:.2f}{' weak' if best.weak else ''}"
+            rows.append([name, best.series, fit, best.last_month or "", best.title])
             name = ""
         if not each.suggestions:
-            rows.append([name, "—", "", "", "nothing in the book's titles fits"])
+            rows.append([name, "—", "", "", "no title in the book names it"])
     table = text_table(["Ingredient", "Series", "Fit", "To", "Title"], rows, right=(2,))
     return (
-        f"{table}\n\nNothing is changed. To take them: `index suggest --write FILE`, look through "
-        "FILE, then `load ingredients FILE --replace`."
+        f"{table}\n\nNothing is changed; weak guesses are shown only with --weak. To take what is "
+        "shown: `index suggest --write FILE`, look through FILE, then `load ingredients FILE "
+        "--replace`."
     )

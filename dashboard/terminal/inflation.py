@@ -9,7 +9,12 @@ from dashboard.terminal.options import Dishes, From, Json, Market, NotSupplier, 
 from dashboard.terminal.output import answer, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.figures import counted, percent, signed_number, signed_rate
-from dashboard.words.inflation import left_out_sentence, nameless
+from dashboard.words.inflation import (
+    left_out_sentence,
+    nameless,
+    not_worked_out,
+    official_end,
+)
 from pricing.money import show_money
 
 if TYPE_CHECKING:
@@ -65,9 +70,9 @@ def inflation_text(found: Inflation) -> str:
             [
                 month.month,
                 f"{month.index:.1f}",
-                f"{month.paasche:.1f}",
-                f"{month.fisher:.1f}",
-                f"{month.tornqvist:.1f}",
+                _level(month.paasche),
+                _level(month.fisher),
+                _level(month.tornqvist),
                 "" if month.rate_12_pct is None else signed_rate(month.rate_12_pct),
                 _level(month.official_food),
                 _level(month.official_all),
@@ -85,7 +90,7 @@ def inflation_text(found: Inflation) -> str:
         *_group("By dish", found.by_dish),
         *_group("By ingredient", found.by_ingredient),
     ]
-    return "\n".join([head, table, *parts, *_left_out(found)])
+    return "\n".join([head, table, *_remarks(found), *parts, *_left_out(found)])
 
 
 def _yearly(found: Inflation) -> list[MonthIndex]:
@@ -121,6 +126,12 @@ def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
         )
     headings = [title, "Index", "Share", "Points", "12 months", "Points of it"]
     return ["", text_table(headings, rows, right=range(1, 6))]
+
+
+def _remarks(found: Inflation) -> list[str]:
+    """Return what is to be said below the months."""
+    said = [each for each in (official_end(found), not_worked_out(found)) if each]
+    return ["", *map(wrapped, said)] if said else []
 
 
 def _left_out(found: Inflation) -> list[str]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -14,6 +13,7 @@ from typing import Any, NoReturn
 
 import typer
 
+from pricing import days
 from pricing.answer import plain
 from pricing.book.connect import Book, open_book
 from pricing.clock import today
@@ -80,14 +80,7 @@ def stop(status: int) -> NoReturn:
 
 def read_date(text: str) -> date:
     """Return a date written YYYY-MM-DD. Raises DateRefused."""
-    try:
-        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
-            return date.fromisoformat(text)
-    except ValueError:
-        pass
-    raise DateRefused(
-        f"Found the date '{text}'; expected YYYY-MM-DD such as 2026-11-24. Correct the date."
-    )
+    return days.read_day(text)
 
 
 def read_day(text: str) -> date:

@@ -25,10 +25,10 @@ def weights(
     json: Json = False,
 ) -> None:
     """Offer published weights (USDA) of an ingredient's household measures; nothing is stored."""
-    from pricing.measures.foods import suggest_measures
+    from pricing.measures.foods import another_form, suggest_measures
 
-    found = suggest_measures(ingredient, most)
-    answer(weights_json(found), lambda: weights_text(ingredient, found), as_json=json)
+    found, why = suggest_measures(ingredient, most), another_form(ingredient)
+    answer(weights_json(found, why), lambda: weights_text(ingredient, found, why), as_json=json)
     if not found:
         stop(1)
 
@@ -36,13 +36,19 @@ def weights(
 _US_UNITS = ("cup", "tbsp", "tsp", "fl", "pint", "quart", "gallon")
 
 
-def weights_json(found: Sequence[FoodSuggestion]) -> dict[str, Any]:
+def weights_json(found: Sequence[FoodSuggestion], why: str | None) -> dict[str, Any]:
     """Return the foods with their measures; grams as edible and as purchased."""
-    return {"foods": [plain(asdict(food)) for food in found], "note": NOTE}
+    note = f"{why} {NOTE}" if why else NOTE
+    return {"foods": [plain(asdict(food)) for food in found], "note": note}
 
 
-def weights_text(ingredient: str, found: Sequence[FoodSuggestion]) -> str:
-    """Return a table a food, and rows of a measures file to take from."""
+def weights_text(ingredient: str, found: Sequence[FoodSuggestion], why: str | None) -> str:
+    """Return a table a food, and rows of a measures file to take from.
+
+    `why`: a food of the name is not offered.
+    """
+    if why and not found:
+        return textwrap.fill(why, 100)
     if not found:
         return (
             f"No reference food has a name near '{ingredient}'. Weigh the measure yourself and put "
@@ -51,7 +57,8 @@ def weights_text(ingredient: str, found: Sequence[FoodSuggestion]) -> str:
     parts = [_food_text(food) for food in found]
     rows = _measure_rows(ingredient, found[0])
     offered = f"Rows for a measures file, to choose from:\n{rows}"
-    return "\n\n".join([*parts, textwrap.fill(NOTE, 100), offered])
+    notes = [textwrap.fill(each, 100) for each in (why, NOTE) if each]
+    return "\n\n".join([*parts, *notes, offered])
 
 
 def _food_text(food: FoodSuggestion) -> str:

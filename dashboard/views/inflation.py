@@ -11,7 +11,7 @@ from dashboard.views.choices import day_input, first_day, start_here
 from dashboard.views.loaders import dishes_of, inflation_of
 from dashboard.views.theme import dark
 from dashboard.words.figures import counted, signed_rate
-from dashboard.words.inflation import left_out_sentence
+from dashboard.words.inflation import left_out_sentence, not_worked_out, official_end
 from dashboard.words.markdown import plain
 from pricing.days import month_text, month_words
 from pricing.inflation.records import Inflation
@@ -68,6 +68,9 @@ def _index(found: Inflation) -> None:
                 "covers these months with `portiondrift setting`."
             )
         )
+    for sentence in (official_end(found), not_worked_out(found)):
+        if sentence:
+            st.caption(plain(sentence))
     st.subheader("What the formulas mean", anchor=False)
     st.table(table.formula_rows(found), hide_index=True, border="horizontal", alt="Formulas")
     rates = table.rate_rows(found)
@@ -111,10 +114,11 @@ def _what_added_to_it(found: Inflation) -> None:
 def _figures(found: Inflation) -> None:
     last = found.months[-1]
     shown = [("This kitchen", f"{last.index:.1f}")]
-    if last.official_food is not None:
-        shown.append(("Food prices", f"{last.official_food:.1f}"))
-    if last.official_all is not None:
-        shown.append(("All items", f"{last.official_all:.1f}"))
+    for name, field in (("Food prices", "official_food"), ("All items", "official_all")):
+        own = [each for each in found.months if each[field] is not None]
+        if own:
+            month = "" if own[-1] is last else f", {month_words(own[-1].month)}"
+            shown.append((f"{name}{month}", f"{own[-1][field]:.1f}"))
     if found.rate_12_pct is not None:
         shown.append(("Last 12 months", signed_rate(found.rate_12_pct)))
     for column, (label, words) in zip(st.columns(4), shown, strict=False):

@@ -15,6 +15,7 @@ from dashboard.words.figures import (
     signed_percent,
     signed_tenths,
 )
+from ingest.offices.reading.wording import without_place
 from pricing.change.shown import ShownChange, shown
 from pricing.days import day_words
 from pricing.money import show_money
@@ -82,7 +83,7 @@ def driver_remark(each: Driver) -> str:
     said = []
     if each.price_relative is not None and each.official_relative is not None:
         points = round(100 * (each.price_relative - each.official_relative))
-        title = (each.series_title or each.series or "").split(",")[0]
+        title = without_place(each.series_title or each.series or "")
         if points:
             more = "more" if points > 0 else "less"
             said.append(f"{counted(abs(points), 'point')} {more} than {title}")

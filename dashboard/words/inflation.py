@@ -1,10 +1,12 @@
-"""Says what the kitchen's own index leaves out, and how its numbers are signed."""
+"""Says what the kitchen's own index leaves out, cannot tell, or has no official figure for."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dashboard.words.figures import counted
+from dashboard.words.figures import counted, listed
+from dashboard.words.states import ALL, FOOD
+from pricing.days import month_words
 
 if TYPE_CHECKING:
     from pricing.inflation.records import Inflation
@@ -24,3 +26,35 @@ def left_out_sentence(found: Inflation) -> str:
         for each in found.left_out
     )
     return f"Left out of every month, so that all compare: {names}."
+
+
+_FORMULAS = {"tornqvist": "Törnqvist", "vartia_1": "Vartia I", "vartia_2": "Vartia II"}
+
+
+def not_worked_out(found: Inflation) -> str | None:
+    """Return which formulas have no answer for the last month, and why; None when all have."""
+    names = [
+        _FORMULAS.get(each, each.replace("_", " ").capitalize())
+        for each, index in found.formulas.items()
+        if index is None
+    ]
+    if not names:
+        return None
+    first, last = month_words(found.from_month), month_words(found.to_month)
+    why = (
+        f"nothing that the recipes of {last} take is in the index"
+        if found.formulas["paasche"] is None
+        else f"the recipes of {first} and of {last} share no ingredient of the index"
+    )
+    return f"{listed(names)} cannot be worked out: {why}."
+
+
+def official_end(found: Inflation) -> str | None:
+    """Return where the official series end, if that is before the last month; None if not."""
+    ends: dict[str, list[str]] = {}
+    for name, field in ((FOOD, "official_food"), (ALL, "official_all")):
+        own = [each.month for each in found.months if each[field] is not None]
+        if own and own[-1] != found.to_month:
+            ends.setdefault(own[-1], []).append(name)
+    parts = [f"{listed(names)} to {month_words(month)}" for month, names in ends.items()]
+    return f"Official figures so far: {', '.join(parts)}." if parts else None

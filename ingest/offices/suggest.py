@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import itertools
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from difflib import SequenceMatcher
-from functools import cache
 
-from ingest.offices.facts.ladders import table_rows
 from ingest.offices.facts.offices import office_of
+from ingest.offices.title_fit import STRONG, score_of
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings, rows
@@ -18,10 +14,8 @@ from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
 
-_WORD = re.compile(r"[^\W\d_]+(?:[.-][^\W\d_]+)*")
-_WITHOUT = re.compile(r"\b(?:other than|excluding|except|excl\.).*", re.IGNORECASE)
 _CURRENCY = {"uk-ons": "GBP", "ca-statcan": "CAD", "au-abs": "AUD", "us-bls": "USD"}
-_LEAST = 0.2  # a score under this is no suggestion
+_LEAST = 0.2  # a score under this is no suggestion, not even a weak one
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,6 +25,7 @@ class Suggestion(Answer):
     series: str
     title: str
     score: float  # 1 = the title is the ingredient's name
+    weak: bool  # a guess, shown only when asked for
     why: str
     last_month: str | None
 
@@ -46,12 +41,17 @@ class Suggested(Answer):
 
 
 def suggest(
-    book: Book, ingredient: str | None = None, *, office: str | None = None, most: int = 3
+    book: Book,
+    ingredient: str | None = None,
+    *,
+    office: str | None = None,
+    weak: bool = False,
+    most: int = 3,
 ) -> list[Suggested]:
     """Return suggestions for one ingredient, or for all without a series, by name.
 
     Series come from the book: those of offices whose money is the book's, else all; `office`
-    keeps one. Raises UnknownName, BookUnreadable.
+    keeps one. `weak`: guesses, too (scores under STRONG). Raises UnknownName, BookUnreadable.
     """
     with reading(book) as con:
         ingredients = ingredients_in(con)
@@ -69,12 +69,17 @@ def suggest(
     else:
         asked = [each for each in ingredients if each.series is None]
     titles = _candidates(found, currency, office)
+    least = _LEAST if weak else STRONG
     return [
         Suggested(
             ingredient=each.ingredient,
             base=each.base,
             series=each.series,
-            suggestions=tuple(_best(each, aliases.get(each.ingredient_id, ()), titles, most)),
+            suggestions=tuple(
+                each_title
+                for each_title in _best(each, aliases.get(each.ingredient_id, ()), titles)
+                if each_title.score >= least
+            )[:most],
         )
         for each in asked
     ]
@@ -113,106 +118,23 @@ def _money(series: str) -> str | None:
 
 
 def _best(
-    each: ListedIngredient, aliases: Sequence[str], titles: Mapping[str, tuple[str, str | None]],
-    most: int,
-) -> list[Suggestion]:  # fmt: skip
+    each: ListedIngredient, aliases: Sequence[str], titles: Mapping[str, tuple[str, str | None]]
+) -> list[Suggestion]:
+    """Return all that can be said for any title, the best first."""
     scored = []
     for series, (title, last) in titles.items():
         score, why = max(
             score_of(name, each.category, title) for name in (each.ingredient, *aliases)
         )
-        if score >= _LEAST:
+        if score > 0:
             scored.append(
                 Suggestion(
-                    series=series, title=title, score=round(score, 3), why=why, last_month=last
+                    series=series,
+                    title=title,
+                    score=round(score, 3),
+                    weak=score < STRONG,
+                    why=why,
+                    last_month=last,
                 )
             )
-    return sorted(scored, key=lambda each: (-each.score, each.series))[:most]
-
-
-def score_of(name: str, category: str | None, title: str) -> tuple[float, str]:
-    """Return how well a title fits an ingredient, from 0 to 1, and why.
-
-    >>> score_of("whole milk", "dairy", "Whole milk, UK")[1]
-    'its name'
-    >>> score_of("leek", None, "Vegetables, UK") > score_of("leek", None, "Fruit, UK")
-    True
-    """
-    own, there = words(name), words(title.rsplit(",", 1)[0] if "," in title else title)
-    likeness = SequenceMatcher(None, " ".join(own), " ".join(there)).ratio()
-    if not there:
-        return 0.0, ""
-    shared = set(own) & set(there)
-    if shared and len(shared) == len(set(own)):
-        return 0.9 + 0.1 * likeness, "its name"
-    best, why = 0.0, ""
-    for place, phrase in enumerate(_meanings(own)):
-        wanted = set(phrase.split())
-        if wanted <= set(there):
-            spare = len(set(there) - wanted)
-            score = 0.8 - 0.09 * place - 0.015 * min(spare, 8) + 0.01 * likeness
-            score += _state(own, there)
-            if score > best:
-                best, why = score, f"{own[-1]} belongs to {phrase}"
-    kind = set(words(category or ""))
-    if kind & set(there) and best < 0.4:
-        best, why = 0.4 - 0.02 * min(len(there), 8) + 0.01 * likeness, f"its category, {category}"
-    return best, why
-
-
-def _state(own: Sequence[str], there: Sequence[str]) -> float:
-    """Return what speaks for or against a title when the food is not fresh."""
-    kept = [state for word, state in _STATES.items() if word in own]
-    if not kept:
-        return 0.0
-    if any(set(state) & set(there) for state in kept):
-        return 0.15
-    return -0.1 if "fresh" in there else 0.0
-
-
-_STATES = {
-    "canned": ("canned", "preserved", "stable"),
-    "tinned": ("canned", "preserved", "stable"),
-    "crushed": ("canned", "preserved"),
-    "frozen": ("frozen",),
-    "dried": ("dried",),
-}
-
-
-def words(text: str) -> list[str]:
-    """Return the words of a text that count: small, singular, without what is excepted.
-
-    >>> words("Fresh vegetables other than potatoes")
-    ['fresh', 'vegetable']
-    """
-    plain = _WITHOUT.sub("", text.casefold())
-    return [_singular(word) for word in _WORD.findall(plain) if word not in _SMALL]
-
-
-_SMALL = frozenset({"and", "of", "the", "in", "or", "for", "from", "with", "including", "incl"})
-
-
-def _singular(word: str) -> str:
-    if word.endswith("ies") and len(word) > 4:
-        return word[:-3] + "y"
-    if word.endswith(("oes", "shes", "ches", "sses", "xes")):
-        return word[:-2]
-    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
-
-
-@cache
-def _table() -> Mapping[str, tuple[str, ...]]:
-    return {
-        row["word"]: tuple(" ".join(words(phrase)) for phrase in row["means"].split(";"))
-        for row in table_rows("kitchen_words.csv")
-    }
-
-
-def _meanings(own: Sequence[str]) -> list[str]:
-    """Return what the words of a name mean, the last word first: in `olive oil` it is the oil."""
-    pairs = [f"{a}-{b}" for a, b in itertools.pairwise(own)]
-    pairs += [f"{b}-{a}" for a, b in itertools.pairwise(own)]
-    found: list[str] = []
-    for word in (*pairs, *reversed(own)):
-        found += [phrase for phrase in _table().get(word, ()) if phrase not in found]
-    return found
+    return sorted(scored, key=lambda each: (-each.score, each.series))

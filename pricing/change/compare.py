@@ -23,7 +23,8 @@ from pricing.change.records import (
     When,
 )
 from pricing.change.split import Compared, RecipeOnDay, split_effects
-from pricing.clock import refuse_future
+from pricing.clock import asked_day
+from pricing.days import Day, read_day
 from pricing.dishes.allergens import allergens_changed
 from pricing.dishes.recipes import Recipes, find_dish, read_recipes
 from pricing.errors import SeriesRefused, UnknownName
@@ -39,7 +40,7 @@ def compare(
     *,
     then: When,
     now: When,
-    recipe_day: date | None = None,
+    recipe_day: Day | None = None,
     market: str | None = None,
     not_supplier: Sequence[str] = (),
 ) -> Comparison:
@@ -101,16 +102,16 @@ def _largest_first(change: IngredientChange) -> tuple[bool, float, str]:
 
 
 def _state(
-    recipes: Recipes, dish_id: int, when: When, recipe_day: date | None
+    recipes: Recipes, dish_id: int, when: When, recipe_day: Day | None
 ) -> tuple[RecipeOnDay, State]:
-    on, label = (when, None) if isinstance(when, date) else when
-    refuse_future(on)
+    day, label = when if isinstance(when, tuple) else (when, None)
+    on = asked_day(day)
     current, started = recipes.in_force(dish_id, on)
     version = current if label is None else recipes.named(dish_id, label)
-    day = recipe_day or recipes.recipe_day(version, on)
-    return (version, day), State(
+    taken_on = recipes.recipe_day(version, on) if recipe_day is None else read_day(recipe_day)
+    return (version, taken_on), State(
         on=on,
-        recipe_day=day,
+        recipe_day=taken_on,
         version=version.version,
         version_in_force=started and version.row == current.row,
         portions=version.portions,

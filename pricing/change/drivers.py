@@ -13,7 +13,8 @@ from pricing.book.read import read_settings, rows
 from pricing.change.effects import price_effect, recipe_effect
 from pricing.change.left_out import why_left_out
 from pricing.change.records import LeftOut
-from pricing.clock import refuse_future, today
+from pricing.clock import asked_day, today
+from pricing.days import Day
 from pricing.dishes.recipes import find_dish
 from pricing.prices.asked_rule import asked_rule
 from pricing.prices.evidence import grid_prices
@@ -86,8 +87,8 @@ def rank_drivers(
     book: Book,
     dishes: Sequence[str] | None = None,
     *,
-    then: date,
-    now: date,
+    then: Day,
+    now: Day,
     market: str | None = None,
     not_supplier: Sequence[str] = (),
 ) -> Drivers:
@@ -103,8 +104,7 @@ def rank_drivers(
     from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when they are needed
     from pricing.dishes.two_days import two_days
 
-    refuse_future(then)
-    refuse_future(now)
+    then, now = asked_day(then), asked_day(now)
     with reading(book) as con:
         settings = read_settings(con)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None

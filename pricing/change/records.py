@@ -8,9 +8,10 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.change.price_parts import PriceParts
 from pricing.change.recipe_parts import RecipeParts
+from pricing.days import Day
 from pricing.dishes.allergens import AllergensChanged
 
-When = date | tuple[date, str]  # a date, or a date and a version
+When = Day | tuple[Day, str]  # a date, or a date and a version
 
 
 @dataclass(frozen=True, kw_only=True)

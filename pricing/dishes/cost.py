@@ -11,7 +11,8 @@ from typing import TypedDict, Unpack
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
-from pricing.clock import refuse_future
+from pricing.clock import asked_day
+from pricing.days import Day, read_day
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
 from pricing.dishes.cost_lines import price_recipe
 from pricing.dishes.recipes import Version, read_dish
@@ -64,9 +65,9 @@ def cost_dish(
     book: Book,
     dish: str,
     *,
-    on: date,
+    on: Day,
     version: str | None = None,
-    recipe_day: date | None = None,
+    recipe_day: Day | None = None,
     basis: str = "bridged",
     market: str | None = None,
     supplier: str | None = None,
@@ -87,7 +88,7 @@ def cost_dish(
     many portions the recipe is scaled, and a batch is then so many.
     Raises UnknownName, InputRefused, DateRefused (after today), RecipeRefused, BookUnreadable.
     """
-    refuse_future(on)
+    on = asked_day(on)
     if scaled_to is not None and not (isfinite(scaled_to) and scaled_to > 0):
         raise InputRefused(f"Found {scaled_to:g} portions; expected a number above 0. Correct it.")
     with reading(book) as con:
@@ -97,8 +98,9 @@ def cost_dish(
             not_supplier=not_supplier, region=region, offers=offers,
         )  # fmt: skip
         return cost_in(
-            con, rule, dish, on=on, version=version, recipe_day=recipe_day, settings=settings,
-            pantry=pantry, scaled_to=scaled_to,
+            con, rule, dish, on=on, version=version,
+            recipe_day=None if recipe_day is None else read_day(recipe_day),
+            settings=settings, pantry=pantry, scaled_to=scaled_to,
         )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.clock import today
-from pricing.days import costing_days, left_out_words, month_range, month_text, read_month
+from pricing.days import Day, costing_days, left_out_words, month_range, month_text, read_month_of
 from pricing.dishes.recipes import find_dish
 from pricing.prices.asked_rule import Filters, asked_rule
 
@@ -86,8 +86,8 @@ def drift_points(
     book: Book,
     dishes: Sequence[str] | None = None,
     *,
-    start: str,
-    end: str,
+    start: Day,
+    end: Day,
     version: str | None = None,
     market: str | None = None,
     not_supplier: Sequence[str] = (),
@@ -99,7 +99,7 @@ def drift_points(
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     filters: Filters = {"market": market, "not_supplier": not_supplier}
-    months = month_range(read_month(start), read_month(end))
+    months = month_range(read_month_of(start), read_month_of(end))
     costed = _cost_months(book, dishes, months, version, filters)
     found = costed.found
     return Drift(
@@ -139,8 +139,8 @@ def drift(
     book: Book,
     dishes: Sequence[str] | None = None,
     *,
-    start: str,
-    end: str,
+    start: Day,
+    end: Day,
     version: str | None = None,
     market: str | None = None,
     not_supplier: Sequence[str] = (),
@@ -155,7 +155,7 @@ def drift(
     import pandas as pd
 
     filters: Filters = {"market": market, "not_supplier": not_supplier}
-    months = month_range(read_month(start), read_month(end))
+    months = month_range(read_month_of(start), read_month_of(end))
     found = _cost_months(book, dishes, months, version, filters).found
     if found is None:
         return pd.DataFrame(columns=["dish", *DriftPoint.__dataclass_fields__])

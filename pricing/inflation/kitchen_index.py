@@ -13,7 +13,7 @@ from pricing.inflation.parts import Parts
 from pricing.inflation.prepared import Bools, Floats, Prepared
 from pricing.inflation.records import Inflation, LeftOut, MonthIndex
 from pricing.inflation.twelve_months import rate_12_pct, year_before
-from pricing.series.many_months import relative
+from pricing.series.many_months import own_relative
 
 _MONTHLY = ("paasche", "fisher", "tornqvist")  # told of every month; all of them of the last
 
@@ -57,11 +57,12 @@ def _months(
     found: Prepared, basket: Floats, price: Floats, level: Floats, counted: Bools, costed: bool
 ) -> tuple[MonthIndex, ...]:
     official = [found.settings.food_series, found.settings.all_items_series]
+    whole = 100.0  # where nothing is in the index
     months = []
     for at, day in enumerate(found.days):
         others = _formulas(basket, price, at, _MONTHLY) if costed else {}
         food, everything = (
-            None if (r := relative(found.months, each, found.days[0], day)) is None else 100 * r
+            None if (r := own_relative(found.months, each, found.days[0], day)) is None else 100 * r
             for each in official
         )
         bridged = int((found.bridged[:, at] & counted).sum())
@@ -70,9 +71,9 @@ def _months(
             MonthIndex(
                 month=month_text(day),
                 index=float(level[at]),
-                paasche=others.get("paasche", 100.0),
-                fisher=others.get("fisher", 100.0),
-                tornqvist=others.get("tornqvist", 100.0),
+                paasche=others.get("paasche", whole),
+                fisher=others.get("fisher", whole),
+                tornqvist=others.get("tornqvist", whole),
                 rate_12_pct=_rate(level, at),
                 official_food=food,
                 official_all=everything,
@@ -91,12 +92,18 @@ def _rate(level: Floats, at: int) -> float | None:
 
 def _formulas(
     basket: Floats, price: Floats, at: int, names: Collection[str] = tuple(BY_TWO_BASKETS)
-) -> dict[str, float]:
-    """Return the formulas' indices of a day against the first, over what either basket takes."""
+) -> dict[str, float | None]:
+    """Return the formulas' indices of a day against the first, over what either basket takes.
+
+    None where a formula has no answer: Walsh and Vartia II weigh by what both baskets take, which
+    may be nothing; Paasche by the basket of the day, which may be empty.
+    """
     taken = (basket[0] > 0) | (basket[at] > 0)
     p0, p1 = price[taken, 0], price[taken, at]
     q0, q1 = basket[0][taken], basket[at][taken]
-    return {name: 100 * BY_TWO_BASKETS[name](p0, q0, p1, q1) for name in names}
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found = {name: 100 * BY_TWO_BASKETS[name](p0, q0, p1, q1) for name in names}
+    return {name: index if np.isfinite(index) else None for name, index in found.items()}
 
 
 def _left_out(found: Prepared, which: Bools, gaps: NDArray[np.int64]) -> tuple[LeftOut, ...]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.clock import today
-from pricing.days import costing_days, left_out_words, month_range, read_month
+from pricing.days import Day, costing_days, left_out_words, month_range, read_month_of
 from pricing.dishes.recipes import find_dish
 from pricing.errors import DateRefused
 from pricing.inflation.records import Inflation
@@ -19,8 +19,8 @@ def measure_inflation(
     book: Book,
     dishes: Sequence[str] | None = None,
     *,
-    start: str,
-    end: str,
+    start: Day,
+    end: Day,
     market: str | None = None,
     not_supplier: Sequence[str] = (),
 ) -> Inflation:
@@ -37,7 +37,7 @@ def measure_inflation(
     from pricing.inflation.kitchen_index import worked_out  # numpy and scipy only when needed
     from pricing.inflation.prepared import prepare
 
-    months = month_range(read_month(start), read_month(end))
+    months = month_range(read_month_of(start), read_month_of(end))
     kept = costing_days(months, today())
     if len(kept) < 2:
         raise DateRefused(

@@ -13,12 +13,12 @@ class MonthIndex(Answer):
 
     month: str
     index: float  # recipes of the first month (Laspeyres; a Lowe index between later months)
-    paasche: float  # recipes in force in this month
-    fisher: float
-    tornqvist: float
+    paasche: float | None  # recipes in force in this month; None: nothing of them is in the index
+    fisher: float | None
+    tornqvist: float | None
     rate_12_pct: float | None  # against the month a year before; None in the first year
-    official_food: float | None  # the book's food-at-home series, first month = 100
-    official_all: float | None
+    official_food: float | None  # the book's food-at-home series, first month = 100; None: the
+    official_all: float | None  # series has no value of this very month
     observed: int  # ingredients of the index, by what their price in the month rests on
     bridged: int
     held: int  # an old price as it was, for want of a series
@@ -83,7 +83,8 @@ class Inflation(Answer):
     food_series: str | None
     all_items_series: str | None
     months: tuple[MonthIndex, ...]
-    formulas: dict[str, float]  # formula → index of the last month, first month = 100
+    # formula → index of the last month, first month = 100; None: it cannot be worked out
+    formulas: dict[str, float | None]
     by_category: tuple[GroupIndex, ...]  # largest contribution first
     by_group: tuple[GroupIndex, ...]  # of dishes (of the versions at the end); () = none
     by_dish: tuple[GroupIndex, ...]

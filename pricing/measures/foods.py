@@ -53,6 +53,7 @@ def suggest_measures(ingredient_name: str, most: int = 3) -> list[FoodSuggestion
 
     Weights are edible g and g as purchased = edible / (1 - refuse / 100). Source: USDA National
     Nutrient Database for Standard Reference, Release 28 (2015). Nothing is applied to the book.
+    A food that comes in another form under this name is not offered: see `another_form`.
 
     >>> onion = suggest_measures("Onions")[0]
     >>> onion.source, onion.refuse_pct
@@ -63,10 +64,31 @@ def suggest_measures(ingredient_name: str, most: int = 3) -> list[FoodSuggestion
         ndb: max(_likeness(asked, name) for name in food["food"].split(";"))
         for ndb, food in _foods().items()
     }
-    near = [ndb for ndb, value in likeness.items() if value >= LEAST_LIKENESS]
+    other = _other_forms(asked)
+    near = [ndb for ndb, value in likeness.items() if value >= LEAST_LIKENESS and ndb not in other]
     # Of foods equally near, the plainer has the shorter description.
     near.sort(key=lambda ndb: (-likeness[ndb], len(_foods()[ndb]["description"]), ndb))
     return [_suggestion(ndb) for ndb in near[:most]]
+
+
+def another_form(ingredient_name: str) -> str | None:
+    """Return why the weights of a reference food do not hold for its form of this name, if so.
+
+    >>> another_form("fine sea salt") is None, another_form("sea salt flakes") is None
+    (True, False)
+    """
+    return next(iter(_other_forms(_words(ingredient_name)).values()), None)
+
+
+def _other_forms(asked: tuple[str, ...]) -> dict[str, str]:
+    """Return the NDB numbers of foods that a name means in another form, and why it matters."""
+    return {
+        row["ndb_no"]: row["why"]
+        for row in read_table("other_forms.csv")
+        if not set(asked).isdisjoint(row["words"].split(";"))
+        and set(asked).isdisjoint(row["unless"].split(";"))
+        and any(_words(name)[-1] in asked for name in _foods()[row["ndb_no"]]["food"].split(";"))
+    }
 
 
 def _suggestion(ndb_no: str) -> FoodSuggestion:

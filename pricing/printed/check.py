@@ -10,7 +10,8 @@ from typing import Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings, rows
-from pricing.clock import refuse_future, today
+from pricing.clock import asked_day, today
+from pricing.days import Day
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.errors import InputRefused
 from pricing.prices.evidence import Pair
@@ -65,7 +66,7 @@ class Claims(Answer):
 
 
 def check_claims(
-    book: Book, *, on: date | None = None, tolerance_pct: float = TOLERANCE_PCT
+    book: Book, *, on: Day | None = None, tolerance_pct: float = TOLERANCE_PCT
 ) -> Claims:
     """Recost every figure published on or before `on` (None: today), for its own day and for `on`.
 
@@ -77,8 +78,7 @@ def check_claims(
     Raises DateRefused (a date after today), InputRefused (a tolerance below nothing),
     RecipeRefused, BookUnreadable.
     """
-    on = today() if on is None else on
-    refuse_future(on)
+    on = today() if on is None else asked_day(on)
     if not 0 <= tolerance_pct < float("inf"):
         raise InputRefused(
             f"Found a tolerance of {tolerance_pct} %; expected a percentage from 0 up. "

@@ -13,8 +13,8 @@ from pricing.book import known
 from pricing.book.append import Source, append_batch, reserve_row_ids
 from pricing.book.connect import Book, Connection, writing
 from pricing.book.read import read_settings
-from pricing.clock import now, refuse_future
-from pricing.days import day_words
+from pricing.clock import asked_day, now
+from pricing.days import Day, day_words
 from pricing.dishes.cost import DishCost, cost_in
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, NotComplete
@@ -45,7 +45,7 @@ def record_claim(
     book: Book,
     dish: str,
     *,
-    on: date,
+    on: Day,
     version: str | None = None,
     where: str | None = None,
     note: str | None = None,
@@ -58,7 +58,7 @@ def record_claim(
     Raises NotComplete when a line has no price, InputRefused when the book holds this very figure,
     UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    refuse_future(on)
+    on = asked_day(on)
     with writing(book) as con:
         settings = read_settings(con)
         rule = Rule.of(settings)

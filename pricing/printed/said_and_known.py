@@ -10,6 +10,7 @@ from typing import Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
+from pricing.days import Day, read_day
 from pricing.dishes.cost import cost_in
 from pricing.errors import RecipeRefused, UnknownName
 from pricing.prices.evidence import weakest
@@ -60,7 +61,7 @@ class SaidAndKnown(Answer):
 
 
 def said_and_known(
-    book: Book, dish: str | None = None, *, published_on: date | None = None
+    book: Book, dish: str | None = None, *, published_on: Day | None = None
 ) -> list[SaidAndKnown]:
     """Return each figure with kept evidence (of one dish, of one date) beside what is known now.
 
@@ -68,11 +69,8 @@ def said_and_known(
     added, retracted or corrected since, series revised and recipes replaced.
     Raises BookUnreadable.
     """
-    kept = [
-        each
-        for each in frozen_claims(book, dish)
-        if published_on is None or each.published_on == published_on
-    ]
+    day = None if published_on is None else read_day(published_on)
+    kept = [each for each in frozen_claims(book, dish) if day is None or each.published_on == day]
     return [_compared(book, each) for each in kept]
 
 

@@ -17,6 +17,7 @@ class MonthOf:
 
     value: float
     held: bool  # the month is after the last of the series
+    own: bool  # the series has a value of the month itself: it is neither held nor filled
 
 
 Months = Mapping[tuple[str, date], MonthOf]  # (series, first day of month); unusable months absent
@@ -32,7 +33,7 @@ def usable_months(
     starts = sorted({day.replace(day=1) for day in months})
     words = {"series": wanted, "months": starts, "usable_months": USABLE_MONTHS}
     return {
-        (row["series"], row["month"]): MonthOf(value=row["value"], held=row["held"])
+        (row["series"], row["month"]): MonthOf(value=row["value"], held=row["held"], own=row["own"])
         for row in rows(con, "series/series_on", words)
     }
 
@@ -44,3 +45,12 @@ def relative(months: Months, series: str | None, then: date, now: date) -> float
     before = months.get((series, then.replace(day=1)))
     after = months.get((series, now.replace(day=1)))
     return None if before is None or after is None else after.value / before.value
+
+
+def own_relative(months: Months, series: str | None, then: date, now: date) -> float | None:
+    """Return `relative` where the series has a value of the month of `now` itself, else None.
+
+    A month that was filled, or held after the last one, is no datum of the office.
+    """
+    after = None if series is None else months.get((series, now.replace(day=1)))
+    return relative(months, series, then, now) if after is not None and after.own else None

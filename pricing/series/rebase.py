@@ -8,7 +8,7 @@ from datetime import date
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.contents.series import find_series
-from pricing.days import month_text
+from pricing.days import Day, month_text, read_month_of
 from pricing.series.month_value import month_value
 
 
@@ -38,16 +38,17 @@ class Rebased(Answer):
         return {names.get(key, key): value for key, value in answer.items()}
 
 
-def rebase(book: Book, amount: float, *, start: date, end: date, series: str) -> Rebased:
+def rebase(book: Book, amount: float, *, start: Day, end: Day, series: str) -> Rebased:
     """Move an amount from one month to another: amount × index_to ÷ index_from.
 
-    `start` and `end` are first days of months. It stays on the series named.
-    Raises UnknownName, SeriesRefused (a month without a usable value), BookUnreadable.
+    `start` and `end` are months, as YYYY-MM or a date in them. It stays on the series named.
+    Raises DateRefused, UnknownName, SeriesRefused (a month without a usable value), BookUnreadable.
     Source: BLS, "How to use the Consumer Price Index for escalation"; full precision inside,
     money rounded once at the end.
     """
+    first, last = read_month_of(start), read_month_of(end)
     with reading(book) as con:
-        return rebase_in(con, amount, start=start, end=end, series=series)
+        return rebase_in(con, amount, start=first, end=last, series=series)
 
 
 def rebase_in(con: Connection, amount: float, *, start: date, end: date, series: str) -> Rebased:

@@ -13,7 +13,8 @@ from scipy import sparse
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
-from pricing.clock import refuse_future, today
+from pricing.clock import asked_day, today
+from pricing.days import Day
 from pricing.dishes.matrix import Catalogue, DishesOnDay, read_catalogue
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.asked_rule import asked_rule
@@ -64,13 +65,13 @@ class CatalogueSwaps(Answer):
 
 
 def catalogue_swaps(
-    book: Book, *, on: date, market: str | None = None, not_supplier: Sequence[str] = ()
+    book: Book, *, on: Day, market: str | None = None, not_supplier: Sequence[str] = ()
 ) -> CatalogueSwaps:
     """Sum what each swap saves over all dishes, each in its version in force on a date.
 
     Raises DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
-    refuse_future(on)
+    on = asked_day(on)
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)

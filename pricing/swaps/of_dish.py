@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
-from pricing.clock import refuse_future
+from pricing.clock import asked_day
 from pricing.contents.choices import find_ingredient
+from pricing.days import Day
 from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import ErrorTable, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices, weakest
@@ -34,7 +34,7 @@ def find_swaps(
     book: Book,
     dish: str,
     *,
-    on: date,
+    on: Day,
     version: str | None = None,
     target: float | None = None,
     keep: Collection[str] = (),
@@ -50,7 +50,7 @@ def find_swaps(
     chosen; with `least_disturbing` those with the least sum of stated disturbances (1 where none is
     stated). Raises UnknownName, DateRefused, InputRefused (a target of 0 or less), RecipeRefused.
     """
-    refuse_future(on)
+    on = asked_day(on)
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)

@@ -8,7 +8,8 @@ from typing import Any
 
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
-from pricing.clock import refuse_future
+from pricing.clock import asked_day
+from pricing.days import Day
 from pricing.dishes.cost import DishCost
 from pricing.money import show_money
 from pricing.names import name_key
@@ -23,7 +24,7 @@ def shop_for(
     book: Book,
     dishes: Dishes,
     *,
-    on: date,
+    on: Day,
     supplier: str | None = None,
     pantry: bool = True,
     version: str | Mapping[str, str] | None = None,
@@ -46,7 +47,7 @@ def shop_for(
     several packs and shops, a shopper the cheapest. Which packs can be bought: `_packs_to_buy`.
     Raises InputRefused, UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    refuse_future(on)
+    on = asked_day(on)
     asked = read_dishes(dishes)
     with reading(book) as con:
         settings = read_settings(con)

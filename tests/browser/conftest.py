@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import os
-import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page
 
-from dashboard.terminal.server import free_port
 from pricing.book.connect import Book
 from tests import terminal
+from tests.browser.serving import chromium_path, opened, serving, window
 from tests.dashboard.small_kitchen import small_kitchen
-from tests.kitchen import TODAY, make_book
+from tests.kitchen import make_book
 
-_ARGUMENTS = (
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-)  # fmt: skip
 SETTLED = "[data-testid=stApp][data-test-script-state=notRunning]"
-PATIENCE_MS = 60_000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,15 +36,13 @@ class Served:
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     """The browser. Without one the tests are skipped, or fail where one is required."""
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    found = chromium_path()
     if found is None:
         if os.environ.get("PORTIONDRIFT_REQUIRE_BROWSER") == "1":
             pytest.fail("no chromium is installed, and PORTIONDRIFT_REQUIRE_BROWSER is 1")
         pytest.skip("no chromium is installed")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=found, args=_ARGUMENTS)
+    with opened(found) as browser:
         yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="session")
@@ -60,26 +50,8 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """One server for all tests: each puts its own book in the place of the file that is served."""
     folder = tmp_path_factory.mktemp("served")
     book, log = make_book(folder), folder / "server.log"
-    command = ["--book", str(book.path), "serve", "--port", str(free_port(18500))]
-    told = {"PORTIONDRIFT_TODAY": TODAY.isoformat(), "PORTIONDRIFT_WAIT_SECONDS": "2"}
-    with (
-        log.open("w") as out,
-        subprocess.Popen(
-            [sys.executable, "-m", "dashboard.cli", *command],
-            stdout=subprocess.PIPE,
-            stderr=out,
-            text=True,
-            env={**os.environ, **told},
-        ) as process,
-    ):
-        assert process.stdout is not None
-        said = process.stdout.readline().split()
-        try:
-            assert said[:1] == ["Dashboard:"], log.read_text()
-            yield Served(book=book, address=said[1], log=log)
-        finally:
-            process.terminate()
-            process.wait(timeout=60)
+    with serving(book.path, log) as address:
+        yield Served(book=book, address=address, log=log)
 
 
 @contextmanager
@@ -111,11 +83,8 @@ def served_empty(
 @pytest.fixture
 def page(chromium: Browser) -> Iterator[Page]:
     """An empty browser window, 1280 pixels wide, in a profile of its own."""
-    context = chromium.new_context(viewport={"width": 1280, "height": 1000})
-    context.set_default_timeout(PATIENCE_MS)
-    expect.set_options(timeout=PATIENCE_MS)
-    yield context.new_page()
-    context.close()
+    with window(chromium, 1280, 1000) as opened_page:
+        yield opened_page
 
 
 @pytest.hookimpl(wrapper=True)

@@ -87,26 +87,27 @@ def test_a_price_typed_into_the_form_is_in_the_book_and_in_the_chart(
     points = drawn.locator(".mark-symbol.role-mark path")
     expect(points).to_have_count(4)  # three prices, one of them with the hole of an offer
     page.get_by_role("tab", name="Enter a price").click()
-    page.get_by_label("Price of the pack").fill("2.90")
+    page.get_by_label("Price of the pack").fill("2.75")
     pack = page.get_by_label("Pack", exact=True)
     pack.fill("1 kg")
     pack.press("Enter")
-    expect(page.get_by_text("leek, seen on 24 November 2026: $2.90 for 1 kg")).to_be_visible()
+    expect(page.get_by_text("leek, seen on 24 November 2026: $2.75 for 1 kg")).to_be_visible()
     page.get_by_role("button", name="Store this price").click()
     expect(page.get_by_text("The price of leek is stored: 1 row added.")).to_be_visible()
     settle(page)
     lines = cost_dish(served.book, "barley bowl", on=TODAY).lines
-    # of two shops, the middle of $2.90 and $3.00 a kg
-    assert lines[1].unit_price == pytest.approx(0.00295)
+    # of two shops: $2.75 a kg today, and $3.00 of 14 days ago, which counts 2^(-14/180) = 0.9475:
+    # (2.75 + 0.9475 x 3.00) / 1.9475 = 5.5925 / 1.9475 = $2.8716 a kg
+    assert lines[1].unit_price == pytest.approx(0.0028716, abs=1e-7)
     page.get_by_role("tab", name="Price of an ingredient").click()
     expect(points).to_have_count(5)
     expect(page.get_by_role("heading", name="4 prices in the book")).to_be_visible()
 
 
 BAD = b"""ingredient,date,price,currency,pack
-leek,2026-11-20,2.90,USD,1 kg
-leak,2026-11-20,2.90,USD,1 kg
-leek,2026-02-30,2.90,USD,1 kg
+leek,2026-11-20,2.75,USD,1 kg
+leak,2026-11-20,2.75,USD,1 kg
+leek,2026-02-30,2.75,USD,1 kg
 """
 
 

@@ -33,12 +33,14 @@ PUBLISHED = [
     ("us", "therm", "263701/9000", "SP811: 1.054804E+08 J ÷ 3.6E+06 J"),
     ("metric", "cup", "250", "from memory; AU prints the same"),
     ("metric", "tbsp", "15", "15/5"),
+    ("metric", "dessertspoon", "10", "common practice, no source"),
     ("metric", "tsp", "5", "15/5"),
     ("uk", "gallon", "4546.09", "WMA"),
     ("uk", "quart", "1136.5225", "WMA: gallon / 4"),
     ("uk", "pint", "568.26125", "WMA: gallon / 8"),
     ("uk", "fl oz", "28.4130625", "WMA: pint / 20"),
     ("uk", "tbsp", "15", "15/5"),
+    ("uk", "dessertspoon", "10", "common practice, no source"),
     ("uk", "tsp", "5", "15/5"),
     ("us", "gallon", "3785.411784", "HB44: 231 cubic inches of 16.387064 ml"),
     ("us", "quart", "946.352946", "HB44"),
@@ -49,6 +51,7 @@ PUBLISHED = [
     ("us", "tsp", "4.92892159375", "SP430"),
     ("au", "cup", "250", "AU"),
     ("au", "tbsp", "20", "AU"),
+    ("au", "dessertspoon", "10", "common practice, no source"),
     ("au", "tsp", "5", "AU"),
 ]
 
@@ -122,7 +125,11 @@ NOT_IN_PINT = {
     ("any", "pair"),
     ("any", "dozen"),
     ("any", "kwh"),  # there it is an energy; here a count
-    *((system, unit) for system in ("metric", "uk", "au") for unit in ("tbsp", "tsp")),
+    *(
+        (system, unit)
+        for system in ("metric", "uk", "au")
+        for unit in ("tbsp", "dessertspoon", "tsp")
+    ),
     ("metric", "cup"),
     ("au", "cup"),
 }

@@ -42,6 +42,7 @@ def download(
         except requests.exceptions.RequestException as error:
             if last or isinstance(error, requests.exceptions.InvalidURL):
                 raise FetchRefused(_no_answer(office, error)) from error
+            how = "did not answer"  # the net may be down: that is not known to be its fault
         else:
             if status < 300:
                 return content
@@ -49,7 +50,8 @@ def download(
             if status not in _AGAIN or last or (asked or 0) > LONGEST_WAIT:
                 raise FetchRefused(_said(office, request, status, asked, content))
             wait = max(wait, asked or 0.0)
-        tell(f"{office.name} is busy; trying again in {wait:.0f} s ({attempt} of {TRIES}).")
+            how = "is busy"
+        tell(f"{office.name} {how}; trying again in {wait:.0f} s ({attempt} of {TRIES}).")
         pause(wait)
         wait *= 2
     raise AssertionError("the last try returns or raises")

@@ -17,6 +17,7 @@ _BASE = re.compile(
     rf"((?:{_MONTH}\.? (?:quarter )?)?(?:1[89]|20)\d\d(?:\s?[-/]\s?\d{{2,4}})?)"
     r"\s*=\s*(1000?)(?:\.0+)?\b"
 )
+_EMPTY = re.compile(r"\(\s*\)")  # the brackets round what was taken out
 # Codes of statistical-data standards that stand for a rate, a change or a share.
 RATE_CODES = frozenset(
     {"RCH_A", "RCH_M", "RCH_MV12MAVR", "RCH_A_AVG", "PC", "PT", "PA", "PD", "GY", "GM", "G1", "GQ",
@@ -64,8 +65,22 @@ def without_base(title: str) -> str:
 
     >>> without_base("CPI INDEX 00: ALL ITEMS 2015=100")
     'CPI INDEX 00: ALL ITEMS'
+    >>> without_base("Meat (excluding poultry) (2015=100)")
+    'Meat (excluding poultry)'
     """
-    return _BASE.sub("", title).strip(" ,;()-")
+    return _EMPTY.sub("", _BASE.sub("", title)).strip(" ,;-")
+
+
+def without_place(title: str) -> str:
+    """Return a title without the place at its end, which begins with a capital.
+
+    >>> without_place("Rice, pasta, cornmeal, US city average")
+    'Rice, pasta, cornmeal'
+    >>> without_place("Bread, rolls and buns"), without_place("Fresh fruit, Canada")
+    ('Bread, rolls and buns', 'Fresh fruit')
+    """
+    what, comma, place = title.rpartition(", ")
+    return what if comma and place[:1].isupper() else title
 
 
 def plain_title(title: str) -> str:

@@ -15,7 +15,14 @@ def levels(**ends: float) -> pd.DataFrame:
     names = {"own": OWN, "food": FOOD, "everything": ALL}
     return pd.DataFrame(
         [
-            {"which": names[each], "on": on, "level": level, "shown": f"{level:.1f}", "month": ""}
+            {
+                "which": names[each],
+                "on": on,
+                "level": level,
+                "shown": f"{level:.1f}",
+                "month": "",
+                "run": 0,
+            }
             for each, end in ends.items()
             for on, level in (
                 (pd.Timestamp("2020-01-15"), 100.0),

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from ingest.offices.taking.recognise import READERS
 from ingest.text.columns_help import columns_help
 from tests.kitchen import make_book
 from tests.pricing.dishes.test_cost import FILES
@@ -62,6 +63,12 @@ def test_the_help_of_load_ends_with_the_columns_of_every_kind_of_file() -> None:
     assert done.stdout.rstrip().endswith(columns_help())
     assert "  density_g_per_ml      weight of 1 ml" in done.stdout
     assert "effective_from" not in run("index", "load", "--help").stdout
+
+
+def test_the_help_of_index_load_names_every_form_that_it_reads() -> None:
+    said = " ".join(run("index", "load", "--help").stdout.replace("│", " ").split())
+    assert [reader.NAME for reader in READERS if reader.NAME not in said] == []
+    assert "in a zip or gz file" in said
 
 
 def test_json_stands_before_or_after(book: Path) -> None:

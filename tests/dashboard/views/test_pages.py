@@ -147,8 +147,8 @@ def test_a_price_that_cannot_be_read_is_a_sentence(kitchen: Book) -> None:
     assert not any(button.label == "Store this price" for button in app.button)
 
 
-GOOD = b"ingredient,date,price,currency,pack\nleek,2026-11-20,2.90,USD,1 kg\n"
-BAD = GOOD + b"leak,2026-11-20,2.90,USD,1 kg\nleek,2026-02-30,2.90,USD,1 kg\n"
+GOOD = b"ingredient,date,price,currency,pack\nleek,2026-11-20,2.75,USD,1 kg\n"
+BAD = GOOD + b"leak,2026-11-20,2.75,USD,1 kg\nleek,2026-02-30,2.75,USD,1 kg\n"
 
 
 def test_a_file_with_two_bad_rows_lists_both_and_stores_nothing(kitchen: Book) -> None:

@@ -406,6 +406,17 @@ def test_no_network_is_said_in_words(kitchen: Book, monkeypatch: pytest.MonkeyPa
         get(kitchen, "uk-ons", "D7BT")
 
 
+def test_an_office_that_cannot_be_reached_is_not_called_busy(
+    kitchen: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PORTIONDRIFT_TEST_HOST", "http://127.0.0.1:9")  # nobody listens there
+    told: list[str] = []
+    with pytest.raises(FetchRefused):
+        get(kitchen, "uk-ons", "D7BT", tell=told.append)
+    assert not any("busy" in each for each in told)
+    assert any("did not answer; trying again in 1 s (1 of 4)" in each for each in told)
+
+
 def test_an_answer_over_the_limit_is_not_read_to_its_end(
     kitchen: Book, office: StandIn, monkeypatch: pytest.MonkeyPatch
 ) -> None:

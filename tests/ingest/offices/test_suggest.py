@@ -11,7 +11,8 @@ import pytest
 import demo_prices
 from dashboard.cli import app
 from ingest.offices.facts.ladders import ladder
-from ingest.offices.suggest import score_of, suggest, words
+from ingest.offices.suggest import suggest
+from ingest.offices.title_fit import score_of, words
 from pricing.book.connect import Book
 from pricing.errors import UnknownName
 from tests.kitchen import load, make_book

@@ -6,7 +6,13 @@ from decimal import Decimal
 
 import pytest
 
-from pricing.measures.foods import FoodMeasure, FoodSuggestion, suggest_measures
+from pricing.measures.foods import (
+    FoodMeasure,
+    FoodSuggestion,
+    another_form,
+    suggest_measures,
+)
+from tests.terminal import run
 
 
 def measure(food: FoodSuggestion, name: str) -> FoodMeasure:
@@ -77,3 +83,29 @@ def test_every_suggestion_says_where_it_is_from_and_warns_of_the_market_form() -
     assert almond.source == "USDA SR28, NDB 12061"
     assert (almond.refuse_pct, almond.refuse_description) == (Decimal(60), "Shells")
     assert "one market form" in almond.note
+
+
+TABLE_SALT = "02047"
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["flaky sea salt", "flake salt", "sea salt flakes", "kosher salt", "coarse salt", "Sea Salt"],
+)
+def test_the_weight_of_table_salt_is_not_offered_for_another_salt(name: str) -> None:
+    assert TABLE_SALT not in [food.ndb_no for food in suggest_measures(name, 10)]
+    assert "less than a spoon of table salt" in (another_form(name) or "")
+    done = run("weights", name)
+    assert (done.returncode, "Weigh a spoon of yours" in " ".join(done.stdout.split())) == (1, True)
+    assert "292" not in done.stdout  # g to a cup of table salt, USDA SR28
+
+
+@pytest.mark.parametrize("name", ["salt", "table salt", "fine sea salt"])
+def test_salt_that_pours_has_the_weight_of_table_salt(name: str) -> None:
+    assert suggest_measures(name)[0].ndb_no == TABLE_SALT
+    assert another_form(name) is None
+
+
+def test_the_other_forms_are_of_salt_alone() -> None:
+    assert another_form("chilli flakes") is None
+    assert another_form("sea bass") is None
