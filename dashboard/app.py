@@ -9,12 +9,12 @@ from streamlit.navigation.page import StreamlitPage
 
 from dashboard.views import (
     catalogue,
-    claims,
     dish,
     drivers,
     inflation,
     official_series,
     prices,
+    printed,
     season,
     swaps,
     then_and_now,
@@ -29,7 +29,7 @@ SHOWN_BY = {
     "then_and_now": then_and_now.show,
     "drivers": drivers.show,
     "swaps": swaps.show,
-    "claims": claims.show,
+    "printed": printed.show,
     "inflation": inflation.show,
     "season": season.show,
     "prices": prices.show,

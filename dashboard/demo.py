@@ -10,11 +10,11 @@ from pricing.book.connect import Book, open_book
 from pricing.change.compare import compare
 from pricing.change.records import Comparison
 from pricing.clock import today
-from pricing.contents.printed import Claim, first_claims
+from pricing.contents.printed import PrintedFigure, first_printed, list_printed
 from pricing.errors import BookUnreadable
 
 # Loaded in this order; prices_mistake.csv is a slip of the pen that is loaded and then undone.
-_KINDS = ("ingredients", "measures", "prices", "dishes", "claims", "swaps")
+_KINDS = ("ingredients", "measures", "prices", "dishes", "printed", "swaps")
 MISTAKE = "prices_mistake.csv"
 FOLDER = Path(__file__).parents[1] / "demo_prices"  # beside this package, installed or not
 
@@ -58,12 +58,12 @@ def make_demo(path: Path) -> Book:
     book = create_book(part, "USD", "us")
     for kind, name, data in files:
         report = load_bytes(book, kind, name, data, today=today())
-        if report.problems or report.batch is None:
+        if report.problems or report.load is None:
             part.unlink()
             what = "; ".join(problem.sentence() for problem in report.problems)
             raise BookUnreadable(f"The demo file {name} was refused: {what or 'it adds nothing'}.")
         if name == MISTAKE:
-            undo(book, report.batch)
+            undo(book, report.load)
     part.rename(path)
     return Book(path=path)
 
@@ -71,16 +71,27 @@ def make_demo(path: Path) -> Book:
 def _is_demo(book: Book, files: list[tuple[str, str, bytes]]) -> bool:
     from pricing.book.keeping.info import info
 
-    loaded = {(batch["kind"], batch["file"]) for batch in info(book)["batches"]}
+    loaded = {(load["kind"], load["file"]) for load in info(book)["loads"]}
     return {(kind, name) for kind, name, _ in files} <= loaded
 
 
-def then_and_now(book: Book) -> list[tuple[Claim, Comparison]]:
-    """Return each dish's first published figure with its change since, until today.
+def then_and_now(book: Book) -> list[tuple[PrintedFigure, Comparison]]:
+    """Return each dish's first printed figure with its change since, until today.
 
-    Then: the day of that figure, in the version published. Now: today.
+    Then: the day that figure was costed for, in the version printed. Now: today. A figure
+    that is not out yet is left out.
     """
     return [
-        (claim, compare(book, claim.dish, then=(claim.published_on, claim.version), now=today()))
-        for claim in first_claims(book)
+        (
+            figure,
+            compare(
+                book,
+                figure.dish,
+                then=(figure.costed_on, figure.version),
+                now=today(),
+                recipe_day=figure.costed_on,
+            ),
+        )
+        for figure in first_printed(list_printed(book)).values()
+        if figure.published_on <= today()
     ]

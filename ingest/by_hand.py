@@ -26,7 +26,7 @@ from pricing.errors import Problem
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
 
-BY_HAND = "by hand"  # the file name of such a batch
+BY_HAND = "by hand"  # the file name of such a load
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -88,14 +88,14 @@ def says_which(name: str, data: bytes) -> bool:
     return office_file.says_which(Source(name=name, data=data))
 
 
-def undo(book: Book, batch: int) -> int:
+def undo(book: Book, load: int) -> int:
     """Retract what a load added and return how many data rows that were.
 
-    Raises InputRefused when there is no such batch, when it was undone already, or when rows in
+    Raises InputRefused when there is no such load, when it was undone already, or when rows in
     force still need it.
     """
     with writing(book) as con:
-        return retract_batch(con, batch)
+        return retract_batch(con, load)
 
 
 def _bytes_of(path: Path) -> bytes | None:

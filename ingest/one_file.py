@@ -8,7 +8,7 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
 
-from ingest.kinds import claims, dishes, index, ingredients, measures, prices, swaps
+from ingest.kinds import dishes, index, ingredients, measures, prices, printed, swaps
 from ingest.kinds.checked import Checked, Options
 from ingest.report import FileReport
 from ingest.text.columns import KINDS, TABLES
@@ -27,7 +27,7 @@ _RULES: Mapping[str, Callable[[Connection, Sequence[Row], Heading, Options], Che
     "prices": prices.check,
     "dishes": dishes.check,
     "swaps": swaps.check,
-    "claims": claims.check,
+    "printed": printed.check,
     "index": index.check,
 }
 
@@ -46,8 +46,13 @@ class Incoming:
 def table_of(kind: str) -> str:
     """Return the kind in the declared spelling. Raises InputRefused for any other word."""
     key = kind.strip().casefold()
-    if key == "claim_evidence":  # a file of an export, which is one of claims
-        key = "claims"
+    if key == "printed_evidence":  # a file of an export, which is one of printed figures
+        key = "printed"
+    if key == "claims":
+        raise InputRefused(
+            "Found the kind of file 'claims', the former name of printed figures; expected "
+            "'printed'. Load the file with `portiondrift load printed FILE`."
+        )
     if key not in TABLES:
         raise InputRefused(
             f"Found the kind of file {quoted(kind)}; expected one of {', '.join(KINDS)}. "
@@ -67,7 +72,7 @@ def take(
     heading = read.heading
     door: Callable[[Book], AbstractContextManager[Connection]] = reading if dry_run else writing
     beside: tuple[Path, bool] | None = None
-    batch = None
+    load = None
     try:
         with door(book) as con:
             checked = _RULES[kind](con, read.rows, heading, options)
@@ -83,14 +88,14 @@ def take(
                 if file.beside is not None and not dry_run:
                     beside = write_beside(file.beside, text)
             if not dry_run:
-                batch = _store(con, kind, file, checked)
+                load = _store(con, kind, file, checked)
     except BaseException:
         if beside is not None and beside[1]:  # nothing was stored, so nothing was refused either
             beside[0].unlink(missing_ok=True)
         raise
     return FileReport(
         file=file.shown,
-        batch=batch,
+        load=load,
         added=checked.added,
         already=checked.already,
         problems=tuple(problems),
@@ -101,7 +106,7 @@ def take(
 
 
 def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int | None:
-    """Append what was found fine; return the batch, or None when there is nothing new."""
+    """Append what was found fine; return the load's number, or None when there is nothing new."""
     stored = checked.store(con)
     tables = {name: dict(columns) for name, columns in stored.tables.items() if columns["line"]}
     if not tables:

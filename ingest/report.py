@@ -26,7 +26,7 @@ class FileReport:
     """The outcome of one file; `added` and `already` count data rows."""
 
     file: str  # as the user named it
-    batch: int | None = None  # None when nothing was stored
+    load: int | None = None  # the number that `undo` takes; None when nothing was stored
     added: int = 0  # in a dry run: what would be added
     already: int = 0  # in the book before, or on an earlier row of the file
     problems: tuple[Problem, ...] = ()
@@ -44,7 +44,7 @@ class FileReport:
         """Return the keys of `load --json`."""
         return {
             "file": self.file,
-            "batch": self.batch,
+            "load": self.load,
             "added": self.added,
             "already": self.already,
             "problems": [problem.as_json() for problem in self.problems],

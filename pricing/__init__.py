@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from pricing.dishes.on_a_day import cost_dishes
     from pricing.errors import PortionDriftError
     from pricing.inflation.measure import measure_inflation
-    from pricing.printed.check import check_claims
-    from pricing.printed.publish import record_claim
+    from pricing.printed.check import check_printed
+    from pricing.printed.publish import record_printed
     from pricing.printed.said_and_known import said_and_known
     from pricing.series.rebase import rebase
     from pricing.swaps.of_catalogue import catalogue_swaps
@@ -29,7 +29,7 @@ _HOME = {
     "Book": "pricing.book.connect",
     "open_book": "pricing.book.connect",
     "catalogue_swaps": "pricing.swaps.of_catalogue",
-    "check_claims": "pricing.printed.check",
+    "check_printed": "pricing.printed.check",
     "compare": "pricing.change.compare",
     "cost_dish": "pricing.dishes.cost",
     "cost_dishes": "pricing.dishes.on_a_day",
@@ -40,7 +40,7 @@ _HOME = {
     "PortionDriftError": "pricing.errors",
     "rank_drivers": "pricing.change.drivers",
     "rebase": "pricing.series.rebase",
-    "record_claim": "pricing.printed.publish",
+    "record_printed": "pricing.printed.publish",
     "said_and_known": "pricing.printed.said_and_known",
     "shop_for": "pricing.till.shop",
 }
@@ -48,7 +48,7 @@ __all__ = [
     "Book",
     "PortionDriftError",
     "catalogue_swaps",
-    "check_claims",
+    "check_printed",
     "compare",
     "cost_dish",
     "cost_dishes",
@@ -59,7 +59,7 @@ __all__ = [
     "open_book",
     "rank_drivers",
     "rebase",
-    "record_claim",
+    "record_printed",
     "said_and_known",
     "shop_for",
 ]

@@ -39,7 +39,7 @@ DISHES = """
 
 
 def stocked_book(folder: Path, *, series: Iterable[str] | None = None) -> Book:
-    """Make a US book with ingredients (batch 2), a measure (3) and dishes (4), and no prices.
+    """Make a US book with ingredients (load 2), a measure (3) and dishes (4), and no prices.
 
     `series`: as of make_book.
     """
@@ -69,7 +69,7 @@ def ask(book: Book, sql: str) -> list[tuple[Any, ...]]:
 def only(report: FileReport) -> Problem:
     """Return the one problem of a report that stored nothing."""
     assert len(report.problems) == 1, [problem.sentence() for problem in report.problems]
-    assert (report.batch, report.added, report.already) == (None, 0, 0)
+    assert (report.load, report.added, report.already) == (None, 0, 0)
     return report.problems[0]
 
 

@@ -82,8 +82,8 @@ def test_ten_minutes_from_an_empty_book(environment: dict[str, str], tmp_path: P
     assert (tmp_path / "drift.svg").read_text("utf-8").startswith("<svg")
     # leek by pencil: 400 g edible at 44 % is 909.09 g; 2.49 for 300 g: $7.55
     assert "$7.55" in done.stdout
-    # every batch number the text speaks of is there to be undone
-    assert "Batch 5" in done.stdout
+    # every number of a load the text speaks of is there to be undone
+    assert "Load 5" in done.stdout
     assert "portiondrift undo 5" in README
 
 

@@ -18,9 +18,10 @@ from dashboard.words.figures import (
 )
 from dashboard.words.line_costs import Shown, shown_costs
 from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.printed import printed_words
 from dashboard.words.states import state_of
 from pricing.contents.choices import ListedVersion
-from pricing.contents.printed import Claim
+from pricing.contents.printed import PrintedFigure
 from pricing.days import DAY_OF_MONTH, day_words, month_words
 from pricing.dishes.cost import DishCost
 from pricing.dishes.drift import Drift
@@ -55,22 +56,25 @@ def drift_frame(found: Drift) -> pd.DataFrame:
     )
 
 
-def printed_frame(claims: Iterable[Claim], currency: str) -> pd.DataFrame:
-    """Return one row per published figure in `currency`: on, cost, label, version, and words."""
+def printed_frame(figures: Iterable[PrintedFigure], currency: str, on: date) -> pd.DataFrame:
+    """Return one row per printed figure in `currency`: on, cost, label, version, and words.
+
+    A figure that is not out yet on the day `on` stands at the day it was costed for.
+    """
     columns = ("on", "cost", "label", "shown", "day", "version", "place")
     return by_day(
         (
             {
-                "on": claim.published_on,
-                "cost": claim.cost_per_portion,
-                "label": f"printed {show_money(claim.cost_per_portion, currency)}",
-                "shown": show_money(claim.cost_per_portion, currency),
-                "day": day_words(claim.published_on),
-                "version": claim.version,
-                "place": claim.published_where or "not stated",
+                "on": figure.published_on if figure.published_on <= on else figure.costed_on,
+                "cost": figure.cost_per_portion,
+                "label": f"printed {show_money(figure.cost_per_portion, currency)}",
+                "shown": printed_words(figure.cost_per_portion, figure.as_printed, currency),
+                "day": day_words(figure.published_on),
+                "version": figure.version,
+                "place": figure.published_where or "not stated",
             }
-            for claim in claims
-            if claim.currency == currency
+            for figure in figures
+            if figure.currency == currency
         ),
         columns,
     )

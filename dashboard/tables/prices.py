@@ -84,7 +84,7 @@ def observation_rows(history: PriceHistory, measures: str) -> pd.DataFrame:
                 "Supplier": seen.supplier or "",
                 "Kind": seen.kind,
                 "More": "; ".join(filter(None, (seen.product, seen.region, seen.note))),
-                "Batch": seen.batch,
+                "Load": seen.load,
             }
             for seen in history.observations[:MOST_SHOWN]
         ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -48,7 +49,7 @@ def save_drift_chart(found: Drift, path: Path) -> None:
 
     points = drift_frame(found)
     if len(found.dishes) == 1:
-        nothing = printed_frame((), found.currency), rebased_frame((), found.currency)
+        nothing = printed_frame((), found.currency, date.max), rebased_frame((), found.currency)
         one = drift_chart(points, *nothing, version_changes(points), currency=found.currency)
         write_chart(one.properties(width=_WIDTH, title=found.dishes[0].dish), path)
         return

@@ -20,7 +20,7 @@ from pricing.money import show_money
 
 if TYPE_CHECKING:
     from pricing.change.records import Comparison
-    from pricing.contents.printed import Claim
+    from pricing.contents.printed import PrintedFigure
 
 
 def demo(
@@ -37,7 +37,7 @@ def demo(
     book = make_demo(path)
     found = then_and_now(book)
     answer(
-        {"book": str(path), "dishes": [_json(claim, change) for claim, change in found]},
+        {"book": str(path), "dishes": [_json(figure, change) for figure, change in found]},
         lambda: demo_text(found, path, today()),
         as_json=json,
     )
@@ -47,11 +47,12 @@ def demo(
         run(path, port)
 
 
-def _json(claim: Claim, change: Comparison) -> dict[str, Any]:
+def _json(figure: PrintedFigure, change: Comparison) -> dict[str, Any]:
     return {
-        "dish": claim.dish,
-        "published_on": claim.published_on,
-        "published": claim.cost_per_portion,
+        "dish": figure.dish,
+        "published_on": figure.published_on,
+        "costed_on": figure.costed_on,
+        "printed": figure.cost_per_portion,
         "then": change.corners.then_recipe_then,
         "now": change.corners.now_recipe_now,
         "change": change.change,
@@ -60,19 +61,19 @@ def _json(claim: Claim, change: Comparison) -> dict[str, Any]:
     }
 
 
-def demo_text(found: Sequence[tuple[Claim, Comparison]], path: Path, on: date) -> str:
+def demo_text(found: Sequence[tuple[PrintedFigure, Comparison]], path: Path, on: date) -> str:
     """Return the dishes of the demo kitchen as first printed, then and now."""
     rows = [
         [
-            claim.dish,
-            month_words(claim.published_on),
-            show_money(claim.cost_per_portion, change.currency),
+            figure.dish,
+            month_words(figure.published_on),
+            show_money(figure.cost_per_portion, change.currency),
             show_money(change.corners.then_recipe_then, change.currency),
             show_money(change.corners.now_recipe_now, change.currency),
             signed_percent(change.change / change.corners.then_recipe_then),
             *shown_change(change)[1:],
         ]
-        for claim, change in found
+        for figure, change in found
     ]
     table = text_table(
         ["Dish", "Published", "Printed", "Then", "Now", "Change", "By price", "By recipe"],

@@ -11,7 +11,7 @@ from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, read_date, the_book
 from dashboard.terminal.text_table import text_table
 from dashboard.words.figures import counted, signed_money
-from dashboard.words.printed import evidence_side, instant_words
+from dashboard.words.printed import evidence_side, instant_words, printed_words
 from pricing.days import day_words
 from pricing.money import show_money
 
@@ -30,7 +30,7 @@ def evidence(
     book = the_book()
     found = said_and_known(book, dish, published_on=read_date(on) if on else None)
     answer(
-        {"claims": [each.as_json() for each in found]},
+        {"figures": [each.as_json() for each in found]},
         lambda: evidence_text(found),
         as_json=json,
     )
@@ -51,10 +51,11 @@ def _one(found: SaidAndKnown) -> str:
     where = f", {found.where}" if found.where else ""
     day = day_words(found.published_on)
     seen = counted(len(found.evidence["prices"]), "price")
+    amount = printed_words(found.printed, found.as_printed, money)
     head = (
-        f"{found.dish}, version {found.version}, published on {day}{where}\n"
-        f"We said:       {show_money(found.claimed, money)} a portion, recorded "
-        f"{instant_words(found.recorded_at)}, on {seen}"
+        f"{found.dish}, version {found.version}, published on {day}{where}, printed at {amount}\n"
+        f"We said:       {show_money(found.said, money)} a portion costed for "
+        f"{day_words(found.costed_on)}, recorded {instant_words(found.recorded_at)}, on {seen}"
     )
     if found.known is None:
         return f"{head}\nWe know now:   it cannot be costed any more: {found.reason}"

@@ -30,7 +30,7 @@ def index_fetch(
 
     found = fetch(the_book(), office, ids, today=today(), since=since, dry_run=dry_run, tell=remark)
     sent = [each.as_json() for each in found.answers]
-    kept = found.report.batch is not None
+    kept = found.report.load is not None
     print_reports(
         [found.report],
         json,

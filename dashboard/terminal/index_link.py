@@ -74,8 +74,8 @@ def linked_text(found: Linked) -> str:
     """Return what a link came to."""
     stored = (
         "The book had it already, exactly so."
-        if found.batch is None
-        else f"Stored as batch {found.batch}; `undo {found.batch}` takes it back."
+        if found.load is None
+        else f"Stored as load {found.load}; `undo {found.load}` takes it back."
     )
     months = found.first_month
     if found.last_month != found.first_month:

@@ -24,19 +24,19 @@ def info_text(found: Mapping[str, Any]) -> str:
         ("Prices seen", f"{day_words(first)} to {day_words(last)}" if first else "none yet"),
         ("Official food series to", found["food_last_month"] or "none chosen"),
     ]
-    batches = [
+    loads = [
         [
-            str(batch["batch"]),
-            batch["kind"],
-            batch["file"],
-            f"{batch['loaded_at']:%Y-%m-%d %H:%M}",
-            f"{batch['added']:,}",
-            "undone" if batch["undone"] else "",
+            str(load["load"]),
+            load["kind"],
+            load["file"],
+            f"{load['loaded_at']:%Y-%m-%d %H:%M}",
+            f"{load['added']:,}",
+            "undone" if load["undone"] else "",
         ]
-        for batch in found["batches"]
+        for load in found["loads"]
     ]
-    loads = text_table(["Batch", "Kind", "File", "Loaded (UTC)", "Rows", ""], batches, right=(0, 4))
-    return f"{listing(pairs)}\n\n{loads}"
+    table = text_table(["Load", "Kind", "File", "Loaded (UTC)", "Rows", ""], loads, right=(0, 4))
+    return f"{listing(pairs)}\n\n{table}"
 
 
 def info(json: Json = False) -> None:

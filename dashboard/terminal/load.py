@@ -60,7 +60,7 @@ class LoadCommand(TyperCommand):
 def load(
     kind: Annotated[
         str,
-        typer.Argument(help="ingredients, measures, prices, dishes, claims, swaps or index."),
+        typer.Argument(help="ingredients, measures, prices, dishes, swaps, printed or index."),
     ],
     files: Files,
     dry_run: DryRun = False,

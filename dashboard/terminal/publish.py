@@ -1,4 +1,4 @@
-"""The command that records a dish's cost as published."""
+"""The command that records a printed figure."""
 
 from __future__ import annotations
 
@@ -6,22 +6,48 @@ from typing import Annotated
 
 import typer
 
-from dashboard.terminal.options import Json, On
+from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, read_date, the_book
 
 
 def publish(
     dish: str,
-    on: On,
+    on: Annotated[
+        str,
+        typer.Option("--on", help="Day of publication, YYYY-MM-DD; it may lie ahead."),
+    ],
+    printed: Annotated[
+        str | None,
+        typer.Option(
+            "--printed",
+            help='The amount as printed: 3.50, "about 3.50". The costing, rounded, unless stated.',
+        ),
+    ] = None,
+    costed_on: Annotated[
+        str,
+        typer.Option(
+            "--costed-on",
+            help="Whose prices it rests on: --on unless stated, or today where that lies ahead.",
+        ),
+    ] = "",
     where: Annotated[str, typer.Option("--where", help="Where the figure is printed.")] = "",
     version: Annotated[str | None, typer.Option("--version")] = None,
     note: Annotated[str, typer.Option("--note")] = "",
     json: Json = False,
 ) -> None:
-    """Record a dish's cost as published, and keep the evidence behind it."""
+    """Record a printed figure, and keep the evidence behind it."""
     from dashboard.words.printed import recorded_text
-    from pricing.printed.publish import record_claim
+    from pricing.printed.publish import record_printed
 
-    made = record_claim(the_book(), dish, on=read_date(on), version=version, where=where, note=note)
-    back = f"Batch {made.batch}; `undo {made.batch}` takes it back."
+    made = record_printed(
+        the_book(),
+        dish,
+        on=read_date(on),
+        printed=printed,
+        costed_on=read_date(costed_on) if costed_on else None,
+        version=version,
+        where=where,
+        note=note,
+    )
+    back = f"Load {made.load}; `undo {made.load}` takes it back."
     answer(made, lambda: f"{recorded_text(made)} {back}", as_json=json)

@@ -19,7 +19,7 @@ def report_text(report: FileReport, *, dry_run: bool = False) -> str:
     added = "would be added" if dry_run else "added"
     rows = f"{counted(report.added, 'row')} {added}, {report.already:,} already in the book"
     if report.problems:
-        stored = report.batch is not None
+        stored = report.load is not None
         outcome = f"{rows}, others refused" if stored else "nothing stored"
         lines = [f"{report.file}: {counted(len(report.problems), 'problem')}; {outcome}."]
         lines += [f"  {problem.sentence()}" for problem in report.problems[:MOST_SHOWN]]
@@ -28,12 +28,10 @@ def report_text(report: FileReport, *, dry_run: bool = False) -> str:
             lines.append(f"  … and {left:,} more; --json lists all of them.")
         if report.refused_file:
             lines.append(f"  The refused rows, with reasons, are in {report.refused_file}.")
-    elif report.batch is None:
+    elif report.load is None:
         lines = [f"{report.file}: {rows}; {'a dry run, ' if dry_run else ''}nothing was stored."]
     else:
-        lines = [
-            f"{report.file}: {rows}. Batch {report.batch}; `undo {report.batch}` takes it back."
-        ]
+        lines = [f"{report.file}: {rows}. Load {report.load}; `undo {report.load}` takes it back."]
     return "\n".join(lines)
 
 

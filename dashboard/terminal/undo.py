@@ -12,15 +12,15 @@ from dashboard.words.figures import counted
 
 
 def undo(
-    batch: Annotated[int, typer.Argument(help="The number that load printed; see info.")],
+    load: Annotated[int, typer.Argument(help="The number that load printed; see info.")],
     json: Json = False,
 ) -> None:
     """Retract what a load added."""
     from ingest.load import undo as take_back
 
-    count = take_back(the_book(), batch)
+    count = take_back(the_book(), load)
     answer(
-        {"batch": batch, "retracted": count},
-        lambda: f"Retracted batch {batch}: {counted(count, 'row')} that counted, no more.",
+        {"load": load, "retracted": count},
+        lambda: f"Retracted load {load}: {counted(count, 'row')} that counted, no more.",
         as_json=json,
     )

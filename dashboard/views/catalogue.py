@@ -83,7 +83,7 @@ def _columns(currency: str) -> dict[str, Any]:
     number = st.column_config.NumberColumn
     return {
         table.DISH: st.column_config.TextColumn(width=164),
-        table.PRINTED: number(width=64, help="The first published figure, as printed"),
+        table.PRINTED: number(width=64, help="The first printed figure, as printed"),
         table.DATE: st.column_config.DateColumn(
             format="MMM YYYY", width=80, help="The month in which it was first published"
         ),

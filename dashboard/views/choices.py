@@ -8,7 +8,7 @@ from datetime import date
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import claims_of
+from dashboard.views.loaders import printed_of
 from dashboard.views.pages import ARROW, TITLES, WHY, page
 from pricing.contents.choices import ListedDish
 
@@ -26,10 +26,10 @@ def start_here(lacking: str) -> None:
 
 
 def first_day(book: TheBook, dish: ListedDish) -> tuple[date, str]:
-    """Return when a dish was first printed, else first in force, and in which version."""
-    claims = claims_of(book.state, dish.dish)
-    if claims:
-        return claims[0].published_on, claims[0].version
+    """Return the day its first printed figure was costed for, else first in force; the version."""
+    figures = printed_of(book.state, dish.dish)
+    if figures:
+        return figures[0].costed_on, figures[0].version
     first = dish.versions[0]
     return min(first.effective_from, book.on), first.version
 

@@ -11,10 +11,10 @@ from dashboard.views.book import TheBook, the_book
 from dashboard.views.choices import dish_day_version, first_day, start_here, why_links
 from dashboard.views.loaders import (
     change_of,
-    claims_of,
     cost_of,
     dishes_of,
     drift_of,
+    printed_of,
     rebased_of,
     settings_of,
 )
@@ -26,7 +26,7 @@ from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_word
 from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
 from pricing.contents.choices import ListedDish
-from pricing.contents.printed import Claim
+from pricing.contents.printed import PrintedFigure
 from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost
 from pricing.swaps.records import CAUTION
@@ -43,17 +43,21 @@ def show() -> None:
     dish, on, version = dish_day_version(book, dishes)
     st.header(dish.dish, anchor=False)
     cost = cost_of(book.state, dish.dish, on, version)
-    claims = claims_of(book.state, dish.dish)
-    _figure(book, dish, cost, claims, version)
+    figures = printed_of(book.state, dish.dish)
+    _figure(book, dish, cost, figures, version)
     why_links(dish.dish)
     _gaps(cost)
-    _drift(book, dish, claims, version)
+    _drift(book, dish, figures, version)
     _lines(book, cost)
     st.caption(f"{CAUTION} {LOCAL_LAW}")
 
 
 def _figure(
-    book: TheBook, dish: ListedDish, cost: DishCost, claims: list[Claim], version: str | None
+    book: TheBook,
+    dish: ListedDish,
+    cost: DishCost,
+    figures: list[PrintedFigure],
+    version: str | None,
 ) -> None:
     large, words = st.columns([2, 5], vertical_alignment="center")
     large.metric(
@@ -70,7 +74,7 @@ def _figure(
         if work := work_words(cost):
             st.markdown(plain(work))
         st.markdown(plain(dish_allergens_words(cost.allergens)))
-        printed = claims[0] if claims else None
+        printed = figures[0] if figures else None
         then = first_day(book, dish)
         if then[0] >= cost.on:
             return
@@ -96,16 +100,18 @@ def _gaps(cost: DishCost) -> None:
             )
 
 
-def _drift(book: TheBook, dish: ListedDish, claims: list[Claim], version: str | None) -> None:
+def _drift(
+    book: TheBook, dish: ListedDish, figures: list[PrintedFigure], version: str | None
+) -> None:
     currency = settings_of(book.state).currency
-    first = min([dish.versions[0].effective_from, *(claim.published_on for claim in claims)])
+    first = min([dish.versions[0].effective_from, *(figure.costed_on for figure in figures)])
     st.subheader("Cost per portion over the years", anchor=False)
     years = (first.year, book.on.year)
     if years[0] < years[1]:
         years = st.slider("Years", *years, value=years, key=f"years of {dish.dish}")
     points = drift_of(book.state, dish.dish, month_text(min(first, book.on)), version)
-    printed = table.printed_frame(claims, currency)
-    rebased = _rebased(book, claims, currency)
+    printed = table.printed_frame(figures, currency, book.on)
+    rebased = _rebased(book, figures, currency)
     points, printed, rebased = (
         each[each["on"].dt.year.between(*years)] for each in (points, printed, rebased)
     )
@@ -131,11 +137,11 @@ def _drift(book: TheBook, dish: ListedDish, claims: list[Claim], version: str | 
     )
 
 
-def _rebased(book: TheBook, claims: list[Claim], currency: str) -> pd.DataFrame:
-    if not claims or claims[0].currency != currency:
+def _rebased(book: TheBook, figures: list[PrintedFigure], currency: str) -> pd.DataFrame:
+    if not figures or figures[0].currency != currency:
         return table.rebased_frame((), currency)
-    first = claims[0]
-    return rebased_of(book.state, first.cost_per_portion, first.published_on)
+    first = figures[0]
+    return rebased_of(book.state, first.cost_per_portion, first.costed_on)
 
 
 def _lines(book: TheBook, cost: DishCost) -> None:

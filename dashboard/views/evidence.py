@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from dashboard.tables.claims import kept_rows, said_rows
+from dashboard.tables.printed import kept_rows, said_rows
 from dashboard.words.figures import counted, figure, signed_money
 from dashboard.words.markdown import plain
-from dashboard.words.printed import instant_words
+from dashboard.words.printed import instant_words, printed_words
 from pricing.days import day_words
 from pricing.money import round_money, show_money
 from pricing.printed.said_and_known import SaidAndKnown
@@ -35,17 +35,20 @@ def _one(found: SaidAndKnown) -> None:
     day = day_words(found.published_on)
     st.markdown(f"**{plain(found.dish)}**, {plain(f'version {found.version}, {day}{where}')}")
     said, known, change = st.columns(3)
-    said.metric("What we said", plain(show_money(found.claimed, found.currency)))
+    said.metric("What we said", plain(show_money(found.said, found.currency)))
+    amount = printed_words(found.printed, found.as_printed, found.currency)
+    said.caption(plain(f"Printed: {amount}. Costed for {day_words(found.costed_on)}."))
     if found.known is None:
         known.metric("What we know now", "—")
         st.markdown(plain(f"It cannot be costed any more: {found.reason}"))
     else:
         now = figure(found.known, found.known_complete, found.currency)
         known.metric("What we know now", plain(now))
-        gap = round_money(found.known, found.currency) - round_money(found.claimed, found.currency)
+        gap = round_money(found.known, found.currency) - round_money(found.said, found.currency)
         change.metric("Difference", plain(signed_money(float(gap), found.currency)))
         if not found.lines:
-            st.markdown(plain(f"Nothing behind it has changed: the prices of {day} stand."))
+            own_day = day_words(found.costed_on)
+            st.markdown(plain(f"Nothing behind it has changed: the prices of {own_day} stand."))
         else:
             st.table(
                 said_rows(found), hide_index=True, border="horizontal",

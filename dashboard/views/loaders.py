@@ -24,7 +24,7 @@ from pricing.contents.choices import (
     list_ingredients,
     list_suppliers,
 )
-from pricing.contents.printed import Claim, list_claims
+from pricing.contents.printed import PrintedFigure, list_printed, printed_recipe_day
 from pricing.contents.series import SeriesFacts, SeriesShown, list_series, show_series
 from pricing.contents.settings import book_settings
 from pricing.days import month_text
@@ -35,7 +35,8 @@ from pricing.inflation.records import Inflation
 from pricing.prices.history import PriceHistory, price_history
 from pricing.prices.series_use import SeriesUse, series_uses
 from pricing.prices.swings import Swing, price_swings
-from pricing.printed.check import Claims, check_claims
+from pricing.printed.check import check_printed
+from pricing.printed.records import CheckedFigures
 from pricing.printed.said_and_known import SaidAndKnown, said_and_known
 from pricing.season.season import Season, season_of_dish, season_of_ingredient
 from pricing.series.moved_amount import rebased_paths
@@ -75,9 +76,9 @@ def suppliers_of(state: State) -> list[str]:
 
 
 @kept
-def claims_of(state: State, dish: str) -> list[Claim]:
-    """Return the published figures of a dish, by date."""
-    return [claim for claim in list_claims(book_of(state)) if claim.dish == dish]
+def printed_of(state: State, dish: str) -> list[PrintedFigure]:
+    """Return the printed figures of a dish, by date."""
+    return [figure for figure in list_printed(book_of(state)) if figure.dish == dish]
 
 
 @kept
@@ -112,25 +113,30 @@ def _this_month(state: State) -> str:
 
 
 @kept
-def cost_of(state: State, dish: str, on: date, version: str | None) -> DishCost:
+def cost_of(
+    state: State, dish: str, on: date, version: str | None, recipe_day: date | None = None
+) -> DishCost:
     """Return a dish costed on a date."""
-    return cost_dish(book_of(state), dish, on=on, version=version)
+    return cost_dish(book_of(state), dish, on=on, version=version, recipe_day=recipe_day)
 
 
 @kept
 def change_of(state: State, dish: str, then: When, now: When) -> Comparison:
-    """Return a dish then and now."""
-    return compare(book_of(state), dish, then=then, now=now)
+    """Return a dish then and now; a printed figure of then keeps the sub-recipes of its day."""
+    recipe_day = None
+    if not isinstance(then, date):
+        recipe_day = printed_recipe_day(list_printed(book_of(state)), dish, *then)
+    return compare(book_of(state), dish, then=then, now=now, recipe_day=recipe_day)
 
 
 @kept
-def checked_claims_of(state: State, tolerance_pct: float, dish: str | None) -> Claims:
-    """Return every published figure checked today, those of one dish if it is named."""
+def checked_figures_of(state: State, tolerance_pct: float, dish: str | None) -> CheckedFigures:
+    """Return every printed figure checked today, those of one dish if it is named."""
     on = day_of(state)
-    found = check_claims(book_of(state), on=on, tolerance_pct=tolerance_pct)
+    found = check_printed(book_of(state), on=on, tolerance_pct=tolerance_pct)
     if dish is None:
         return found
-    return replace(found, claims=tuple(each for each in found.claims if each.dish == dish))
+    return replace(found, figures=tuple(each for each in found.figures if each.dish == dish))
 
 
 @kept

@@ -31,14 +31,14 @@ def attempt(
     if report.problems:
         keep(f"{what} was not stored.", stored=False, problems=report.problems)
         return None
-    if report.batch is None:
+    if report.load is None:
         keep(f"{what} is in the book already; nothing new was stored.", stored=True)
     else:
         already = f", {report.already:,} were there already" if report.already else ""
         keep(
             f"{what} is stored: {counted(report.added, 'row')} added{already}.",
             stored=True,
-            batch=report.batch,
+            load=report.load,
         )
     for key in clear:
         st.session_state.pop(key, None)
@@ -49,32 +49,32 @@ def keep(
     sentence: str,
     *,
     stored: bool,
-    batch: int | None = None,
+    load: int | None = None,
     problems: tuple[Problem, ...] = (),
 ) -> None:
     """Keep a sentence for the top of the page."""
     said = [sentence, *(problem.sentence() for problem in problems)]
-    st.session_state[_KEY] = {"said": said, "stored": stored, "batch": batch}
+    st.session_state[_KEY] = {"said": said, "stored": stored, "load": load}
 
 
 def show_outcome() -> None:
-    """Draw what was kept, with a button that takes a stored batch back."""
+    """Draw what was kept, with a button that takes a stored load back."""
     kept = st.session_state.get(_KEY)
     if kept is None:
         return
     first, *others = kept["said"]
     words = "\n\n".join([plain(first), *(f"- {plain(each)}" for each in others)])
     (st.success if kept["stored"] else st.warning)(words)
-    if kept["batch"] is not None:
-        st.button("Take it back", on_click=_take_back, args=(kept["batch"],), key="take_back")
+    if kept["load"] is not None:
+        st.button("Take it back", on_click=_take_back, args=(kept["load"],), key="take_back")
 
 
-def _take_back(batch: int) -> None:
+def _take_back(load: int) -> None:
     try:
-        rows = undo(the_book().book, batch)
+        rows = undo(the_book().book, load)
     except InputRefused as refused:
         keep(str(refused), stored=False, problems=refused.problems)
     except PortionDriftError as refused:
         keep(str(refused), stored=False)
     else:
-        keep(f"Taken back: {counted(rows, 'row')} of batch {batch} no longer count.", stored=True)
+        keep(f"Taken back: {counted(rows, 'row')} of load {load} no longer count.", stored=True)

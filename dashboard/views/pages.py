@@ -11,7 +11,7 @@ TITLES = {
     "then_and_now": "Then and now",
     "drivers": "Drivers",
     "swaps": "Swaps",
-    "claims": "Claims",
+    "printed": "Printed figures",
     "inflation": "Kitchen inflation",
     "season": "Season",
     "prices": "Prices",
@@ -21,7 +21,7 @@ WHY = (
     "then_and_now",
     "drivers",
     "swaps",
-    "claims",
+    "printed",
     "inflation",
     "season",
 )  # the pages that say why costs changed, and what to do about it

@@ -36,7 +36,9 @@ def show_history(book: TheBook, ingredient: str) -> None:
         hide_index=True,
         column_config={
             "Seen on": st.column_config.DateColumn(format="D MMMM YYYY"),
-            "Batch": st.column_config.NumberColumn(help="The load that brought it"),
+            "Load": st.column_config.NumberColumn(
+                help="The load that brought it; undo takes its number"
+            ),
         },
         alt=f"Prices of {ingredient} in the book",
     )

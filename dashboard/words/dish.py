@@ -15,12 +15,13 @@ from dashboard.words.figures import (
     version_words,
 )
 from pricing.change.shown import ShownChange, shown_comparison
+from pricing.clock import today
 from pricing.days import day_words
 from pricing.money import least_shown, show_money
 
 if TYPE_CHECKING:
     from pricing.change.records import Comparison
-    from pricing.contents.printed import Claim
+    from pricing.contents.printed import PrintedFigure
     from pricing.dishes.cost import DishCost
     from pricing.prices.price_line import CostLine
 
@@ -59,16 +60,19 @@ def band_span(cost: DishCost) -> str:
     return f"typically {'at least ' if not cost.complete else ''}{low} to {high}"
 
 
-def change_words(found: Comparison, printed: Claim | None) -> str:
+def change_words(found: Comparison, printed: PrintedFigure | None) -> str:
     """Return then and now in a few sentences."""
     money, then, now, whole = found.currency, found.then, found.now, shown_comparison(found)
     if printed is None:
         start = f"On {day_words(then.on)}, when its first version came into force, it cost"
     else:
         where = f" in {printed.published_where}" if printed.published_where else ""
+        verb = "First printed" if printed.published_on <= today() else "To be printed"
+        own_day = printed.published_on == then.on
         start = (
-            f"First printed at {show_money(printed.cost_per_portion, printed.currency)} on "
-            f"{day_words(then.on)}{where}. Costed for that day, version {then.version}, it was"
+            f"{verb} at {show_money(printed.cost_per_portion, printed.currency)} on "
+            f"{day_words(printed.published_on)}{where}. Costed for "
+            f"{'that day' if own_day else day_words(then.on)}, version {then.version}, it was"
         )
     cost0 = found.corners.then_recipe_then
     share = signed_percent(found.change / cost0 if cost0 > 0 else None).replace(" ", _STAYS)

@@ -195,7 +195,7 @@ def _without_broken_uses(
 
 
 def _broken(row: Row, use: BrokenUse, after: FactsAfter) -> Problem:
-    stored = f"the {use.kind} stored by batch {', '.join(map(str, use.batches))}"
+    stored = f"the {use.kind} stored by load {', '.join(map(str, use.batches))}"
     if use.missing == BASE_AS_IT_WAS:
         return row.problem(
             "base",

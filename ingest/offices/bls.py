@@ -23,7 +23,7 @@ _PRICES = re.compile(r"(CU|CW|SU|AP|WP|PC|EI|ND|WD)\w+")  # surveys of prices
 _CLASSIFICATION = "BLS CPI item structure (1998 revision)"
 
 
-def claims(head: str) -> bool:
+def recognises(head: str) -> bool:
     """Tell whether a text is a BLS answer or flat file."""
     if head.lstrip().startswith("{"):
         return '"Results"' in head and '"status"' in head and "REQUEST_" in head

@@ -48,7 +48,7 @@ _UNNAMED = Problem(
 _FEW = 60  # columns; a file with so few was asked for, so all its indices are taken
 
 
-def claims(head: str) -> bool:
+def recognises(head: str) -> bool:
     """Tell whether a text is an ONS time series: its Title and CDID rows, or its JSON keys."""
     if head.lstrip().startswith("{"):
         return all(f'"{key}"' in head for key in ("months", "quarters", "years"))

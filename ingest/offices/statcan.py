@@ -31,7 +31,7 @@ _FRENCH = "PÉRIODE DE RÉFÉRENCE"
 _ADJUSTED_TABLE = "18100006"
 
 
-def claims(head: str) -> bool:
+def recognises(head: str) -> bool:
     """Tell whether a text is a StatCan table (in English or French) or an answer about vectors."""
     if head.lstrip().startswith(("[", "{")):
         return '"vectorDataPoint"' in head

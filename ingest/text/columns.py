@@ -19,6 +19,7 @@ from ingest.text.readers import (
     name_list,
     number,
     one_of,
+    printed_amount,
     text,
 )
 
@@ -123,12 +124,13 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _may("only_with", name_list),
         _may("disturbance", number(places=4, whole=5)),
     ),
-    "claims": (
+    "printed": (
         _must("dish", name),
         _must("version", text),
         _must("published_on", day),
-        _must("cost_per_portion", _MONEY),
+        _must("cost_per_portion", printed_amount),
         _must("currency", currency),
+        _may("costed_on", day),
         _may("where", text),
         _may("note", text),
         # what an export says of a figure whose evidence was kept when it was recorded

@@ -9,9 +9,10 @@ from decimal import Decimal
 from typing import Any
 
 from ingest.text.sentences import quoted
-from pricing.errors import Problem
+from pricing.errors import MeasureRefused, Problem
 from pricing.money import CurrencyRefused, minor_units, read_currency
 from pricing.names import name_key, nearest
+from pricing.printed.amount import PrintedAmount, read_printed_amount
 
 Reader = Callable[[str], Any]  # trimmed text that is not empty → value; raises CellRefused
 
@@ -112,6 +113,14 @@ def _mend_number(cell: str) -> str:
     if re.search(r"[^\W\d_]|[$£€¥₹]", cell):
         return "Write the number alone; a currency or a unit has a column of its own."
     return "Write digits, with a point before decimals."
+
+
+def printed_amount(cell: str) -> PrintedAmount:
+    """Read an amount of money as it was printed, with the words around it."""
+    try:
+        return read_printed_amount(cell)
+    except MeasureRefused as refused:
+        raise CellRefused(refused.found, refused.expected, refused.remedy) from None
 
 
 def day(cell: str) -> date:

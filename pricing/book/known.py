@@ -10,6 +10,7 @@ from typing import Any
 
 from pricing.book.connect import Connection
 from pricing.book.read import rows
+from pricing.names import name_key
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -157,12 +158,23 @@ def swaps(con: Connection) -> dict[tuple[Any, ...], dict[str, Any]]:
     return found
 
 
-def claims(con: Connection) -> list[tuple[Any, ...]]:
-    """Return (dish, version, published_on, cost, currency, where) of every claim in force."""
-    return con.execute(
-        "SELECT dish_id, version, published_on, cost_per_portion, currency, published_where "
-        "FROM claim_now"
+def printed_figures(con: Connection) -> dict[tuple[Any, ...], date]:
+    """Return what tells one printed figure in force from another → the day it was costed for.
+
+    A key is dish id, version, published_on, cost, currency, and as compared where it is printed and
+    in which words.
+    """
+    found = con.execute(
+        "SELECT dish_id, version, published_on, cost_per_portion, currency, published_where, "
+        "as_printed, costed_on FROM printed_now"
     ).fetchall()
+    return {printed_key(*row[:7]): row[7] for row in found}
+
+
+def printed_key(*figure: Any) -> tuple[Any, ...]:
+    """Return what two rows of one printed figure agree in; the last two are where and in words."""
+    *facts, where, as_printed = figure
+    return (*facts, name_key(where or ""), name_key(as_printed or ""))
 
 
 SERIES_FACTS = ("title", "parent", "classification", "seasonally_adjusted")

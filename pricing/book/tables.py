@@ -98,7 +98,7 @@ TABLES: dict[str, dict[str, str]] = {
         "only_with": "VARCHAR[]",
         "disturbance": "DECIMAL(9, 4)",
     },
-    "claim": {
+    "printed_figure": {
         "row_id": "BIGINT",
         "dish_id": "INTEGER",
         "version": "VARCHAR",
@@ -108,8 +108,13 @@ TABLES: dict[str, dict[str, str]] = {
         "published_where": "VARCHAR",
         "note": "VARCHAR",
     },
-    "claim_evidence": {
-        "claim_row": "BIGINT",
+    "printed_detail": {
+        "figure_row": "BIGINT",
+        "costed_on": "DATE",
+        "as_printed": "VARCHAR",
+    },
+    "printed_evidence": {
+        "figure_row": "BIGINT",
         "recorded_at": "TIMESTAMP",
         "evidence": "VARCHAR",
         "evidence_sha256": "VARCHAR",
@@ -153,19 +158,22 @@ TABLES: dict[str, dict[str, str]] = {
     },
 }
 
-# The tables each kind of batch fills; the first holds its data rows, one for one.
+# The tables each kind of load fills; the first holds its data rows, one for one.
 KIND_TABLES: dict[str, tuple[str, ...]] = {
     "ingredients": ("ingredient_fact",),
     "measures": ("measure",),
     "prices": ("observation",),
     "dishes": ("dish_line", "dish_version", "dish_detail"),
     "swaps": ("swap", "swap_detail"),
-    "claims": ("claim", "claim_evidence"),
+    "printed": ("printed_figure", "printed_evidence", "printed_detail"),
     "index": ("series_value", "series", "series_detail", "series_link", "series_part"),
 }
 
-# Tables that came with a later structure step. Where a batch put nothing into one of them, its
-# digest says nothing of it, so that batches stored before that step keep theirs.
+# Tables that came with a later structure step. Where a load put nothing into one of them, its
+# digest says nothing of it, so that loads stored before that step keep theirs.
 ADDED_LATER = frozenset(
-    {"claim_evidence", "series_detail", "series_link", "series_part", "swap_detail", "dish_detail"}
-)
+    {
+        "printed_evidence", "printed_detail", "series_detail", "series_link", "series_part",
+        "swap_detail", "dish_detail",
+    }
+)  # fmt: skip

@@ -21,10 +21,10 @@ _TOUCHING = {"ingredients": "ingredient_fact", "measures": "measure", "prices": 
 
 
 def retract_batch(con: Connection, batch: int) -> int:
-    """Retract every row of a batch that still counts and return how many data rows that were.
+    """Retract every row of a load that still counts and return how many data rows that were.
 
-    What the batch replaced is in force again. Call it inside `connect.writing`. Raises InputRefused
-    for an unknown batch, one undone already, the bundled series, and one that rows in force need;
+    What it replaced is in force again. Call it inside `connect.writing`. Raises InputRefused
+    for an unknown load, one undone already, the bundled series, and one that rows in force need;
     the caller's transaction is then rolled back.
     """
     kind = _kind_of(con, batch)
@@ -35,20 +35,20 @@ def retract_batch(con: Connection, batch: int) -> int:
         added = con.execute(
             f"INSERT INTO retraction SELECT row_id, $at, $why FROM {table} t WHERE batch = $batch "
             "AND NOT EXISTS (FROM retraction r WHERE r.row_id = t.row_id)",
-            {"at": now(), "why": f"undo of batch {batch}", "batch": batch},
+            {"at": now(), "why": f"undo of load {batch}", "batch": batch},
         ).fetchone()
         counts.append(int((added or (0,))[0]))
     if not any(counts):
         raise InputRefused(
-            f"Found batch {batch}, which was undone already; expected a batch whose rows count. "
-            "See `portiondrift info` for the batches."
+            f"Found load {batch}, which was undone already; expected a load whose rows count. "
+            "See `portiondrift info` for the loads."
         )
     _refuse_if_needed(con, kind, batch, {each: bases.get(each) for each in touched})
     if touched:
         refresh_prices(con, touched, whole=kind == "ingredients")
     if kind == "index":
         refresh_moved_prices(con, *index_changes(con, batch))
-    return counts[0] or sum(counts)  # of the table that holds the data rows, if the batch has any
+    return counts[0] or sum(counts)  # of the table that holds the data rows, if it has any
 
 
 def _kind_of(con: Connection, batch: int) -> str:
@@ -58,12 +58,12 @@ def _kind_of(con: Connection, batch: int) -> str:
     if loaded is None:
         last = (con.execute("SELECT max(batch) FROM load_batch").fetchone() or (0,))[0]
         raise InputRefused(
-            f"Found no batch {batch} in the book; expected a number up to {last}. "
-            "See `portiondrift info` for the batches."
+            f"Found no load {batch} in the book; expected a number up to {last}. "
+            "See `portiondrift info` for the loads."
         )
     if loaded[1] == BUNDLED:
         raise InputRefused(
-            f"Found batch {batch}, the official series that come with every book; expected a batch "
+            f"Found load {batch}, the official series that come with every book; expected a load "
             "of your own. They cannot be taken out; a later release of a month takes their place."
         )
     return str(loaded[0])
@@ -139,7 +139,7 @@ def _refuse_shared_names(con: Connection, batch: int) -> None:
             other = meaning.setdefault(name, each.name)
             if other != each.name:
                 raise InputRefused(
-                    f"Cannot undo batch {batch}: '{name}' would then be a name or alias of both "
+                    f"Cannot undo load {batch}: '{name}' would then be a name or alias of both "
                     f"'{other}' and '{each.name}'. Undo the load that gave it to one of them first."
                 )
 
@@ -158,7 +158,7 @@ def _refuse_broken_dishes(con: Connection, batch: int) -> None:
 def _refuse_circle(batch: int, what: str, circle: bool) -> None:
     if circle:
         raise InputRefused(
-            f"Cannot undo batch {batch}: what it replaced would count again, and then a {what}. "
+            f"Cannot undo load {batch}: what it replaced would count again, and then a {what}. "
             "Undo the later loads of these first."
         )
 
@@ -166,9 +166,9 @@ def _refuse_circle(batch: int, what: str, circle: bool) -> None:
 def _refuse_needed(batch: int, names: list[str], kinds: dict[int, str]) -> None:
     shown = ", ".join(f"'{name}'" for name in names[:5]) + (" and others" if names[5:] else "")
     later = ", ".join(f"{each} ({kinds[each]})" for each in sorted(kinds, reverse=True))
-    plural, first = ("es", "those") if len(kinds) > 1 else ("", "that one")
+    plural, first = ("s", "those") if len(kinds) > 1 else ("", "that one")
     raise InputRefused(
-        f"Cannot undo batch {batch}: {shown} {'are' if names[1:] else 'is'} still used by the "
-        f"rows of batch{plural} {later}; expected nothing in force to need it. "
+        f"Cannot undo load {batch}: {shown} {'are' if names[1:] else 'is'} still used by the "
+        f"rows of load{plural} {later}; expected nothing in force to need it. "
         f"Undo {first} first."
     )

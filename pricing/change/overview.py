@@ -14,7 +14,7 @@ from pricing.book.read import read_settings, rows
 from pricing.change.effects import corners, effects
 from pricing.change.split import RecipeOnDay
 from pricing.clock import refuse_future, today
-from pricing.contents.printed import Claim
+from pricing.contents.printed import PrintedFigure, first_printed
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
@@ -31,8 +31,8 @@ class DishThenAndNow(Answer):
     dish: str
     versions: int  # how many the book holds; more than one = reworked
     draft: bool  # it begins after today
-    printed: Claim | None  # the first published figure
-    then_on: date  # its date, else the day its first version came into force
+    printed: PrintedFigure | None  # the first printed figure
+    then_on: date  # the day it was costed for, else that on which its first version came into force
     then_version: str
     now_version: str
     cost_then: float  # the recipe of then, then
@@ -47,19 +47,18 @@ class DishThenAndNow(Answer):
 
 
 def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
-    """Compare every dish on the day of its first published figure with `on`, by name.
+    """Compare every dish on the day its first printed figure was costed for with `on`, by name.
 
-    Then: the version the figure names; without a figure, the day the first version came into
-    force (`on` itself when that is later). Now: the version in force on `on`. All prices come from
-    one run of the price statement. Raises DateRefused, RecipeRefused, BookUnreadable.
+    Then: the version the figure names, with the sub-recipes of that day; without a figure, the day
+    the first version came into force (`on` itself when that is later). Now: the version in force on
+    `on`. All prices come from one run of the price statement. Raises DateRefused, RecipeRefused,
+    BookUnreadable.
     """
     refuse_future(on)
     with reading(book) as con:
         rule = Rule.of(read_settings(con))
         recipes = read_recipes(con, None)
-        first: dict[str, Claim] = {}
-        for row in rows(con, "contents/claims"):
-            first.setdefault(row["dish"], Claim(**row))
+        first = first_printed(PrintedFigure(**row) for row in rows(con, "contents/printed"))
         dishes = [
             _then_and_now(recipes, dish_id, first.get(versions[0].dish), on)
             for dish_id, versions in recipes.versions.items()
@@ -121,7 +120,7 @@ def _priced(
 class _ThenAndNow:
     """The two sides of one dish."""
 
-    printed: Claim | None
+    printed: PrintedFigure | None
     then: RecipeOnDay
     now: RecipeOnDay
     on: tuple[date, date]
@@ -172,17 +171,20 @@ class _ThenAndNow:
         )
 
 
-def _then_and_now(recipes: Recipes, dish_id: int, printed: Claim | None, on: date) -> _ThenAndNow:
+def _then_and_now(
+    recipes: Recipes, dish_id: int, printed: PrintedFigure | None, on: date
+) -> _ThenAndNow:
     versions = recipes.versions[dish_id]
     now, _ = recipes.in_force(dish_id, on)
-    if printed is None or printed.published_on > on:
+    if printed is None or printed.costed_on > on:
         printed, version, then_on = None, versions[0], min(versions[0].effective_from, on)
+        recipe_day = recipes.recipe_day(version, then_on)
     else:
-        then_on = printed.published_on
+        then_on = recipe_day = printed.costed_on
         version = next((each for each in versions if each.version == printed.version), versions[0])
     return _ThenAndNow(
         printed=printed,
-        then=(version, recipes.recipe_day(version, then_on)),
+        then=(version, recipe_day),
         now=(now, recipes.recipe_day(now, on)),
         on=(then_on, on),
     )

@@ -1,7 +1,8 @@
-"""The published figures that the book holds."""
+"""The printed figures that the book holds."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,27 +12,43 @@ from pricing.book.read import rows
 
 
 @dataclass(frozen=True, kw_only=True)
-class Claim(Answer):
-    """One published cost per portion."""
+class PrintedFigure(Answer):
+    """One printed cost per portion."""
 
     dish: str
     version: str
-    published_on: date
+    published_on: date  # may lie ahead: the issue is not out yet
+    costed_on: date  # the day whose prices and sub-recipes it rests on
     cost_per_portion: float  # as printed, in `currency`
+    as_printed: str | None  # where the words say more than the number: "about 3.50"
     currency: str
     published_where: str | None
     note: str | None
 
 
-def list_claims(book: Book) -> list[Claim]:
-    """Return every published figure in force, by dish, then date."""
+def list_printed(book: Book) -> list[PrintedFigure]:
+    """Return every printed figure in force, by dish, then date."""
     with reading(book) as con:
-        return [Claim(**row) for row in rows(con, "contents/claims")]
+        return [PrintedFigure(**row) for row in rows(con, "contents/printed")]
 
 
-def first_claims(book: Book) -> list[Claim]:
-    """Return the first published figure of each dish that has one, by dish."""
-    first: dict[str, Claim] = {}
-    for claim in list_claims(book):
-        first.setdefault(claim.dish, claim)
-    return list(first.values())
+def first_printed(figures: Iterable[PrintedFigure]) -> dict[str, PrintedFigure]:
+    """Return the first printed figure of each dish that has one, by dish."""
+    first: dict[str, PrintedFigure] = {}
+    for figure in figures:
+        first.setdefault(figure.dish, figure)
+    return first
+
+
+def printed_recipe_day(
+    figures: Iterable[PrintedFigure], dish: str, costed_on: date, version: str
+) -> date | None:
+    """Return the recipe day of a printed figure; None where none was costed so.
+
+    A printed figure is costed with the sub-recipes of the day it was costed for, whether or not its
+    version was in force then.
+    """
+    told = (dish, costed_on, version)
+    if any((each.dish, each.costed_on, each.version) == told for each in figures):
+        return costed_on
+    return None

@@ -130,6 +130,6 @@ def _left_out(con: Connection, recipes: Recipes, halves_too: bool) -> tuple[list
     if halves_too:
         return drafts, []
     taken = {line.sub_dish_id for lines in recipes.lines.values() for line in lines}
-    printed = {row[0] for row in con.execute("SELECT DISTINCT dish_id FROM claim_now").fetchall()}
+    printed = {row[0] for row in con.execute("SELECT DISTINCT dish_id FROM printed_now").fetchall()}
     halves = [each for each in _by_name(recipes) if each in taken and each not in printed]
     return drafts, [each for each in halves if each not in drafts]

@@ -36,7 +36,7 @@ class Observation(Answer):
     region: str | None
     note: str | None
     file: str  # that brought it
-    batch: int
+    load: int  # that brought it
 
 
 @dataclass(frozen=True, kw_only=True)

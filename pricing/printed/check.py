@@ -1,13 +1,12 @@
-"""Checks every published cost per portion: was it right when printed, and is it still."""
+"""Checks every printed cost per portion: was it right when it was costed, and does it hold now."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings, rows
 from pricing.clock import asked_day, today
@@ -16,65 +15,24 @@ from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.errors import InputRefused
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
-from pricing.printed.gaps import Gap, Quantities, read_gaps
+from pricing.printed.gaps import Gap, Gaps, Quantities, read_gaps
+from pricing.printed.records import CheckedFigure, CheckedFigures
+from pricing.printed.verdict import TOLERANCE_PCT, verdict_now, verdict_then
 from pricing.series.many_months import Months, relative, usable_months
 
-TOLERANCE_PCT = 5.0  # of the claimed figure
-_SNAP = 1e-9  # a figure that differs by the tolerance to the last digit still holds
+Prices = Mapping[Pair, float | None]
 
 
-@dataclass(frozen=True, kw_only=True)
-class ClaimCheck(Answer):
-    """One published figure against its costings (contract §3). Money per portion, in `currency`."""
-
-    dish: str
-    version: str  # that the claim names
-    published_on: date
-    claimed: float
-    currency: str
-    recosted_then: float | None  # for the day it was published; None = a line has no price
-    recosted_now: float | None  # for `on`
-    error_pct: float | None  # (recosted_then ÷ claimed − 1) × 100
-    drift_pct: float | None  # (recosted_now ÷ claimed − 1) × 100
-    status: str  # holds, drifted, was wrong or cannot price
-    rebased_food: float | None  # the claimed figure moved by the book's food-at-home series
-    rebased_all: float | None  # and by its all-items series
-    where: str | None
-    note: str | None
-    frozen: bool  # its evidence was kept when it was recorded
-    gaps: tuple[Gap, ...]  # why it cannot be priced
-
-    @property
-    def misleads_pct(self) -> float:
-        """By how much the printed figure is off, at its own date or now, whichever is more."""
-        return max(abs(self.error_pct or 0.0), abs(self.drift_pct or 0.0))
-
-
-@dataclass(frozen=True, kw_only=True)
-class Claims(Answer):
-    """Every published figure up to a day, those that mislead most first."""
-
-    on: date
-    tolerance_pct: float
-    food_series: str | None
-    all_items_series: str | None
-    claims: tuple[ClaimCheck, ...]
-
-    @property
-    def complete(self) -> bool:
-        return all(claim.status != "cannot price" for claim in self.claims)
-
-
-def check_claims(
+def check_printed(
     book: Book, *, on: Day | None = None, tolerance_pct: float = TOLERANCE_PCT
-) -> Claims:
-    """Recost every figure published on or before `on` (None: today), for its own day and for `on`.
+) -> CheckedFigures:
+    """Recost every figure costed on or before `on` (None: today), for its own day and for `on`.
 
-    The version is the one the claim names; its sub-recipes are in the version in force on each
-    day. A claim is costed in its own currency; currencies are never converted.
-    `cannot price`: a line has no price on one of the days; else `was wrong`: the costing for its
-    own day differs from the claimed figure by more than the tolerance; else `drifted`: the costing
-    for `on` does; else `holds`. All costings of one currency come from one run of the price rule.
+    The version is the one the figure names, in all costings with the sub-recipes of the day it was
+    costed for. A figure is costed in its own currency; currencies are never converted. `then`
+    compares it with what was known on its day (prices seen later do not count where there was an
+    earlier one), `now` with the cost on `on`; the tolerance is of the printed figure. A figure that
+    a later one of the dish in the same currency replaced, published up to `on`, is superseded.
     Raises DateRefused (a date after today), InputRefused (a tolerance below nothing),
     RecipeRefused, BookUnreadable.
     """
@@ -86,34 +44,44 @@ def check_claims(
         )
     with reading(book) as con:
         settings = read_settings(con)
-        found = rows(con, "printed/claims_to_check", {"on": on})
+        found = rows(con, "printed/figures_to_check", {"on": on})
         series = settings.food_series, settings.all_items_series
         checking = _Checking(
             settings=settings,
             recipes=read_recipes(con, {row["dish_id"] for row in found}),
             on=on,
-            months=usable_months(con, series, {on, *(row["published_on"] for row in found)}),
+            months=usable_months(con, series, {on, *(row["costed_on"] for row in found)}),
             tolerance_pct=tolerance_pct,
         )
         checked = [
-            claim
+            figure
             for currency in dict.fromkeys(row["currency"] for row in found)
-            for claim in checking.claims(
+            for figure in checking.figures(
                 con, currency, [row for row in found if row["currency"] == currency]
             )
         ]
-    return Claims(
+    return CheckedFigures(
         on=on,
         tolerance_pct=tolerance_pct,
         food_series=settings.food_series,
         all_items_series=settings.all_items_series,
-        claims=tuple(sorted(checked, key=_worst_first)),
+        figures=tuple(sorted(checked, key=_worst_first)),
     )
 
 
-def _worst_first(claim: ClaimCheck) -> tuple[int, float, str, date]:
-    group = {"holds": 2, "cannot price": 1}.get(claim.status, 0)
-    return group, -claim.misleads_pct, claim.dish.casefold(), claim.published_on
+def _worst_first(figure: CheckedFigure) -> tuple[bool, int, float, str, date]:
+    group = 2 if figure.right else 0 if figure.priced else 1
+    replaced = figure.superseded_by is not None
+    return replaced, group, -figure.misleads_pct, figure.dish.casefold(), figure.published_on
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Costed:
+    """A figure's three costings; None: cannot be priced."""
+
+    known_then: float | None
+    then: float | None
+    now: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,88 +94,90 @@ class _Checking:
     months: Months  # of the book's series
     tolerance_pct: float
 
-    def claims(
+    def figures(
         self, con: Connection, currency: str, found: Collection[dict[str, Any]]
-    ) -> list[ClaimCheck]:
-        """Check the figures of one currency by one run of the price rule."""
+    ) -> list[CheckedFigure]:
+        """Check the figures of one currency by two runs of the price rule: known then, and now."""
         rule = Rule.of(self.settings, currency=currency)
-        taken = [
-            (self._taken(row, row["published_on"]), self._taken(row, self.on)) for row in found
-        ]
+        taken = [(self._taken(row, row["costed_on"]), self._taken(row, self.on)) for row in found]
         pairs = {pair for ends in taken for end in ends for pair in end or ()}
-        prices: dict[Pair, float | None] = {
-            (row["ingredient_id"], row["on_date"]): row["unit_price"]
-            for row in grid_rows(con, rule, ask_pairs(pairs))
-        }
-        missing = {pair for pair in pairs if prices[pair] is None}
-        gaps = read_gaps(con, rule, self.recipes, missing)
+        pairs_then = {pair for then, _ in taken for pair in then or ()}
+        prices = _prices(con, rule, pairs)
+        known = _prices(con, replace(rule, as_known=True), pairs_then)
+        gaps = read_gaps(con, rule, self.recipes, {pair for pair in pairs if prices[pair] is None})
         return [
-            self._claim(row, _cost(then, prices), _cost(now, prices),
-                        gaps.of_claim(row, then, now, self.on))
+            self._figure(
+                row,
+                _Costed(
+                    known_then=_cost(then, known),
+                    then=_cost(then, prices),
+                    now=_cost(now, prices),
+                ),
+                self._gaps(gaps, row, then, now),
+            )
             for row, (then, now) in zip(found, taken, strict=True)
-        ]  # fmt: skip
+        ]
 
-    def _claim(
-        self, row: dict[str, Any], then: float | None, now: float | None, gaps: tuple[Gap, ...]
-    ) -> ClaimCheck:
-        claimed, currency, published_on = row["claimed"], row["currency"], row["published_on"]
+    def _gaps(
+        self, gaps: Gaps, row: dict[str, Any], then: Quantities | None, now: Quantities | None
+    ) -> tuple[Gap, ...]:
+        if then is None or now is None:
+            return gaps.of_lost_version(row, self.on)
+        return gaps.of_lines({**then, **now})
+
+    def _figure(self, row: dict[str, Any], costed: _Costed, gaps: tuple[Gap, ...]) -> CheckedFigure:
+        printed, costed_on = row["printed"], row["costed_on"]
         food = everything = None
-        if currency == self.settings.currency:  # the book's series tell of its own currency
-            food = self._moved(claimed, self.settings.food_series, published_on)
-            everything = self._moved(claimed, self.settings.all_items_series, published_on)
-        return ClaimCheck(
-            dish=row["dish"],
-            version=row["version"],
-            published_on=published_on,
-            claimed=claimed,
-            currency=currency,
-            recosted_then=then,
-            recosted_now=now,
-            error_pct=_percent(then, claimed),
-            drift_pct=_percent(now, claimed),
-            status=status(claimed, then, now, self.tolerance_pct),
+        if row["currency"] == self.settings.currency:  # its series tell of its own currency
+            food = self._moved(printed, self.settings.food_series, costed_on)
+            everything = self._moved(printed, self.settings.all_items_series, costed_on)
+        return CheckedFigure(
+            **{name: row[name] for name in _AS_IN_THE_ROW},
+            recipe_day=costed_on,
+            known_then=costed.known_then,
+            recosted_then=costed.then,
+            recosted_now=costed.now,
+            off_then_pct=_percent(costed.known_then, printed),
+            off_now_pct=_percent(costed.now, printed),
+            then=verdict_then(printed, costed.known_then, self.tolerance_pct),
+            now=verdict_now(printed, costed.now, self.tolerance_pct),
             rebased_food=food,
             rebased_all=everything,
             where=row["published_where"],
-            note=row["note"],
-            frozen=row["frozen"],
             gaps=gaps,
         )
 
-    def _moved(self, claimed: float, series: str | None, published_on: date) -> float | None:
-        factor = relative(self.months, series, published_on, self.on)
-        return None if factor is None else claimed * factor
+    def _moved(self, printed: float, series: str | None, costed_on: date) -> float | None:
+        factor = relative(self.months, series, costed_on, self.on)
+        return None if factor is None else printed * factor
 
     def _taken(self, row: Mapping[str, Any], day: date) -> Quantities | None:
-        """Return what a portion of the claimed version takes; None: the book lost the version."""
+        """Return what a portion takes at prices of `day`; None: the book lost the version."""
         for version in self.recipes.versions.get(row["dish_id"], ()):
             if version.version == row["version"]:
-                bought = self.recipes.per_portion(version, day)
+                bought = self.recipes.per_portion(version, row["costed_on"])
                 return {(each, day): quantity for each, quantity in bought.items()}
         return None
 
 
-def status(
-    claimed: float, then: float | None, now: float | None, tolerance_pct: float = TOLERANCE_PCT
-) -> str:
-    """Return how a claimed figure stands against the costings for its own day and for today.
-
-    >>> status(1.00, 1.05, 1.05), status(1.00, 1.00, 1.06), status(1.00, 0.90, 1.00)
-    ('holds', 'drifted', 'was wrong')
-    """
-    if then is None or now is None:
-        return "cannot price"
-    allowed = claimed * tolerance_pct / 100 + _SNAP
-    if abs(then - claimed) > allowed:
-        return "was wrong"
-    return "drifted" if abs(now - claimed) > allowed else "holds"
+_AS_IN_THE_ROW = (
+    "dish", "version", "published_on", "costed_on", "printed", "as_printed", "currency",
+    "superseded_by", "note", "frozen",
+)  # fmt: skip
 
 
-def _percent(cost: float | None, claimed: float) -> float | None:
-    return None if cost is None else (cost / claimed - 1) * 100
+def _prices(con: Connection, rule: Rule, pairs: Collection[Pair]) -> Prices:
+    return {
+        (row["ingredient_id"], row["on_date"]): row["unit_price"]
+        for row in grid_rows(con, rule, ask_pairs(pairs))
+    }
 
 
-def _cost(taken: Quantities | None, prices: Mapping[Pair, float | None]) -> float | None:
+def _percent(cost: float | None, printed: float) -> float | None:
+    return None if cost is None else (cost / printed - 1) * 100
+
+
+def _cost(taken: Quantities | None, prices: Prices) -> float | None:
     if taken is None:
         return None
     total = 0.0

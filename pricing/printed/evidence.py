@@ -1,4 +1,4 @@
-"""What a published figure rests on, as one text to keep: lines, prices, sources, releases."""
+"""What a printed figure rests on, as one text to keep: lines, prices, sources, releases."""
 
 from __future__ import annotations
 
@@ -15,17 +15,19 @@ from pricing.book.read import Settings, rows
 from pricing.dishes.cost import DishCost
 from pricing.names import name_key
 
-FORMAT = 1  # of the text; a later one gets another number
+FORMAT = 2  # of the text; a later one gets another number
 
 
 @dataclass(frozen=True, kw_only=True)
 class Frozen(Answer):
-    """A published figure with the evidence kept on the day it was recorded."""
+    """A printed figure with the evidence kept on the day it was recorded."""
 
     dish: str
     version: str
     published_on: date
-    claimed: float  # as published, in `currency` per portion
+    costed_on: date  # the day whose prices it rests on
+    printed: float  # in `currency` per portion
+    as_printed: str | None  # where the words say more than the number
     currency: str
     published_where: str | None
     note: str | None
@@ -64,10 +66,10 @@ def sha256(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def frozen_claims(book: Book, dish: str | None = None) -> list[Frozen]:
+def frozen_figures(book: Book, dish: str | None = None) -> list[Frozen]:
     """Return the figures whose evidence is kept, by dish, then date; of one dish if named."""
     with reading(book) as con:
-        found = rows(con, "printed/claim_evidence")
+        found = rows(con, "printed/kept_evidence")
     return [
         Frozen(**{**row, "evidence": json.loads(row["evidence"])})
         for row in found

@@ -1,4 +1,4 @@
-"""Says why a published figure cannot be costed: which line lacks what, on which day."""
+"""Says why a printed figure cannot be costed: which line lacks what, on which day."""
 
 from __future__ import annotations
 
@@ -34,24 +34,10 @@ class Gaps:
     reasons: dict[Pair, str]
     names: dict[int, str]
 
-    def of_claim(
-        self, claim: Mapping[str, Any], then: Quantities | None, now: Quantities | None, on: date
-    ) -> tuple[Gap, ...]:
-        """Return the gaps of one claim, by day, then by ingredient; none when it can be costed."""
-        if then is None or now is None:
-            reason = (
-                f"The book has no version {claim['version']} of '{claim['dish']}' any more. Load "
-                "it again, or undo the load of this figure."
-            )
-            return tuple(
-                Gap(ingredient=None, on=day, reason=reason) for day in (claim["published_on"], on)
-            )
+    def of_lines(self, taken: Quantities) -> tuple[Gap, ...]:
+        """Return the gaps of what is taken, by day, then by ingredient; none when all is priced."""
         unmeasured = "A line cannot be turned into its base unit: load the facts again."
-        missing = [
-            pair
-            for pair, bought in {**then, **now}.items()
-            if bought is None or pair in self.reasons
-        ]
+        missing = [pair for pair, bought in taken.items() if bought is None or pair in self.reasons]
         return tuple(
             Gap(
                 ingredient=self.names[pair[0]],
@@ -60,6 +46,16 @@ class Gaps:
             )
             for pair in sorted(missing, key=lambda pair: (pair[1], self.names[pair[0]]))
         )
+
+    @staticmethod
+    def of_lost_version(figure: Mapping[str, Any], on: date) -> tuple[Gap, ...]:
+        """Return the gaps of a figure of a version that the book does not hold any more."""
+        reason = (
+            f"The book has no version {figure['version']} of '{figure['dish']}' any more. Load "
+            "it again, or undo the load of this figure."
+        )
+        days = (figure["costed_on"], on)
+        return tuple(Gap(ingredient=None, on=day, reason=reason) for day in days)
 
 
 def read_gaps(con: Connection, rule: Rule, recipes: Recipes, missing: Collection[Pair]) -> Gaps:

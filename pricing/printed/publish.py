@@ -1,4 +1,4 @@
-"""Records a published figure from a costing, and keeps what it rested on that day."""
+"""Records a printed figure beside its costing, and keeps what that rests on."""
 
 from __future__ import annotations
 
@@ -13,17 +13,17 @@ from pricing.book import known
 from pricing.book.append import Source, append_batch, reserve_row_ids
 from pricing.book.connect import Book, Connection, writing
 from pricing.book.read import read_settings
-from pricing.clock import asked_day, now
-from pricing.days import Day, day_words
+from pricing.clock import now, refuse_future, today
+from pricing.days import Day, day_words, read_day
 from pricing.dishes.cost import DishCost, cost_in
-from pricing.dishes.recipes import find_dish
+from pricing.dishes.recipes import read_dish
 from pricing.errors import InputRefused, NotComplete
 from pricing.money import round_money, show_money
-from pricing.names import name_key
 from pricing.prices.rule import Rule
+from pricing.printed.amount import PrintedAmount, read_printed_amount, sign_of_another_currency
 from pricing.printed.evidence import as_text, evidence_of, sha256
 
-BY_HAND = "by hand"  # the file name of such a batch
+BY_HAND = "by hand"  # the file name of such a load
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,58 +33,71 @@ class Recorded(Answer):
     dish: str
     version: str
     published_on: date
-    claimed: Decimal  # the costing, rounded as it is printed
+    costed_on: date  # the day whose prices and sub-recipes it rests on
+    printed: Decimal
+    as_printed: str | None  # where the words say more than the number
     currency: str
+    cost_per_portion: float  # the costing kept as evidence
     where: str | None
     recorded_at: datetime  # UTC
-    batch: int
+    load: int
     evidence_sha256: str
 
 
-def record_claim(
+def record_printed(
     book: Book,
     dish: str,
     *,
     on: Day,
+    printed: str | None = None,
+    costed_on: Day | None = None,
     version: str | None = None,
     where: str | None = None,
     note: str | None = None,
 ) -> Recorded:
-    """Cost a dish for a date, record the rounded figure as published then, and freeze its evidence.
+    """Record a figure printed on a day, or that will be, and keep the costing it rests on.
 
-    The costing is that of `cost_dish`: the version in force on `on` unless one is named, in the
-    book's currency. Every line, price, source and index release behind it is kept as one text with
-    its SHA-256, which nothing later changes.
-    Raises NotComplete when a line has no price, InputRefused when the book holds this very figure,
-    UnknownName, DateRefused, RecipeRefused, BookUnreadable.
+    `printed` is the amount in the book's currency, words and all; else the costing, rounded.
+    The costing is for `costed_on` (the day of publication, or today where that lies ahead), of the
+    version in force on the day of publication unless one is named, with the sub-recipes of
+    `costed_on`. All that is behind it is kept as one text, which nothing later changes.
+    Raises NotComplete when a line has no price, InputRefused when the book holds this very figure
+    or the days contradict each other, MeasureRefused (an amount that cannot be read), UnknownName,
+    DateRefused (costed for a day after today), RecipeRefused, BookUnreadable.
     """
-    on = asked_day(on)
+    on = read_day(on)
+    day = _day_costed(on, None if costed_on is None else read_day(costed_on))
     with writing(book) as con:
         settings = read_settings(con)
-        rule = Rule.of(settings)
-        cost = cost_in(con, rule, dish, on=on, version=version)
+        dish_id, recipes = read_dish(con, dish)
+        label = version or recipes.in_force(dish_id, on)[0].version
+        cost = cost_in(con, Rule.of(settings), dish, on=day, version=label, recipe_day=day)
+        rounded = PrintedAmount(amount=_amount(cost), words=None)
         figure = _Figure(
             cost=cost,
-            dish_id=find_dish(con, dish),
-            amount=_amount(cost),
+            dish_id=dish_id,
+            published_on=on,
+            amount=rounded if printed is None else _read(printed, cost.currency),
             where=where or None,
             note=note or None,
         )
         _refuse_known(con, figure)
         evidence = as_text(evidence_of(con, settings, cost))
         recorded_at = now()
-        batch = _append(con, figure, evidence, recorded_at)
-    return Recorded(
-        dish=cost.dish,
-        version=cost.version,
-        published_on=on,
-        claimed=figure.amount,
-        currency=cost.currency,
-        where=figure.where,
-        recorded_at=recorded_at,
-        batch=batch,
-        evidence_sha256=sha256(evidence),
-    )
+        load = _append(con, figure, evidence, recorded_at)
+    return figure.recorded(recorded_at, load, sha256(evidence))
+
+
+def _day_costed(on: date, costed_on: date | None) -> date:
+    """Return the day a figure rests on. Raises DateRefused, InputRefused."""
+    day = min(on, today()) if costed_on is None else costed_on
+    refuse_future(day)
+    if day > on:
+        raise InputRefused(
+            f"Found a figure published on {day_words(on)} and costed for {day_words(day)}; "
+            "expected it costed on or before the day it was published. Correct one of the days."
+        )
+    return day
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,9 +106,41 @@ class _Figure:
 
     cost: DishCost
     dish_id: int
-    amount: Decimal  # as it is printed
+    published_on: date
+    amount: PrintedAmount
     where: str | None
     note: str | None
+
+    def recorded(self, at: datetime, load: int, evidence_sha256: str) -> Recorded:
+        """Return what came of it, once it is stored."""
+        cost = self.cost
+        return Recorded(
+            dish=cost.dish,
+            version=cost.version,
+            published_on=self.published_on,
+            costed_on=cost.on,
+            printed=self.amount.amount,
+            as_printed=self.amount.words,
+            currency=cost.currency,
+            cost_per_portion=cost.cost_per_portion,
+            where=self.where,
+            recorded_at=at,
+            load=load,
+            evidence_sha256=evidence_sha256,
+        )
+
+
+def _read(printed: str, currency: str) -> PrintedAmount:
+    """Return a printed amount. Raises MeasureRefused, InputRefused (another currency's sign)."""
+    read = read_printed_amount(printed)
+    sign = sign_of_another_currency(read.words, currency)
+    if sign is not None:
+        raise InputRefused(
+            f"Found '{read.words}', an amount in {sign}; expected one in {currency}, the book's "
+            "currency. Load figures in another currency from a file: `portiondrift load printed "
+            "FILE`."
+        )
+    return read
 
 
 def _append(con: Connection, figure: _Figure, evidence: str, recorded_at: datetime) -> int:
@@ -104,24 +149,31 @@ def _append(con: Connection, figure: _Figure, evidence: str, recorded_at: dateti
     (row_id,) = reserve_row_ids(con, 1)
     return append_batch(
         con,
-        Source(kind="claims", file_name=BY_HAND, file_sha256=sha256(raw), added=1, already=0),
+        Source(kind="printed", file_name=BY_HAND, file_sha256=sha256(raw), added=1, already=0),
         {
-            "claim": {
+            "printed_figure": {
                 "row_id": [row_id],
                 "line": [None],
                 "raw": [raw.splitlines()[1]],
                 "dish_id": [figure.dish_id],
                 "version": [cost.version],
-                "published_on": [cost.on],
-                "cost_per_portion": [figure.amount],
+                "published_on": [figure.published_on],
+                "cost_per_portion": [figure.amount.amount],
                 "currency": [cost.currency],
                 "published_where": [figure.where],
                 "note": [figure.note],
             },
-            "claim_evidence": {
+            "printed_detail": {
                 "line": [None],
                 "raw": [None],
-                "claim_row": [row_id],
+                "figure_row": [row_id],
+                "costed_on": [cost.on],
+                "as_printed": [figure.amount.words],
+            },
+            "printed_evidence": {
+                "line": [None],
+                "raw": [None],
+                "figure_row": [row_id],
                 "recorded_at": [recorded_at],
                 "evidence": [evidence],
                 "evidence_sha256": [sha256(evidence)],
@@ -131,7 +183,7 @@ def _append(con: Connection, figure: _Figure, evidence: str, recorded_at: dateti
 
 
 def _amount(cost: DishCost) -> Decimal:
-    """Return the figure as it is printed. Raises NotComplete."""
+    """Return the costing as it would be printed. Raises NotComplete."""
     gaps = sorted({line.ingredient for line in cost.ingredient_lines() if line.basis == "missing"})
     if gaps:
         raise NotComplete(
@@ -151,27 +203,30 @@ def _amount(cost: DishCost) -> Decimal:
 def _refuse_known(con: Connection, figure: _Figure) -> None:
     """Raise InputRefused when the book holds this very figure."""
     cost, amount = figure.cost, figure.amount
-    new = (
-        figure.dish_id, cost.version, cost.on, amount, cost.currency, name_key(figure.where or ""),
+    key = known.printed_key(
+        figure.dish_id, cost.version, figure.published_on, amount.amount, cost.currency,
+        figure.where, amount.words,
     )  # fmt: skip
-    if any((*claim[:5], name_key(claim[5] or "")) == new for claim in known.claims(con)):
+    if key in known.printed_figures(con):
         raise InputRefused(
-            f"Found {show_money(amount, cost.currency)} for '{cost.dish}', version {cost.version}, "
-            f"of {day_words(cost.on)} in the book already; expected a new figure. See it with "
-            "`portiondrift claims`."
+            f"Found {show_money(amount.amount, cost.currency)} for '{cost.dish}', version "
+            f"{cost.version}, of {day_words(figure.published_on)} in the book already; expected a "
+            "new figure. See it with `portiondrift printed`."
         )
 
 
 def _as_csv(figure: _Figure) -> str:
-    """Return the figure as a file of published figures would give it."""
+    """Return the figure as a file of printed figures would give it."""
     cost, out = figure.cost, io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    columns = "dish,version,published_on,cost_per_portion,currency,where,note"
+    columns = "dish,version,published_on,cost_per_portion,currency,costed_on,where,note"
     writer.writerow(columns.split(","))
     writer.writerow(
         [
-            cost.dish, cost.version, cost.on.isoformat(), f"{figure.amount:f}", cost.currency,
-            " ".join((figure.where or "").split()), " ".join((figure.note or "").split()),
+            cost.dish, cost.version, figure.published_on.isoformat(),
+            figure.amount.words or f"{figure.amount.amount:f}", cost.currency,
+            cost.on.isoformat(), " ".join((figure.where or "").split()),
+            " ".join((figure.note or "").split()),
         ]
     )  # fmt: skip
     return out.getvalue()

@@ -1,4 +1,4 @@
-"""What we said when a figure was published, beside what we know of that same day now."""
+"""What we said when a figure was recorded, beside what we know of that same day now."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ from pricing.dishes.cost import cost_in
 from pricing.errors import RecipeRefused, UnknownName
 from pricing.prices.evidence import weakest
 from pricing.prices.rule import Rule
-from pricing.printed.evidence import Frozen, frozen_claims
+from pricing.printed.evidence import Frozen, frozen_figures
 
 
 @dataclass(frozen=True, kw_only=True)
 class AsCosted(Answer):
-    """An ingredient in one of the two costings. Per portion, money in the claim's currency."""
+    """An ingredient in one of the two costings. Per portion, money in the figure's currency."""
 
     as_purchased: float | None  # in its base unit
     unit_price: float | None
@@ -41,12 +41,14 @@ class LineSaid(Answer):
 
 @dataclass(frozen=True, kw_only=True)
 class SaidAndKnown(Answer):
-    """A published figure whose evidence is kept, costed anew for its own day."""
+    """A printed figure whose evidence is kept, costed anew for its own day."""
 
     dish: str
     version: str
     published_on: date
-    claimed: float
+    costed_on: date  # the day whose prices and sub-recipes both costings take
+    printed: float
+    as_printed: str | None  # where the words say more than the number
     currency: str
     where: str | None
     recorded_at: str  # UTC, ISO 8601
@@ -70,7 +72,7 @@ def said_and_known(
     Raises BookUnreadable.
     """
     day = None if published_on is None else read_day(published_on)
-    kept = [each for each in frozen_claims(book, dish) if day is None or each.published_on == day]
+    kept = [each for each in frozen_figures(book, dish) if day is None or each.published_on == day]
     return [_compared(book, each) for each in kept]
 
 
@@ -82,7 +84,8 @@ def _compared(book: Book, frozen: Frozen) -> SaidAndKnown:
     try:
         with reading(book) as con:
             rule = Rule.of(read_settings(con), currency=frozen.currency)
-            now = cost_in(con, rule, frozen.dish, on=frozen.published_on, version=frozen.version)
+            day = frozen.costed_on
+            now = cost_in(con, rule, frozen.dish, on=day, version=frozen.version, recipe_day=day)
     except (UnknownName, RecipeRefused) as refused:
         reason = str(refused)
     else:
@@ -93,7 +96,9 @@ def _compared(book: Book, frozen: Frozen) -> SaidAndKnown:
         dish=frozen.dish,
         version=frozen.version,
         published_on=frozen.published_on,
-        claimed=frozen.claimed,
+        costed_on=frozen.costed_on,
+        printed=frozen.printed,
+        as_printed=frozen.as_printed,
         currency=frozen.currency,
         where=frozen.published_where,
         recorded_at=frozen.recorded_at.isoformat(timespec="seconds"),

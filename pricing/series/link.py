@@ -24,7 +24,7 @@ from pricing.series.link_arithmetic import (
 )
 
 PREFIX = "linked:"
-MADE_HERE = "made by index link"  # the "file" of such a batch
+MADE_HERE = "made by index link"  # the "file" of such a load
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +40,7 @@ class Linked(Answer):
     factor: float
     spread_pct: float
     approximate: bool
-    batch: int | None  # None: the book had it already, exactly so
+    load: int | None  # None: the book had it already, exactly so
     remarks: tuple[str, ...] = ()
 
 
@@ -104,7 +104,7 @@ def link_series(
             factor=found.factor,
             spread_pct=found.spread_pct,
             approximate=judged.approximate,
-            batch=None,
+            load=None,
             remarks=_loud(found.spread_pct) if found.loud else (),
         )
         note = _note(titles, made, found)
@@ -138,7 +138,7 @@ def re_reference_series(
             factor=factor,
             spread_pct=0.0,
             approximate=False,
-            batch=None,
+            load=None,
         )
         note = f"re-referenced: {title} ({source}) ×{factor:.6g}"
         parts = _cut(con, source, factor)
@@ -207,7 +207,7 @@ def _store(con: Connection, making: _Making) -> Linked:
         added=0,
         already=0,
     )
-    return replace(made, batch=append_batch(con, source, _tables(making, known[made.newer])))
+    return replace(made, load=append_batch(con, source, _tables(making, known[made.newer])))
 
 
 def _tables(making: _Making, newer: Mapping[str, Any]) -> dict[str, Columns]:

@@ -44,7 +44,7 @@ FILES = {
         leek,2026-11-12,2.40,USD,1 kg,Salt Lane,offer
         butter,2015-01-15,2.00,USD,500 g,Quay Market,
     """,
-    "claims": """
+    "printed": """
         dish,version,published_on,cost_per_portion,currency,where
         barley bowl,1,2026-06-15,0.40,USD,Harbour Sheet no. 7
     """,

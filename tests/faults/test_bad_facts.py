@@ -1,4 +1,4 @@
-"""Wrong or contradictory facts of ingredients, measures, swaps, claims and series are refused."""
+"""Wrong or contradictory facts, measures, swaps, printed figures and series are refused."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def test_a_name_or_alias_that_would_mean_two_ingredients(book: Book, row: str, c
     assert (problem.line, problem.column) == (2, column)
 
 
-def test_an_alias_that_two_rows_of_a_file_claim(book: Book) -> None:
+def test_an_alias_that_two_rows_of_a_file_share(book: Book) -> None:
     report = load(
         book, "ingredients", "ingredient,base,aliases\nkale,g,greens\nchard,g,greens\nbeet,g,kale"
     )
@@ -104,7 +104,7 @@ def test_new_facts_with_which_a_stored_pack_could_not_be_converted(book: Book) -
     )
     problem = only(report)
     assert (problem.line, problem.column) == (2, "density_g_per_ml")
-    assert problem.expected == "facts that serve the prices stored by batch 5"
+    assert problem.expected == "facts that serve the prices stored by load 5"
 
 
 def test_a_new_base_for_which_the_recipes_lack_a_fact(book: Book) -> None:
@@ -122,7 +122,7 @@ def test_a_new_base_that_would_change_what_a_swap_s_ratio_means(book: Book) -> N
     report = load(book, "ingredients", "ingredient,base\nsyrup,g", replace=True)
     problem = only(report)
     assert (problem.column, problem.found) == ("base", "'g'")
-    assert problem.expected == "'ml', which the ratios of the swaps stored by batch 5 are by"
+    assert problem.expected == "'ml', which the ratios of the swaps stored by load 5 are by"
 
 
 def test_a_measure_of_an_unknown_ingredient_and_one_of_no_weight(book: Book) -> None:
@@ -165,27 +165,49 @@ def test_a_swap_with_another_ratio_than_the_book_s(book: Book) -> None:
     assert problem.expected == "0.02, as the book has it for 'egg for leek'"
 
 
-def test_claims_need_a_known_dish_and_version_and_a_past_day(book: Book) -> None:
+def test_printed_figures_need_a_known_dish_and_version_and_an_amount(book: Book) -> None:
     report = load(
         book,
-        "claims",
+        "printed",
         """
         dish,version,published_on,cost_per_portion,currency
         leek bak,1,2014-01-01,1.20,USD
         leek bake,2,2014-01-01,1.20,USD
-        leek bake,1,2026-11-25,1.20,USD
+        leek bake,1,2014-01-01,2 for 3,USD
         leek bake,1,2014-01-01,0,usx
         """,
     )
     assert places(report) == [
         (2, "dish"),
         (3, "version"),
-        (4, "published_on"),
+        (4, "cost_per_portion"),
         (5, "cost_per_portion"),
         (5, "currency"),
     ]
     assert "Nearest: leek bake" in report.problems[0].remedy
     assert report.problems[1].expected == "one of 1"
+
+
+def test_the_days_and_the_currency_of_a_printed_figure_agree(book: Book) -> None:
+    head = "dish,version,published_on,cost_per_portion,currency,costed_on\n"
+    report = load(
+        book,
+        "printed",
+        f"{head}leek bake,1,2027-01-01,1.20,USD,2026-11-25\n"
+        "leek bake,1,2014-01-01,1.20,USD,2014-01-02\n"
+        "leek bake,1,2014-01-01,about £1.20,USD,\n",
+    )
+    assert places(report) == [(2, "costed_on"), (3, "costed_on"), (4, "cost_per_portion")]
+    assert [problem.found for problem in report.problems] == [
+        "2026-11-25, which is in the future",
+        "2014-01-02, which is after the figure was published",
+        "'about £1.20', an amount in £",
+    ]
+    assert load(book, "printed", f"{head}leek bake,1,2014-01-01,1.20,USD,").added == 1
+    again = load(book, "printed", f"{head}leek bake,1,2014-01-01,1.20,USD,2013-12-20")
+    assert again.problems[0].found == (
+        "2013-12-20, where this figure is held already as costed for 2014-01-01"
+    )
 
 
 @pytest.mark.parametrize(
@@ -210,7 +232,7 @@ def test_a_month_of_an_index_that_is_still_to_come(book: Book) -> None:
     assert [(each.line, each.column) for each in found.problems] == [(3, "month"), (4, "month")]
     assert "2026-12 of 'x', which is still to come" in found.problems[0].found
     assert found.problems[0].expected == "months up to 2026-11"
-    assert (found.batch, found.added) == (None, 0)
+    assert (found.load, found.added) == (None, 0)
     assert load(book, "index", "series,month,value\nx,2026-11,100").added == 1
 
 

@@ -55,7 +55,7 @@ def refused(book: Book, data: bytes, name: str = "file.csv", **words: object) ->
     """Load a file that must be refused; return every sentence."""
     report = take(book, data, name, **words)
     assert report.problems
-    assert (report.batch, report.added, own(book)) == (None, 0, 0)
+    assert (report.load, report.added, own(book)) == (None, 0, 0)
     for problem in report.problems:
         assert problem.found
         assert problem.expected

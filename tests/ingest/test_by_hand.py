@@ -28,7 +28,7 @@ def test_a_price_by_hand_is_stored_as_the_row_it_would_have_been(book: Book) -> 
     assert (report.file, report.added, report.problems) == ("by hand", 1, ())
     assert ask(book, "SELECT batch, line, raw, price FROM observation") == [
         (
-            report.batch,
+            report.load,
             None,
             'Leeks,2024-05-02,1.89,usd,1 bunch,"Greens, fresh"',
             Decimal("1.89"),
@@ -42,7 +42,7 @@ def test_a_price_by_hand_is_stored_as_the_row_it_would_have_been(book: Book) -> 
 
 def test_a_dry_run_stores_nothing(book: Book) -> None:
     report = add_price(book, FIELDS, today=TODAY, dry_run=True)
-    assert (report.batch, report.added) == (None, 1)
+    assert (report.load, report.added) == (None, 1)
     assert ask(book, "SELECT count(*) FROM observation") == [(0,)]
 
 

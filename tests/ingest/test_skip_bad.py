@@ -68,7 +68,7 @@ def test_rows_refused_a_second_time_keep_one_reason(book: Book, path: Path) -> N
     first = load_file(book, "prices", path, today=TODAY, skip_bad=True)
     refused = Path(first.refused_file or "")
     second = load_file(book, "prices", refused, today=TODAY, skip_bad=True)
-    assert second.batch is None
+    assert second.load is None
     assert second.refused_file == first.refused_file  # the same rows for the same reasons
     with refused.open(newline="") as file:
         assert [len(row) for row in csv.reader(file)] == [6, 6]
@@ -91,7 +91,7 @@ def test_nothing_is_written_when_all_rows_are_fine(book: Book, path: Path) -> No
 def test_a_dry_run_writes_and_stores_nothing(book: Book, path: Path) -> None:
     before = book.path.read_bytes()
     report = load_file(book, "prices", path, today=TODAY, skip_bad=True, dry_run=True)
-    assert (report.batch, report.added, report.refused_file) == (None, 2, None)
+    assert (report.load, report.added, report.refused_file) == (None, 2, None)
     assert not list(path.parent.glob("*.refused.csv"))
     assert book.path.read_bytes() == before
 
@@ -105,7 +105,7 @@ def test_an_upload_gets_the_refused_rows_as_text(book: Book) -> None:
 def test_a_header_that_cannot_be_used_leaves_nothing_to_skip(book: Book, path: Path) -> None:
     path.write_text(PRICES.replace("price,", "cost,", 1))
     report = load_file(book, "prices", path, today=TODAY, skip_bad=True)
-    assert (report.batch, report.added, report.refused_file) == (None, 0, None)
+    assert (report.load, report.added, report.refused_file) == (None, 0, None)
 
 
 def test_a_folder_that_cannot_be_written_stores_nothing(
@@ -170,7 +170,7 @@ def test_a_dish_row_that_says_no_version_keeps_every_version_out(book: Book) -> 
         salad,1,2020-01-01,2,egg,2,each
     """
     report = load_bytes(book, "dishes", "d.csv", csv_bytes(text), today=TODAY, skip_bad=True)
-    assert (report.batch, report.added) == (None, 0)
+    assert (report.load, report.added) == (None, 0)
     assert (report.refused_text or "").count("line 3 does not say which version") == 2
 
 
@@ -219,7 +219,7 @@ def test_a_second_copy_of_a_refused_row_is_refused_with_it(
         load_bytes(book, kind, "f.csv", f"{header}\n{held}\n".encode(), today=TODAY)
     twice = f"{header}\n{row}\n{row}\n".encode()
     report = load_bytes(book, kind, "f.csv", twice, today=TODAY, skip_bad=True)
-    assert (report.batch, report.added, report.already) == (None, 0, 0)
+    assert (report.load, report.added, report.already) == (None, 0, 0)
     first, second = csv.DictReader((report.refused_text or "").splitlines())
     assert first["reason"].split(": ")[0] in header.split(",")
     assert second["reason"] == why

@@ -35,18 +35,18 @@ def test_undone_ingredients_can_be_loaded_again(book: Book) -> None:
 
 @pytest.mark.parametrize("batch", [0, -1, 99])
 def test_an_unknown_batch(book: Book, batch: int) -> None:
-    with pytest.raises(InputRefused, match=f"no batch {batch} in the book"):
+    with pytest.raises(InputRefused, match=f"no load {batch} in the book"):
         undo(book, batch)
 
 
 def test_a_batch_undone_already(book: Book) -> None:
     undo(book, 4)
-    with pytest.raises(InputRefused, match="batch 4, which was undone already"):
+    with pytest.raises(InputRefused, match="load 4, which was undone already"):
         undo(book, 4)
 
 
 def test_the_bundled_series(book: Book) -> None:
-    with pytest.raises(InputRefused, match="batch 1, the official series"):
+    with pytest.raises(InputRefused, match="load 1, the official series"):
         undo(book, 1)
 
 
@@ -57,7 +57,7 @@ def test_ingredients_that_are_used_name_the_batches_to_undo_first(book: Book) ->
     with pytest.raises(InputRefused) as refused:
         undo(book, 2)
     assert str(refused.value) == (
-        "Cannot undo batch 2: 'egg', 'leek', 'syrup', 'whole milk' are still used by the rows of "
+        "Cannot undo load 2: 'egg', 'leek', 'syrup', 'whole milk' are still used by the rows of "
         "batches 6 (swaps), 5 (prices), 4 (dishes), 3 (measures); expected nothing in force to "
         "need it. Undo those first."
     )
@@ -66,21 +66,21 @@ def test_ingredients_that_are_used_name_the_batches_to_undo_first(book: Book) ->
 
 def test_a_measure_that_a_recipe_uses(book: Book) -> None:
     with pytest.raises(
-        InputRefused, match=r"'leek' is still used by the rows of batch 4 \(dishes\)"
+        InputRefused, match=r"'leek' is still used by the rows of load 4 \(dishes\)"
     ):
         undo(book, 3)
 
 
-def test_a_dish_that_another_takes_or_a_claim_names(book: Book) -> None:
+def test_a_dish_that_another_takes_or_a_printed_figure_names(book: Book) -> None:
     load(book, "dishes", f"{DISH}soup,1,2020-01-01,4,,dish:stock,1,batch")
     load(
         book,
-        "claims",
+        "printed",
         "dish,version,published_on,cost_per_portion,currency\nsoup,1,2021-01-01,0.80,USD",
     )
-    with pytest.raises(InputRefused, match=r"'stock' is still used by the rows of batch 5 \(dish"):
+    with pytest.raises(InputRefused, match=r"'stock' is still used by the rows of load 5 \(dish"):
         undo(book, 4)
-    with pytest.raises(InputRefused, match=r"'soup' is still used by the rows of batch 6 \(claims"):
+    with pytest.raises(InputRefused, match=r"'soup' is still used by the rows of load 6 \(printed"):
         undo(book, 5)
     assert [undo(book, batch) for batch in (6, 5, 4)] == [1, 1, 4]
 
@@ -90,7 +90,7 @@ def test_replaced_facts_are_in_force_again(book: Book) -> None:
     new = load(
         book, "ingredients", "ingredient,base,density_g_per_ml\nwhole milk,ml,1.25", replace=True
     )
-    undo(book, new.batch or 0)
+    undo(book, new.load or 0)
     assert ask(book, "SELECT density_g_per_ml FROM ingredient_now WHERE name = 'whole milk'") == [
         (Decimal("1.03"),)
     ]
@@ -107,22 +107,22 @@ def test_facts_that_a_price_needs_are_not_taken_away(book: Book) -> None:
         replace=True,
     )
     load(book, "prices", f"{PRICE}pearl barley,2024-05-02,2,USD,1 pint")
-    with pytest.raises(InputRefused, match=r"'pearl barley' is still used .* batch 6 \(prices\)"):
-        undo(book, new.batch or 0)
+    with pytest.raises(InputRefused, match=r"'pearl barley' is still used .* load 6 \(prices\)"):
+        undo(book, new.load or 0)
 
 
 def test_a_base_that_a_swap_s_ratio_is_by(book: Book) -> None:
     new = load(book, "ingredients", "ingredient,base\nsyrup,g", replace=True)
     load(book, "swaps", "ingredient,substitute,ratio\negg,syrup,20")
-    with pytest.raises(InputRefused, match=r"'syrup' is still used .* batch 6 \(swaps\)"):
-        undo(book, new.batch or 0)
+    with pytest.raises(InputRefused, match=r"'syrup' is still used .* load 6 \(swaps\)"):
+        undo(book, new.load or 0)
 
 
 def test_an_alias_that_would_mean_two_ingredients_again(book: Book) -> None:
     new = load(book, "ingredients", "ingredient,base,aliases\nleek,g,", replace=True)
     load(book, "ingredients", "ingredient,base\nleeks,each")
     with pytest.raises(InputRefused, match="'leeks' would then be a name or alias of both"):
-        undo(book, new.batch or 0)
+        undo(book, new.load or 0)
 
 
 def test_a_circle_of_dishes_that_would_come_back(book: Book) -> None:
@@ -130,7 +130,7 @@ def test_a_circle_of_dishes_that_would_come_back(book: Book) -> None:
     new = load(book, "dishes", f"{DISH}pie,1,2020-01-01,4,,leek,1,each", replace=True)
     load(book, "dishes", f"{DISH}stock,2,2020-01-01,4,,dish:pie,1,batch")
     with pytest.raises(InputRefused, match="then a dish would take itself"):
-        undo(book, new.batch or 0)
+        undo(book, new.load or 0)
 
 
 def test_a_circle_of_series_that_would_come_back(book: Book) -> None:
@@ -139,7 +139,7 @@ def test_a_circle_of_series_that_would_come_back(book: Book) -> None:
     new = load(book, "index", f"{header}x,2020-02,1,z", replace=True)
     load(book, "index", f"{header}y,2020-01,1,x")
     with pytest.raises(InputRefused, match="then a series would be its own parent"):
-        undo(book, new.batch or 0)
+        undo(book, new.load or 0)
 
 
 def test_undoing_a_batch_whose_facts_were_replaced_later(book: Book) -> None:

@@ -64,7 +64,7 @@ def test_the_demo_kitchen_comes_through_an_export_unchanged(demo: Book, tmp_path
     first = export(demo, tmp_path / "first")
     assert {file.stem for file in first} == set(FILES) - {
         "index",  # all its series are bundled
-        "claim_evidence",  # its figures came from a file
+        "printed_evidence",  # its figures came from a file
     }
     again = make_book(tmp_path, name="again.duckdb")
     load_all(again, first)
@@ -113,8 +113,8 @@ def test_replaced_and_undone_rows_do_not_come_back(tmp_path: Path) -> None:
     mistake = load(
         book, "prices", "ingredient,date,price,currency,pack\nleek,2020-01-07,3,USD,1 bunch"
     )
-    assert mistake.batch is not None
-    undo(book, mistake.batch)
+    assert mistake.load is not None
+    undo(book, mistake.load)
     renamed = "series,month,value,title,released_on\nown:X,2020-01,101.7,Second,2020-03-01"
     assert load(book, "index", renamed, replace=True).problems == ()
     described = "series,month,value,title\nus-bls:SA0,2020-01,257.971,Everything"

@@ -110,7 +110,7 @@ def test_loading_again_in_any_order_adds_nothing(
         second = take(book, "prices", PRICES, again, accept_unusual=True)
         assert first.problems == second.problems == ()
         assert first.added + first.already == second.already == len(rows)
-        assert (second.added, second.batch) == (0, None)
+        assert (second.added, second.load) == (0, None)
         assert stored(book) == before
 
 
@@ -153,7 +153,7 @@ def test_a_file_is_taken_whole_or_not_at_all(template: Book, rows: list[str]) ->
         bad = [place for place, row in enumerate(rows, start=2) if row in BAD_PRICES]
         assert [problem.line for problem in report.problems] == bad
         if bad:
-            assert (report.batch, report.added, report.already) == (None, 0, 0)
+            assert (report.load, report.added, report.already) == (None, 0, 0)
             assert stored(book) == before
         else:
             assert report.added + report.already == len(rows)
@@ -186,6 +186,6 @@ def test_a_dry_run_foretells_the_load_and_undo_takes_it_back(
         assert stored(book) == before
         report = take(book, "prices", PRICES, rows)
         assert (dry.added, dry.already) == (report.added, report.already)
-        assert undo(book, report.batch or 0) == report.added
+        assert undo(book, report.load or 0) == report.added
         assert stored(book) == before
         assert take(book, "prices", PRICES, rows).added == report.added

@@ -1,4 +1,4 @@
-"""Laws of drivers, claims and the grid's short way, on random books."""
+"""Laws of drivers, printed figures and the grid's short way, on random books."""
 
 from __future__ import annotations
 
@@ -139,14 +139,14 @@ def test_the_matrix_refuses_what_the_recipes_refuse(tmp_path: Path) -> None:
     lines=LINES, prices=PRICES, later=PRICES, day=DAYS, cents=st.integers(1, 500),
     replaced=st.booleans(),
 )  # fmt: skip
-def test_a_frozen_claim_never_changes(
+def test_a_frozen_figure_never_changes(
     lines: list[Line], prices: Prices, later: Prices, day: date, cents: int, replaced: bool
 ) -> None:
     book = book_of(prices, "\n".join([HEAD, version("pie", "a", date(2010, 1, 1), 1, lines)]))
     on = min(day, date(2026, 11, 24))
     if round(pricing.cost_dish(book, "pie", on=on).cost_per_portion, 2) == 0:
         return  # nothing to publish
-    pricing.record_claim(book, "pie", on=on)
+    pricing.record_printed(book, "pie", on=on)
     (before,) = pricing.said_and_known(book)
     assert (before.change, before.lines) == (0.0, ())
     packs = {"flour": "1 kg", "milk": "1 l", "egg": "6 each", "butter": "8 oz", "leek": "500 g"}
@@ -159,8 +159,8 @@ def test_a_frozen_claim_never_changes(
     if replaced:
         load(book, "dishes", "\n".join([HEAD, "pie,a,2010-01-01,1,800,milk,100,ml,"]), replace=True)
     (after,) = pricing.said_and_known(book)
-    assert (after.said, after.evidence, after.evidence_sha256, after.claimed) == (
-        before.said, before.evidence, before.evidence_sha256, before.claimed,
+    assert (after.said, after.evidence, after.evidence_sha256, after.printed) == (
+        before.said, before.evidence, before.evidence_sha256, before.printed,
     )  # fmt: skip
     assert after.known == pytest.approx(pricing.cost_dish(book, "pie", on=on).cost_per_portion)
     assert after.change == pytest.approx(sum(line.change for line in after.lines), abs=1e-9)

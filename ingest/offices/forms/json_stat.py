@@ -24,7 +24,7 @@ NAME = "JSON-stat"
 _TIME = re.compile(r"time|tid|tlist\(.*\)|year|month|quarter|time_period|period", re.IGNORECASE)
 
 
-def claims(head: str) -> bool:
+def recognises(head: str) -> bool:
     """Tell whether a text is a JSON-stat dataset."""
     return head.lstrip().startswith("{") and (
         re.search(r'"class"\s*:\s*"dataset"', head) is not None

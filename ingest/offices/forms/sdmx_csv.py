@@ -31,7 +31,7 @@ _FIXED = ("STRUCTURE", "STRUCTURE_ID", "STRUCTURE_NAME", "ACTION", "SERIES_KEY",
 _WORDS = ("UNIT_MEASURE", "TITLE", "TITLE_COMPL", "UNIT_INDEX_BASE")  # attributes with words
 
 
-def claims(head: str) -> bool:
+def recognises(head: str) -> bool:
     """Tell whether a text is an SDMX-CSV: its first cell and a TIME_PERIOD column say so."""
     first = head.split("\n", 1)[0]
     return _START.match(first) is not None and "TIME_PERIOD" in first and "OBS_VALUE" in first

@@ -18,7 +18,7 @@ _DELIMITERS = ",;\t"
 _MOST_MARKS = 3  # delimiters in a row: a little more than two columns, to say so
 
 
-def claims(head: str) -> bool:
+def recognises(head: str) -> bool:
     """Tell whether a text is a narrow table whose first column holds months or quarters."""
     lines = [line for line in head.splitlines()[:4] if line.strip()][:2]
     mark = _delimiter(head)

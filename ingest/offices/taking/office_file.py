@@ -11,7 +11,7 @@ from ingest.kinds.checked import Options
 from ingest.offices.forms import two_column
 from ingest.offices.reading.collect import Collector, Found
 from ingest.offices.reading.source import Source, SourceRefused
-from ingest.offices.taking.recognise import claimants
+from ingest.offices.taking.recognise import readers_of
 from ingest.offices.taking.take import Delivery, take
 from ingest.problem_codes import Code
 from ingest.report import FileReport
@@ -30,13 +30,13 @@ def is_office_file(source: Source) -> bool:
         return False
     first = head.lstrip().split("\n", 1)[0]
     cells = {cell.strip(' "\r').casefold() for cell in first.split(",")}
-    return not cells >= _OWN_FORM and len(claimants(head)) > 0
+    return not cells >= _OWN_FORM and len(readers_of(head)) > 0
 
 
 def says_which(source: Source) -> bool:
     """Tell whether a file says which series it holds: one of dates and values alone does not."""
     try:
-        return [reader.NAME for reader in claimants(source.head)] != [two_column.NAME]
+        return [reader.NAME for reader in readers_of(source.head)] != [two_column.NAME]
     except SourceRefused:
         return True  # it says nothing at all, and loading it says why
 
@@ -51,7 +51,7 @@ def read_office(
     """
     collector = Collector(today, wanted)
     try:
-        readers = claimants(source.head)
+        readers = readers_of(source.head)
         if len(readers) != 1:
             return _unknown(source.head, [reader.NAME for reader in readers])
         extra: dict[str, Any] = {"title": title} if readers[0].NAME == two_column.NAME else {}

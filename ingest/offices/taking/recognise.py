@@ -10,6 +10,6 @@ from ingest.offices.forms import json_stat, sdmx_csv, two_column
 READERS: tuple[ModuleType, ...] = (sdmx_csv, json_stat, ons, bls, statcan, two_column)
 
 
-def claimants(head: str) -> list[ModuleType]:
+def readers_of(head: str) -> list[ModuleType]:
     """Return every reader that takes a text for its own; an orderly file has exactly one."""
-    return [reader for reader in READERS if reader.claims(head)]
+    return [reader for reader in READERS if reader.recognises(head)]

@@ -83,11 +83,11 @@ def take(book: Book, delivery: Delivery, options: Options, *, dry_run: bool = Fa
             described = read_series(con, rows, replace(options, replace=True), checked)
         if checked.problems:
             return FileReport.refused(delivery.shown, checked.problems, found.remarks)
-        batch = None if dry_run else _store(con, delivery, new, described)
+        load = None if dry_run else _store(con, delivery, new, described)
         remarks = remarks_on(con, found.series, in_book, new.revised, options.today)
         return FileReport(
             file=delivery.shown,
-            batch=batch,
+            load=load,
             added=new.added,
             already=new.already,
             remarks=(*found.remarks, *remarks),
@@ -98,7 +98,7 @@ def take(book: Book, delivery: Delivery, options: Options, *, dry_run: bool = Fa
 def _store(
     con: Connection, delivery: Delivery, new: _NewValues, described: Sequence[SeriesFacts]
 ) -> int | None:
-    """Append what is new; return the batch, or None when nothing is."""
+    """Append what is new; return the number of the load, or None when nothing is."""
     tables: dict[str, Columns] = {"series_value": new.columns, **described_tables(described)}
     tables = {name: columns for name, columns in tables.items() if columns["series"]}
     if not tables:
@@ -110,9 +110,9 @@ def _store(
         added=new.added,
         already=new.already,
     )
-    batch = append_batch(con, source, tables)
-    keep(con, batch, delivery.fetched)
-    return batch
+    load = append_batch(con, source, tables)
+    keep(con, load, delivery.fetched)
+    return load
 
 
 class _NewValues:

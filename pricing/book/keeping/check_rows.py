@@ -76,7 +76,7 @@ def batches(con: Connection) -> Iterator[str]:
         "ORDER BY batch"
     ).fetchall()
     for batch, kind, file_name, loaded_at, added, sha256 in found:
-        named = f"batch {batch} ({kind}, {file_name}, loaded {loaded_at:%Y-%m-%d %H:%M} UTC)"
+        named = f"load {batch} ({kind}, {file_name}, loaded {loaded_at:%Y-%m-%d %H:%M} UTC)"
         many = con.execute(
             f"SELECT count(*) FROM {KIND_TABLES[kind][0]} WHERE batch = $batch", {"batch": batch}
         ).fetchone()

@@ -21,8 +21,8 @@ from pricing.measures.read import Quantity
 
 # In the order in which a new book wants them: each names only what stands in those before it.
 FILES = (
-    "settings", "ingredients", "measures", "index", "prices", "dishes", "swaps", "claims",
-    "claim_evidence",  # loaded as claims, after them: it adds the evidence to the figures
+    "settings", "ingredients", "measures", "index", "prices", "dishes", "swaps", "printed",
+    "printed_evidence",  # loaded as printed, after it: it adds the evidence to the figures
 )  # fmt: skip
 _ROWS_AT_ONCE = 20_000
 

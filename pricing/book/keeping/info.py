@@ -15,17 +15,17 @@ def info(book: Book) -> dict[str, Any]:
 
     `path`, `size_bytes`, `structure` (number of the last step taken), `settings` (by name),
     `counts` (what is in force, and `observations_retracted`), `first_price_on`, `last_price_on`
-    (dates or None), `food_last_month`, `all_items_last_month` (YYYY-MM or None), `batches` (each
-    load: batch, kind, file, loaded_at in UTC, added, already, undone; oldest first) and `last_load`
+    (dates or None), `food_last_month`, `all_items_last_month` (YYYY-MM or None), `loads` (each:
+    its number, kind, file, loaded_at in UTC, added, already, undone; oldest first) and `last_load`
     (the last of these that a user made, or None). Raises BookUnreadable.
     """
     with reading(book) as con:
         (counts,) = rows(con, "keeping/info_counts")
-        batches = rows(con, "keeping/info_batches")
+        loads = rows(con, "keeping/info_loads")
         settings = dataclasses.asdict(read_settings(con))
         structure = max(migrate.applied(con))
     dated = ("first_price_on", "last_price_on", "food_last_month", "all_items_last_month")
-    loads = [batch for batch in batches if batch["file"] != "bundled"]
+    own = [load for load in loads if load["file"] != "bundled"]
     return {
         "path": str(book.path),
         "size_bytes": book.path.stat().st_size,
@@ -33,6 +33,6 @@ def info(book: Book) -> dict[str, Any]:
         "settings": settings,
         "counts": {name: many for name, many in counts.items() if name not in dated},
         **{name: counts[name] for name in dated},
-        "last_load": loads[-1] if loads else None,
-        "batches": batches,
+        "last_load": own[-1] if own else None,
+        "loads": loads,
     }

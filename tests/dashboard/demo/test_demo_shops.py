@@ -99,7 +99,8 @@ def test_some_ingredients_have_no_series_and_are_priced_all_the_same(demo: Book)
 def test_a_draft_begins_after_today_and_can_be_costed_by_name(demo: Book) -> None:
     drafts = {row["dish"] for row in rows("dishes.csv") if row["effective_from"] > str(TODAY)}
     assert drafts == {"squash and rye hand pies"}
-    assert not [row for row in rows("claims.csv") if row["dish"] in drafts]
+    (figure,) = (row for row in rows("printed.csv") if row["dish"] in drafts)
+    assert (figure["published_on"] > str(TODAY), figure["costed_on"]) == (True, "2026-11-20")
     cost = pricing.cost_dish(demo, "squash and rye hand pies", on=TODAY, version="2027")
     assert (cost.complete, cost.version_in_force) == (True, False)
     lines = {line.ingredient: line.cost for line in cost.lines}

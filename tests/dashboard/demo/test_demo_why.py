@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import csv
 from datetime import date
 from decimal import Decimal
 
 import pytest
 
 import pricing
+from dashboard.demo import FOLDER
 from dashboard.words.change import change_paragraph
 from pricing.book.connect import Book, reading
 from pricing.prices.packs_changed import packs_changed
@@ -185,12 +187,12 @@ def test_the_paragraph_of_the_macaroni_by_hand(demo: Book) -> None:
 def test_every_paragraph_adds_up_as_it_is_read(demo: Book) -> None:
     import re
 
-    from pricing.contents.printed import first_claims
+    from pricing.contents.printed import first_printed, list_printed
 
     with reading(demo):  # opened once for all
         changes = [
-            pricing.compare(demo, claim.dish, then=(claim.published_on, claim.version), now=TODAY)
-            for claim in first_claims(demo)
+            pricing.compare(demo, each.dish, then=(each.costed_on, each.version), now=TODAY)
+            for each in first_printed(list_printed(demo)).values()
         ]
     for found in changes:
         words = change_paragraph(found)
@@ -219,22 +221,39 @@ def test_every_paragraph_adds_up_as_it_is_read(demo: Book) -> None:
 
 
 def test_the_figure_that_was_wrong_when_printed_is_found(demo: Book) -> None:
-    found = pricing.check_claims(demo)
-    wrong = [claim for claim in found.claims if claim.status == "was wrong"]
+    found = pricing.check_printed(demo)
+    wrong = [each for each in found.figures if each.then == "differs"]
     # demo_prices/README.md: printed 3.48 in November 2014, 5.01 by the book
-    assert [(claim.dish, claim.claimed) for claim in wrong] == [("cod and mussel stew", 3.48)]
+    assert [(each.dish, each.printed) for each in wrong] == [("cod and mussel stew", 3.48)]
     assert wrong[0].published_on == date(2014, 11, 13)
     by_oracle = cost(demo, "cod and mussel stew", date(2014, 11, 13), "2014")
     assert round(by_oracle, 2) == 5.01
     assert wrong[0].recosted_then == pytest.approx(by_oracle, rel=1e-9)
-    assert all(claim.status != "cannot price" for claim in found.claims)
+    assert found.complete
     # the README's other figures: still true (2023, 2024), too high now (baked eggs of 2025)
-    status = {(claim.dish, claim.published_on.year): claim for claim in found.claims}
-    assert status["macaroni and cheddar bake", 2023].status == "holds"
-    assert status["peanut noodles with cabbage", 2024].status == "holds"
-    eggs = status["baked eggs in tomato and pepper sauce", 2025]
-    assert eggs.status == "drifted"
-    assert (eggs.drift_pct or 0) < 0
+    by = {(each.dish, each.published_on.year): each for each in found.figures}
+    assert by["macaroni and cheddar bake", 2023].now == "holds"
+    assert by["peanut noodles with cabbage", 2024].now == "holds"
+    eggs = by["baked eggs in tomato and pepper sauce", 2025]
+    assert (eggs.then, eggs.now) == ("agrees", "stale")
+    assert (eggs.off_now_pct or 0) < 0
+    # right by what was known; a later price of vanilla tells that it was less
+    cake = by["cocoa and coffee sheet cake", 2025]
+    assert (cake.then, cake.printed) == ("agrees", 0.55)
+    assert (cake.recosted_then or 1) < (cake.known_then or 0) - 0.02
+
+
+def test_figures_that_were_replaced_stand_apart_and_one_is_not_out_yet(demo: Book) -> None:
+    found = pricing.check_printed(demo)
+    with (FOLDER / "printed.csv").open(newline="") as text:
+        rows = [row for row in csv.DictReader(text) if row["published_on"] <= str(TODAY)]
+    last = dict(sorted((row["dish"], row["published_on"]) for row in rows))
+    assert {(each.dish, str(each.published_on)) for each in found.in_force} - set(last.items()) == {
+        ("squash and rye hand pies", "2027-02-11")
+    }
+    assert len(found.superseded) == len(rows) - len(last) == 11
+    (pies,) = (each for each in found.figures if each.published_on > TODAY)
+    assert (pies.then, pies.costed_on) == ("agrees", date(2026, 11, 20))
 
 
 def test_the_shrunken_packs_are_found(demo: Book) -> None:
@@ -300,8 +319,8 @@ def _dishes(book: Book) -> list[str]:
 
 
 def test_a_figure_of_the_demo_is_recorded_with_its_evidence(demo: Book) -> None:
-    made = pricing.record_claim(demo, "harbor fish pie", on=TODAY, where="a book")
+    made = pricing.record_printed(demo, "harbor fish pie", on=TODAY, where="a book")
     (said,) = pricing.said_and_known(demo)
     by_oracle = cost(demo, "harbor fish pie", TODAY)
-    assert made.claimed == Decimal("3.26") == round(Decimal(by_oracle), 2)
+    assert made.printed == Decimal("3.26") == round(Decimal(by_oracle), 2)
     assert (said.change, said.lines) == (0.0, ())

@@ -9,8 +9,9 @@ import pandas as pd
 from dashboard.tables.dish import drift_frame, printed_frame, versions_frame
 from pricing.book.connect import Book
 from pricing.contents.choices import ListedVersion
-from pricing.contents.printed import list_claims
+from pricing.contents.printed import list_printed
 from pricing.dishes.drift import drift_points
+from tests.kitchen import TODAY
 
 
 def test_a_drift_is_dated_on_the_15th_and_said_in_words(kitchen: Book) -> None:
@@ -23,9 +24,9 @@ def test_a_drift_is_dated_on_the_15th_and_said_in_words(kitchen: Book) -> None:
 
 
 def test_printed_figures_of_another_currency_are_left_out(kitchen: Book) -> None:
-    claims = list_claims(kitchen)
-    assert list(printed_frame(claims, "USD")["label"]) == ["printed $0.40"]
-    assert printed_frame(claims, "GBP").empty
+    figures = list_printed(kitchen)
+    assert list(printed_frame(figures, "USD", TODAY)["label"]) == ["printed $0.40"]
+    assert printed_frame(figures, "GBP", TODAY).empty
 
 
 def test_versions_are_marked_where_they_came_into_force() -> None:

@@ -85,7 +85,7 @@ def test_json_stands_before_or_after(book: Path) -> None:
         (("cost", "bake", "--on", "2019-01-31", "--versoin", "1", "--json"), "--versoin"),
         (("drivers", "--then", "2019-01-31", "--json"), "--now"),
         (("--json", "cots", "bake"), "cots"),
-        (("claims", "--tolerance", "much", "--json"), "--tolerance"),
+        (("printed", "--tolerance", "much", "--json"), "--tolerance"),
     ],
 )
 def test_a_wrong_command_is_one_json_object_too(
@@ -215,7 +215,7 @@ def test_load_price_undo_and_export(tmp_path: Path) -> None:
     assert (again["files"][0]["added"], again["files"][0]["already"]) == (0, 1)
     priced = answer("price", "flour", "1.99", "--pack", "1 kg", "--on", "2026-11-01", "--json",
                     book=path)  # fmt: skip
-    batch = priced["files"][0]["batch"]
+    batch = priced["files"][0]["load"]
     odd = run("price", "flour", "19.90", "--pack", "1 kg", "--on", "2026-11-02", book=path)
     assert odd.returncode == 1
     assert "accept-unusual" in odd.stdout + odd.stderr
@@ -242,7 +242,7 @@ def test_bad_rows_are_listed_and_set_aside(tmp_path: Path) -> None:
         "flour,2026-02-30,1.99,USD,1 kg\n"
     )
     found = answer("load", "prices", str(file), "--json", book=path, status=1)["files"][0]
-    assert (found["batch"], found["added"]) == (None, 0)
+    assert (found["load"], found["added"]) == (None, 0)
     assert [(each["line"], each["column"]) for each in found["problems"]] == [
         (3, "ingredient"),
         (4, "date"),

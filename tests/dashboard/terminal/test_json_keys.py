@@ -22,7 +22,7 @@ from pricing.change.compare import compare
 from pricing.change.price_parts import PriceParts
 from pricing.change.recipe_parts import RecipeParts
 from pricing.change.what_if import DishIf, PriceChange, WhatIf
-from pricing.contents.printed import list_claims
+from pricing.contents.printed import list_printed
 from pricing.contents.series import SeriesFacts
 from pricing.dishes.allergens import AllergensChanged, AllergensOfDish
 from pricing.dishes.cost import DishCost
@@ -35,7 +35,7 @@ from pricing.prices.bridge_error import CostBand, GapErrors
 from pricing.prices.evidence import SeenPrice
 from pricing.prices.price_line import CostLine
 from pricing.prices.swings import Swing
-from pricing.printed import check as claims
+from pricing.printed import records as printed
 from pricing.printed.gaps import Gap
 from pricing.printed.publish import Recorded
 from pricing.printed.said_and_known import AsCosted, LineSaid, SaidAndKnown
@@ -90,11 +90,11 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`inflation` left_out[]": inflation.LeftOut,
     "`season`": season.Season,
     "`season` parts[], of a dish": season.SeasonPart,
-    "`claims`": claims.Claims,
-    "`claims` claims[]": claims.ClaimCheck,
-    "`claims` gaps[]": Gap,
+    "`printed`": printed.CheckedFigures,
+    "`printed` figures[]": printed.CheckedFigure,
+    "`printed` gaps[]": Gap,
     "`publish`": Recorded,
-    "`evidence` claims[]": SaidAndKnown,
+    "`evidence` figures[]": SaidAndKnown,
     "`evidence` lines[]": LineSaid,
     "`evidence` said, known": AsCosted,
     "`swaps`": swaps.Swaps,
@@ -131,7 +131,7 @@ MORE = {
 }
 ASKED: dict[str, tuple[tuple[str, ...], tuple[str | int, ...]]] = {  # the command, the way in
     "`evidence`": (("evidence", "barley bowl"), ()),
-    "`evidence` evidence": (("evidence", "barley bowl"), ("claims", 0, "evidence")),
+    "`evidence` evidence": (("evidence", "barley bowl"), ("figures", 0, "evidence")),
     "`load`, `price`, `swap`, `index load`": (("load", "prices", "good.csv", "none.csv"), ()),
     "`load` files[]": (("load", "prices", "bad.csv"), ("files", 0)),
     "`load` problems[]": (("load", "prices", "bad.csv"), ("files", 0, "problems", 0)),
@@ -139,7 +139,7 @@ ASKED: dict[str, tuple[tuple[str, ...], tuple[str | int, ...]]] = {  # the comma
     "`info`": (("info",), ()),
     "`info` settings": (("info",), ("settings",)),
     "`info` counts": (("info",), ("counts",)),
-    "`info` batches[], last_load": (("info",), ("last_load",)),
+    "`info` loads[], last_load": (("info",), ("last_load",)),
     "`check`": (("check",), ()),
     "`backup`": (("backup", "copy.duckdb"), ()),
     "`restore`": (("restore", "kept.duckdb", "--replace"), ()),
@@ -202,10 +202,10 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
         found = answer("init", "--currency", "USD", "--json", book=path)
         assert keys(found) == named("`init`")
         book = Book(path=path)
-        batches = [load(book, kind, text).batch for kind, text in {**FILES, "index": INDEX}.items()]
-        assert batches[-1] is not None
+        loads = [load(book, kind, text).load for kind, text in {**FILES, "index": INDEX}.items()]
+        assert loads[-1] is not None
         with writing(book) as con:
-            fetched.keep(con, batches[-1], [SENT])
+            fetched.keep(con, loads[-1], [SENT])
         answer("publish", "barley bowl", "--on", "2026-11-24", "--json", book=path)
         answer("index", "link", "own:OLD", "own:NEW", "--over", "2026-02", "--as", "linked:X",
                "--json", book=path)  # fmt: skip
@@ -271,7 +271,7 @@ def test_a_setting_answers_with_its_own_name(place: Path) -> None:
 
 def test_the_dishes_of_the_demo(made: Path) -> None:
     book = Book(path=made)
-    claim = list_claims(book)[0]
-    found = demo_dish(claim, compare(book, "barley bowl", then=claim.published_on, now=TODAY))
+    figure = list_printed(book)[0]
+    found = demo_dish(figure, compare(book, "barley bowl", then=figure.costed_on, now=TODAY))
     assert keys(found) == named("`demo` dishes[]")
     assert named("`demo`") == {"book", "dishes"}

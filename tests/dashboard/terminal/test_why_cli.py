@@ -11,7 +11,7 @@ import pytest
 
 from tests.kitchen import make_book
 from tests.pricing.change.test_drivers import FILES as DRIVERS
-from tests.pricing.printed.test_check import FILES as CLAIMS
+from tests.pricing.printed.test_check import FILES as PRINTED
 from tests.terminal import answer, run
 
 
@@ -22,7 +22,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return make_book(tmp_path_factory.mktemp("printed"), CLAIMS, series=()).path
+    return make_book(tmp_path_factory.mktemp("printed"), PRINTED, series=()).path
 
 
 PERIOD = ("--then", "2020-01-20", "--now", "2022-01-20")
@@ -78,20 +78,38 @@ def test_season(book: Path) -> None:
     assert run("season", "buter", book=book).returncode == 2
 
 
-def test_claims(printed: Path) -> None:
-    found = answer("claims", "--on", "2022-01-20", "--json", book=printed, status=1)
+def test_printed(printed: Path) -> None:
+    found = answer("printed", "--on", "2022-01-20", "--json", book=printed, status=1)
     assert found["on"] == "2022-01-20"
-    assert [claim["status"] for claim in found["claims"]] == [
-        "drifted", "was wrong", "drifted", "was wrong", "cannot price", "holds",
+    # tests/pricing/printed/test_check.py works these out by pencil
+    assert [(each["then"], each["now"]) for each in found["figures"]] == [
+        ("agrees", "stale"), ("differs", "holds"), ("cannot price", "cannot price"),
+        ("agrees", "holds"), ("differs", "stale"), ("agrees", "stale"),
     ]  # fmt: skip
-    done = run("claims", "--on", "2022-01-20", book=printed)
+    done = run("printed", "--on", "2022-01-20", book=printed)
     assert done.returncode == 1
-    assert "6 published figures on 20 January 2022, tolerance 5 %" in done.stdout
-    assert "loaf (Sheet 3): printed $1.30 on 21 January 2020, but by" in done.stdout
+    said = " ".join(done.stdout.split())
+    assert (
+        "6 printed figures on 20 January 2022, tolerance 5 %. In force: 2 hold, 1 is stale, 1 "
+        "cannot be priced, 1 differed on its own day; 2 superseded"
+    ) in said
+    assert (
+        "loaf (Sheet 2): printed at $0.60 on 20 December 2021, but by what was known on 20 "
+        "December 2021 a portion cost $0.55; it costs $0.60 now."
+    ) in said
     assert "No price of saffron is in the book" in done.stdout
-    assert run("claims", "--tolerance", "-5", book=printed).returncode == 2
-    late = run("claims", "--on", "2026-11-25", book=printed)
+    _, superseded = done.stdout.split("Superseded: a later figure of the same dish was published.")
+    assert superseded.count("loaf ") == 3  # two figures, and the sentence on Sheet 2
+    assert run("printed", "--tolerance", "-5", book=printed).returncode == 2
+    late = run("printed", "--on", "2026-11-25", book=printed)
     assert (late.returncode, late.stdout) == (2, "")
+
+
+def test_the_former_kind_of_file_names_the_new_one(printed: Path, tmp_path: Path) -> None:
+    (tmp_path / "old.csv").write_text("dish\n")
+    done = run("load", "claims", str(tmp_path / "old.csv"), book=printed)
+    assert done.returncode == 2
+    assert "portiondrift load printed FILE" in done.stderr
 
 
 def test_publish_and_its_evidence(tmp_path: Path) -> None:
@@ -99,7 +117,7 @@ def test_publish_and_its_evidence(tmp_path: Path) -> None:
     assert "No figure here has kept evidence" in run("evidence", book=path).stdout
     made = answer("publish", "pie", "--on", "2022-01-20", "--where", "Sheet 1", "--json", book=path)
     # half a portion of pastry 0.325, 50 g cream 0.25
-    assert made["claimed"] == pytest.approx(0.58)
+    assert made["printed"] == pytest.approx(0.58)
     again = run("publish", "pie", "--on", "2022-01-20", "--where", "Sheet 1", book=path)
     assert again.returncode == 2
     assert "already" in again.stderr
@@ -107,13 +125,18 @@ def test_publish_and_its_evidence(tmp_path: Path) -> None:
         book=path)  # fmt: skip
     shown = run("evidence", "pie", book=path).stdout
     assert "We said:       $0.58" in shown
-    # 50 g of cream on 15 January: 6.00 a kg, and 5.00 that counts by five days less
-    counts = 2 ** (-5 / 180)
-    known = 50 * (0.006 + counts * 0.005) / (1 + counts)
+    # 50 g of cream between 6.00 and 5.00 a kilo, seen five days before: the older counts
+    # 2^(−5/180) of the other
+    more = 0.05 * (6.00 - 5.00) / (1 + 2 ** (-5 / 180))
     assert "We know now:   $0.60 a portion for that same day (+$0.03)" in shown
-    told = answer("evidence", "pie", "--on", "2022-01-20", "--json", book=path)["claims"][0]
-    assert told["change"] == pytest.approx(known - 0.25)
+    told = answer("evidence", "pie", "--on", "2022-01-20", "--json", book=path)["figures"][0]
+    assert told["change"] == pytest.approx(more)
     assert told["evidence"]["costing"]["cost_per_portion"] == pytest.approx(0.575)
+    ahead = run("publish", "pie", "--printed", "about 0.60", "--on", "2026-12-14", book=path)
+    said = " ".join(ahead.stdout.split())
+    assert "Recorded $0.60 (“about 0.60”) a portion of pie" in said
+    assert "published on 14 December 2026. Costed for 24 November 2026 it is $" in said
+    assert "Published prices fall under local law" in said
     missing = make_book(
         tmp_path,
         {
@@ -158,9 +181,9 @@ def test_compare_in_words(book: Path) -> None:
     assert "by its own ingredients" in shown
 
 
-def test_claims_import_nothing_heavy(printed: Path) -> None:
+def test_printed_imports_nothing_heavy(printed: Path) -> None:
     code = (
-        "import sys; sys.argv = ['portiondrift', 'claims', '--on', '2022-01-20']\n"
+        "import sys; sys.argv = ['portiondrift', 'printed', '--on', '2022-01-20']\n"
         "from dashboard.cli import app\n"
         "try: app()\n"
         "except SystemExit: pass\n"

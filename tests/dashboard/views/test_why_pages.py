@@ -66,44 +66,58 @@ def press(app: AppTest, label: str) -> AppTest:
     return button.click().run()
 
 
-def test_claims_are_told_by_words_and_symbol(kitchen: Book) -> None:
-    app = page("claims")
+def test_printed_figures_are_told_by_words_and_symbol(kitchen: Book) -> None:
+    app = page("printed")
     assert not app.exception
     # version 1 costs 0.65 now, 62.5 % more than the 0.40 printed (and right) in June
     (row,) = cells(app)
-    assert row["Status"] == "↕ drifted"
-    assert (row["Printed"], row["Costed then"], row["Costs now"]) == ("$0.40", "$0.40", "$0.65")
+    assert (row["Then"], row["Now"]) == ("✓ agrees", "↕ stale")
+    assert (row["Printed"], row["Cost then"], row["Costs now"]) == ("$0.40", "$0.40", "$0.65")
     assert row["Off now"] == "+62.5 %"
     assert "then_and_now?dish=barley%20bowl&then=2026-06-15&then_version=1" in row["Dish"]
     assert figures(app) == {
-        "✗ was wrong": "0", "↕ drifted": "1", "? cannot price": "0", "✓ holds": "0",
+        "✓ holds": "0", "↕ stale": "1", "✗ differs": "0", "? cannot price": "0",
     }  # fmt: skip
     assert "1 figure off by more than 5 %." in words(app)
+    assert "Published prices fall under local law" in words(app)
+
+
+def test_a_figure_that_a_later_one_replaced_stands_apart(kitchen: Book) -> None:
+    load(kitchen, "printed", "dish,version,published_on,cost_per_portion,currency\n"
+         "barley bowl,2,2026-11-20,about 0.50,USD\nbarley bowl,2,2027-01-20,0.51,USD")  # fmt: skip
+    app = page("printed")
+    force, superseded = cells(app), cells(app, 1)
+    # the issue of January is not out yet, so that it replaces nothing
+    assert [row["Printed"] for row in force] == ["$0.51", "$0.50 (“about 0.50”)"]
+    assert "not out yet" in force[0]["Published"]
+    (row,) = superseded
+    assert (row["Printed"], row["Replaced on"].replace("\u2011", "-")) == ("$0.40", "2026-11-20")
 
 
 def test_a_wider_tolerance_lets_a_figure_hold(kitchen: Book) -> None:
-    app = page("claims")
+    app = page("printed")
     app.number_input("tolerance").set_value(63.0).run()
-    assert cells(app)[0]["Status"] == "✓ holds"
+    assert cells(app)[0]["Now"] == "✓ holds"
     assert "Nothing to correct within this tolerance." in words(app)
 
 
 def test_a_figure_is_recorded_and_a_later_price_shows_what_we_said_and_know(kitchen: Book) -> None:
-    app = page("claims", dish="barley bowl")
+    app = page("printed", dish="barley bowl")
     app.text_input("published_where").set_value("Slate 12").run()
     assert "barley bowl, version 2: $0.50 a portion" in words(app)
     press(app, "Record this figure")
     assert "Recorded $0.50 a portion of barley bowl, version 2" in words(app)
-    assert [row["Status"] for row in cells(app)] == ["↕ drifted", "✓ holds"]
+    # 0.50 of today replaces the 0.40 of June, which is stale
+    assert [row["Now"] for row in (*cells(app), *cells(app, 1))] == ["✓ holds", "↕ stale"]
     assert "Nothing behind it has changed" in words(app)
     load(kitchen, "prices", "ingredient,date,price,currency,pack,supplier\n"
          "leek,2026-11-24,5.00,USD,1 kg,Salt Lane")  # fmt: skip
-    app = page("claims", dish="barley bowl")
+    app = page("printed", dish="barley bowl")
     said = figures(app)
     # leek 100 g at 0.005 = 0.50 and barley 0.20 a portion
     assert (said["What we said"], said["What we know now"]) == ("$0.50", "$0.70")
     assert said["Difference"] == "+$0.20"
-    (changed,) = cells(app, 1)
+    (changed,) = cells(app, 2)
     assert changed["What we said"] == "100 g, $0.30, seen"
     assert changed["What we know now"] == "100 g, $0.50, seen"
     kept = app.dataframe[0].value
@@ -111,7 +125,7 @@ def test_a_figure_is_recorded_and_a_later_price_shows_what_we_said_and_know(kitc
 
 
 def test_a_recorded_figure_can_be_taken_back(kitchen: Book) -> None:
-    app = press(page("claims", dish="barley bowl"), "Record this figure")
+    app = press(page("printed", dish="barley bowl"), "Record this figure")
     app.button("take_back").click().run()
     assert "Taken back" in words(app)
     assert len(cells(app)) == 1
@@ -119,11 +133,11 @@ def test_a_recorded_figure_can_be_taken_back(kitchen: Book) -> None:
 
 
 def test_a_figure_that_is_only_at_least_is_not_recorded(kitchen: Book) -> None:
-    app = page("claims", dish="saffron barley")
+    app = page("printed", dish="saffron barley")
     (button,) = (button for button in app.button if button.label == "Record this figure")
     assert button.disabled
     assert "a figure that is only at least is not published" in words(app)
-    assert "The book holds no published figure of saffron barley yet" in words(app)
+    assert "The book holds no printed figure of saffron barley yet" in words(app)
 
 
 def test_drivers_are_ranked_with_what_stands_behind_them(kitchen: Book) -> None:

@@ -1,4 +1,4 @@
-"""Ingredients, measures, swaps, claims and series are stored as written and found again."""
+"""Facts, measures, swaps, printed figures and series are stored as written and found again."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from tests.kitchen import load
 from tests.loading import DISHES, INGREDIENTS, MEASURES, ask
 
 SWAPS = "ingredient,substitute,ratio,note\nleek,pearl barley,1.5,\nwhole milk,syrup,1,sweet"
-CLAIMS = """
+PRINTED = """
     dish,version,published_on,cost_per_portion,currency,where,note
     leek bake,1,2013-03-01,1.25,USD,spring column,
     leek bake,1,2013-03-01,1.25,USD,autumn column,
@@ -53,7 +53,7 @@ def test_line_and_raw_row_are_kept(book: Book) -> None:
         ("measures", MEASURES, 1),
         ("dishes", DISHES, 4),
         ("swaps", SWAPS, 2),
-        ("claims", CLAIMS, 2),
+        ("printed", PRINTED, 2),
         ("index", INDEX, 3),
     ],
 )
@@ -61,7 +61,7 @@ def test_a_file_loaded_again_adds_nothing(book: Book, kind: str, text: str, coun
     load(book, kind, text)
     before = ask(book, "SELECT max(batch) FROM load_batch")
     again = load(book, kind, text)
-    assert (again.batch, again.added, again.already, again.problems) == (None, 0, count, ())
+    assert (again.load, again.added, again.already, again.problems) == (None, 0, count, ())
     assert ask(book, "SELECT max(batch) FROM load_batch") == before
 
 
@@ -71,7 +71,7 @@ TWICE = {  # a header, and a row that a file holds twice
     "prices": "ingredient,date,price,currency,pack\nleek,2024-05-02,2,USD,1 kg\n"
     "leek,2024-05-02,2,USD,1 kg",
     "swaps": "ingredient,substitute,ratio\nleek,pearl barley,1.5\nleek,pearl barley,1.5",
-    "claims": "dish,version,published_on,cost_per_portion,currency\n"
+    "printed": "dish,version,published_on,cost_per_portion,currency\n"
     "leek bake,1,2013-03-01,1.25,USD\nleek bake,1,2013-03-01,1.25,USD",
     "index": "series,month,value\ntown:tea,2020-01,100\ntown:tea,2020-01,100",
 }
@@ -84,7 +84,7 @@ def test_a_row_that_a_file_holds_twice_is_added_once_and_counted_as_already_ther
     first = load(book, kind, TWICE[kind])
     assert (first.added, first.already, first.problems) == (1, 1, ())
     again = load(book, kind, TWICE[kind])
-    assert (again.batch, again.added, again.already, again.problems) == (None, 0, 2, ())
+    assert (again.load, again.added, again.already, again.problems) == (None, 0, 2, ())
 
 
 @pytest.mark.parametrize("kind", [*TWICE, "dishes"])
@@ -92,7 +92,7 @@ def test_a_dry_run_counts_and_stores_nothing(book: Book, kind: str) -> None:
     before = book.path.read_bytes()
     text = TWICE.get(kind, DISHES.replace("stock,1,", "broth,1,"))
     report = load(book, kind, text, dry_run=True)
-    assert (report.batch, report.added, report.problems) == (None, 1, ())
+    assert (report.load, report.added, report.problems) == (None, 1, ())
     assert book.path.read_bytes() == before
 
 
@@ -159,8 +159,8 @@ def test_a_measure_that_is_called_like_a_unit_is_remarked(book: Book) -> None:
     assert report.remarks == ("'cup' of leek now means this measure, not the unit of that name.",)
 
 
-def test_claims_that_differ_only_in_where_are_two(book: Book) -> None:
-    assert load(book, "claims", CLAIMS).added == 2
+def test_printed_figures_that_differ_only_in_where_are_two(book: Book) -> None:
+    assert load(book, "printed", PRINTED).added == 2
 
 
 def test_a_later_release_of_a_month_counts_and_the_earlier_one_is_kept(book: Book) -> None:

@@ -73,7 +73,7 @@ def test_a_row_that_agrees_in_what_counts_is_already_in_the_book(
 ) -> None:
     load_rows(book, ROW)
     report = load_rows(book, changed(**same))
-    assert (report.batch, report.added, report.already, report.problems) == (None, 0, 1, ())
+    assert (report.load, report.added, report.already, report.problems) == (None, 0, 1, ())
     in_one_file = load_rows(book, changed(date="2024-05-03"), changed(date="2024-05-03", **same))
     assert (in_one_file.added, in_one_file.already) == (1, 1)
 
@@ -101,8 +101,8 @@ def test_anything_else_is_a_new_observation(book: Book, other: dict[str, str]) -
 
 def test_what_undo_took_out_can_be_loaded_again(book: Book) -> None:
     first = load_rows(book, ROW)
-    assert first.batch is not None
-    assert undo(book, first.batch) == 1
+    assert first.load is not None
+    assert undo(book, first.load) == 1
     kept = "SELECT (SELECT count(*) FROM source_day), (SELECT count(*) FROM typical_day)"
     assert ask(book, kept) == [(0, 0)]
     assert load_rows(book, ROW).added == 1

@@ -128,14 +128,14 @@ def test_what_a_swap_needs_is_not_taken_away(tmp_path: Path) -> None:
     dishes = load(book, "dishes", DISHES)
     load(book, "swaps", "ingredient,substitute,ratio\nleek,dish:white sauce,1")
     with pytest.raises(InputRefused, match="'white sauce' is still used"):
-        undo(book, dishes.batch or 0)
+        undo(book, dishes.load or 0)
 
 
 def test_an_edible_ratio_needs_its_yields_kept(book: Book) -> None:
     new = load(book, "ingredients", "ingredient,base,yield_pct\negg,each,88", replace=True)
     load(book, "swaps", "ingredient,substitute,ratio,ratio_state\nleek,egg,1,edible")
     with pytest.raises(InputRefused, match=r"'egg' is still used .* \(swaps\)"):
-        undo(book, new.batch or 0)
+        undo(book, new.load or 0)
 
 
 def test_what_a_kitchen_says_of_a_dish_is_kept_and_stays_when_a_file_is_silent(

@@ -92,7 +92,7 @@ def test_a_fetch_that_brings_nothing_new_adds_nothing(kitchen: Book, office: Sta
     office.says[ONS] = [specimen("ons_single.csv")]
     get(kitchen, "uk-ons", "D7BT")
     again = get(kitchen, "uk-ons", "D7BT")
-    assert (again.report.batch, again.report.added, again.report.already) == (None, 0, 3)
+    assert (again.report.load, again.report.added, again.report.already) == (None, 0, 3)
     with reading(kitchen) as con:
         assert con.execute("SELECT count(*) FROM fetched").fetchone() == (1,)
 
@@ -103,7 +103,7 @@ def test_a_dry_run_says_what_would_be_added_and_keeps_nothing(
     office.says[ONS] = [specimen("ons_single.csv")]
     before = kitchen.path.read_bytes()
     report = get(kitchen, "uk-ons", "D7BT", dry_run=True).report
-    assert (report.batch, report.added, report.already) == (None, 3, 0)
+    assert (report.load, report.added, report.already) == (None, 3, 0)
     assert report.series == (("uk-ons:D7BT", "All items, UK"),)
     assert kitchen.path.read_bytes() == before
 
@@ -139,7 +139,7 @@ def test_an_older_release_that_comes_late_is_kept_and_does_not_count(
     assert late.report.added == 1
     assert "revised" not in " ".join(late.report.remarks)
     assert values(kitchen, "uk-ons:D7BT")["2026-02"] == 140.1
-    assert get(kitchen, "uk-ons", "D7BT").report.batch is None
+    assert get(kitchen, "uk-ons", "D7BT").report.load is None
 
 
 def test_eurostat_is_asked_once_for_a_whole_country(kitchen: Book, office: StandIn) -> None:
@@ -219,7 +219,7 @@ def test_a_series_without_a_value_in_any_window_keeps_all_of_them_out(
     assert {(each.code, each.series) for each in found.report.problems} == {
         (Code.NO_VALUE, "us-bls:CUSR0000SEFH")
     }
-    assert found.report.batch is None
+    assert found.report.load is None
     assert values_of(kitchen, "us-bls:CUSR0000SAF11") == 0
 
 
@@ -514,7 +514,7 @@ def test_a_fetch_can_be_undone(kitchen: Book, office: StandIn) -> None:
     from ingest.load import undo
 
     office.says[ONS] = [specimen("ons_single.csv")]
-    batch = get(kitchen, "uk-ons", "D7BT").report.batch
+    batch = get(kitchen, "uk-ons", "D7BT").report.load
     assert batch is not None
     assert undo(kitchen, batch) == 3
     assert own(kitchen) == set()

@@ -67,16 +67,16 @@ def test_it_follows_its_sources_without_being_made_again(book: Book) -> None:
 
 def test_linking_again_adds_nothing_and_undo_takes_it_back(book: Book) -> None:
     first = link_series(book, "own:OLD", "own:NEW", months=YEAR)
-    assert link_series(book, "own:OLD", "own:NEW", months=YEAR).batch is None
-    assert first.batch is not None
-    undo(book, first.batch)
+    assert link_series(book, "own:OLD", "own:NEW", months=YEAR).load is None
+    assert first.load is not None
+    undo(book, first.load)
     assert "linked:own:NEW" not in {each.series for each in list_series(book)}
     assert check(book).problems == ()
 
 
 def test_a_source_cannot_be_taken_from_under_a_link(book: Book) -> None:
     link_series(book, "own:OLD", "own:NEW", months=YEAR)
-    with pytest.raises(InputRefused, match="still used by the rows of batch"):
+    with pytest.raises(InputRefused, match="still used by the rows of load"):
         undo(book, 2)  # the load of own:OLD
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from ingest.offices.reading.source import Source
 from ingest.offices.taking.office_file import read_office
-from ingest.offices.taking.recognise import READERS, claimants
+from ingest.offices.taking.recognise import READERS, readers_of
 from tests.kitchen import TODAY
 
 FOLDER = Path(__file__).parent / "specimens"
@@ -33,7 +33,7 @@ def expected(path: Path) -> list[dict[str, str]]:
 
 @pytest.mark.parametrize("path", SPECIMENS, ids=lambda path: path.name)
 def test_exactly_one_reader_knows_the_file(path: Path) -> None:
-    names = [reader.NAME for reader in claimants(Source(name=path.name, path=path).head)]
+    names = [reader.NAME for reader in readers_of(Source(name=path.name, path=path).head)]
     assert names == [READER.get(path.stem, "SDMX-CSV")]
 
 
@@ -73,7 +73,7 @@ def test_a_specimen_gives_the_table_beside_it(path: Path) -> None:
     ],
 )
 def test_no_reader_takes_what_is_no_index_file(text: str) -> None:
-    assert claimants(text) == []
+    assert readers_of(text) == []
 
 
 def test_every_reader_has_a_specimen() -> None:

@@ -21,7 +21,7 @@ REQUIRED = {
         "dish", "version", "effective_from", "portions", "ingredient", "quantity", "unit",
     ],
     "swaps": ["ingredient", "substitute", "ratio"],
-    "claims": ["dish", "version", "published_on", "cost_per_portion", "currency"],
+    "printed": ["dish", "version", "published_on", "cost_per_portion", "currency"],
     "index": ["series", "month", "value"],
 }  # fmt: skip
 

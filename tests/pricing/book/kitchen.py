@@ -34,15 +34,16 @@ GUARDED = (
     "dish_version",
     "dish_line",
     "swap",
-    "claim",
-    "claim_evidence",
+    "printed_figure",
+    "printed_detail",
+    "printed_evidence",
     "series",
     "series_value",
 )
 
 
 def small_book(path: Path) -> Book:
-    """Make a book: 3 ingredients, 5 prices, 2 dishes (one takes the other), a swap, a claim."""
+    """Make a book: 3 ingredients, 5 prices, 2 dishes (one takes the other), a swap, a figure."""
     path.write_bytes(_small_book())
     return Book(path=path)
 
@@ -96,9 +97,9 @@ def _make(path: Path) -> Book:
         (printed,) = reserve_row_ids(con, 1)
         store(
             con,
-            "claims",
+            "printed",
             {
-                "claim": {
+                "printed_figure": {
                     "row_id": [printed],
                     "line": [2],
                     "raw": ["Harbour soup,1,2020-02-01,1.20,USD,Column,"],
@@ -109,10 +110,10 @@ def _make(path: Path) -> Book:
                     "currency": ["USD"],
                     "published_where": ["Column"],
                 },
-                "claim_evidence": {
+                "printed_evidence": {
                     "line": [None],
                     "raw": [None],
-                    "claim_row": [printed],
+                    "figure_row": [printed],
                     "recorded_at": [datetime(2020, 2, 1, 9, 30)],  # noqa: DTZ001
                     "evidence": ["{}"],
                     "evidence_sha256": [hashlib.sha256(b"{}").hexdigest()],

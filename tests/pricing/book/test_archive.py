@@ -388,8 +388,8 @@ def test_an_export_is_in_the_words_of_the_files_that_are_loaded(book: Book, tmp_
         "prices.csv",
         "dishes.csv",
         "swaps.csv",
-        "claims.csv",
-        "claim_evidence.csv",
+        "printed.csv",
+        "printed_evidence.csv",
     ]
     held = {file.stem: file.read_bytes().decode() for file in files}
     assert held == {
@@ -428,14 +428,14 @@ def test_an_export_is_in_the_words_of_the_files_that_are_loaded(book: Book, tmp_
             "not_with,only_with,disturbance\n"
             "Pearl barley,Leek,1.5,,as_purchased,,,,,,,,\n"
         ),
-        "claims": (
-            "dish,version,published_on,cost_per_portion,currency,where,note\n"
-            "Harbour soup,1,2020-02-01,1.2,USD,Column,\n"
+        "printed": (
+            "dish,version,published_on,cost_per_portion,currency,costed_on,where,note\n"
+            "Harbour soup,1,2020-02-01,1.2,USD,2020-02-01,Column,\n"
         ),
-        "claim_evidence": (
-            "dish,version,published_on,cost_per_portion,currency,where,note,recorded_at,"
+        "printed_evidence": (
+            "dish,version,published_on,cost_per_portion,currency,costed_on,where,note,recorded_at,"
             "evidence_sha256,evidence\n"
-            "Harbour soup,1,2020-02-01,1.2,USD,Column,,2020-02-01T09:30:00,"
+            "Harbour soup,1,2020-02-01,1.2,USD,2020-02-01,Column,,2020-02-01T09:30:00,"
             # SHA-256 of the two bytes {}, as `printf {} | sha256sum` gives it
             "44136fa355b3678a1146ad16f7e8649e94fb4fc21fe77e8310c060f61caaff8a,{}\n"
         ),
@@ -450,7 +450,9 @@ def test_what_was_retracted_or_replaced_or_comes_with_the_program_is_not_exporte
             "INSERT INTO retraction SELECT row_id, '2020-02-02', 'undone' FROM observation "
             "WHERE line <> 5"
         )
-        con.execute("INSERT INTO retraction SELECT row_id, '2020-02-02', 'undone' FROM claim")
+        con.execute(
+            "INSERT INTO retraction SELECT row_id, '2020-02-02', 'undone' FROM printed_figure"
+        )
         con.execute(
             "INSERT INTO ingredient_fact (batch, ingredient_id, base, aliases) "
             "VALUES (1, 1, 'g', [])"
@@ -465,8 +467,8 @@ def test_what_was_retracted_or_replaced_or_comes_with_the_program_is_not_exporte
     held = {file.stem: file.read_text() for file in export(book, tmp_path / "out")}
     assert held["prices"].count("\n") == 2
     assert "Pearl barley,2020-01-08,3.1," in held["prices"]
-    assert "claims" not in held  # a file without rows would be refused by a load
-    assert "claim_evidence" not in held  # its figure is not in force
+    assert "printed" not in held  # a file without rows would be refused by a load
+    assert "printed_evidence" not in held  # its figure is not in force
     assert "Leek,,g,,,,,,\n" in held["ingredients"]
     assert "us-bls" not in held["index"]
 

@@ -42,8 +42,6 @@ def test_an_orderly_book_is_sound_and_counted(book: Book) -> None:
     assert report.problems == ()
     counts = {name: many for name, many in report.counts.items() if many}
     assert counts == {
-        "claim": 1,
-        "claim_evidence": 1,
         "dish": 2,
         "dish_line": 3,
         "dish_version": 2,
@@ -53,6 +51,8 @@ def test_an_orderly_book_is_sound_and_counted(book: Book) -> None:
         "measure": 1,
         "migration": len(migrate.migrations()),
         "observation": 5,
+        "printed_evidence": 1,
+        "printed_figure": 1,
         "series": 1,
         "series_value": 2,
         "setting": 3,
@@ -73,7 +73,7 @@ def test_examining_changes_nothing(book: Book) -> None:
 
 def test_an_edited_price_is_found_by_its_load(book: Book) -> None:
     tamper(book, "observation", "UPDATE observation SET note = 'x' WHERE line = 4")
-    assert "batch 3 (prices, prices.csv, loaded 20" in only_problem(book)
+    assert "load 3 (prices, prices.csv, loaded 20" in only_problem(book)
     assert "not as they were stored" in only_problem(book)
     assert "portiondrift restore" in only_problem(book)
 
@@ -87,7 +87,7 @@ def test_an_edited_price_is_found_by_its_load(book: Book) -> None:
         ("ingredient_fact", "SET allergens = NULL WHERE line = 2", 1),
         ("measure", "SET source = 'a guess'", 2),
         ("swap", "SET ratio = 1.25", 5),
-        ("claim", "SET raw = raw || ' '", 6),
+        ("printed_figure", "SET raw = raw || ' '", 6),
         ("series", "SET title = NULL", 7),
         ("series_value", "SET value = 101.70000000000002 WHERE line = 3", 7),
     ],
@@ -96,20 +96,20 @@ def test_an_edited_row_of_any_kind_is_found(
     book: Book, table: str, change: str, batch: int
 ) -> None:
     tamper(book, table, f"UPDATE {table} {change}")
-    assert f"batch {batch} (" in only_problem(book)
+    assert f"load {batch} (" in only_problem(book)
 
 
 def test_an_edited_price_also_shows_in_the_kept_prices(book: Book) -> None:
     tamper(book, "observation", "UPDATE observation SET price = 2.10 WHERE line = 2")
     stored, derived = check(book).problems
-    assert "batch 3 (" in stored
+    assert "load 3 (" in stored
     # what the source asked that day; the typical price agrees with what is kept of the source
     assert "1 kept prices missing or different and 1 left over" in derived
 
 
 def test_a_deleted_row_is_found(book: Book) -> None:
     tamper(book, "observation", "DELETE FROM observation WHERE line = 4")  # the offer
-    assert "4 data rows of batch 3" in only_problem(book)
+    assert "4 data rows of load 3" in only_problem(book)
     assert "expected 5" in only_problem(book)
 
 
@@ -146,16 +146,16 @@ def test_a_changed_step_is_found(book: Book) -> None:
 
 def test_a_missing_guard_is_found(book: Book) -> None:
     with duckdb.connect(str(book.path)) as con:
-        con.execute("DROP TRIGGER claim_never_edited ON claim")
-    assert "no trigger claim_never_edited" in only_problem(book)
+        con.execute("DROP TRIGGER printed_figure_never_edited ON printed_figure")
+    assert "no trigger printed_figure_never_edited" in only_problem(book)
 
 
 def test_a_missing_table_and_an_altered_rule_are_found(book: Book) -> None:
     with duckdb.connect(str(book.path)) as con:
-        con.execute("DROP TABLE claim")
+        con.execute("DROP TABLE printed_figure")
         con.execute("CREATE OR REPLACE MACRO in_base(a, b, c, d, e, f) AS 1.0")
     problems = check(book).problems
-    assert any("no table claim" in problem for problem in problems)
+    assert any("no table printed_figure" in problem for problem in problems)
     assert any("the macro in_base altered" in problem for problem in problems)
 
 
@@ -169,28 +169,28 @@ def test_a_missing_table_and_an_altered_rule_are_found(book: Book) -> None:
         (
             "INSERT INTO swap (batch, line, ingredient_id, substitute_id, ratio) "
             "VALUES (88, 5, 1, 3, 1)",
-            "rows of a load that is not recorded (first: batch 88, line 5)",
+            "rows of a load that is not recorded (first: load 88, line 5)",
         ),
         (
             "INSERT INTO swap (batch, line, ingredient_id, substitute_id, ratio) "
             "VALUES (5, 9, 1, 77, 1)",
-            "rows of an ingredient that has no name (first: batch 5, line 9)",
+            "rows of an ingredient that has no name (first: load 5, line 9)",
         ),
         (
             "INSERT INTO dish_version (batch, line, dish_id, version, effective_from, portions) "
             "VALUES (4, 9, 77, '1', '2020-01-01', 4)",
-            "rows of a dish that has no name (first: batch 4, line 9)",
+            "rows of a dish that has no name (first: load 4, line 9)",
         ),
         (
             "INSERT INTO dish_line (batch, line, version_row, position, ingredient_id, quantity, "
             "unit, amount, dimension, state, pantry) "
             "VALUES (4, 9, 4711, 1, 1, '1', 'g', 1, 'g', 'as_purchased', false)",
-            "recipe lines of a version that does not exist (first: batch 4, line 9)",
+            "recipe lines of a version that does not exist (first: load 4, line 9)",
         ),
         (
             "INSERT INTO dish_version (batch, line, dish_id, version, effective_from, portions) "
             "VALUES (4, 9, 2, '2', '2021-01-01', 4)",
-            "dish versions without lines (first: batch 4, line 9)",
+            "dish versions without lines (first: load 4, line 9)",
         ),
         (
             "INSERT INTO measure (row_id, batch, ingredient_id, measure, measure_key, grams) "
@@ -200,37 +200,37 @@ def test_a_missing_table_and_an_altered_rule_are_found(book: Book) -> None:
         (
             "INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM ingredient_fact "
             "WHERE ingredient_id = 3",
-            "prices of an ingredient without facts in force (first: batch 3, line 6)",
+            "prices of an ingredient without facts in force (first: load 3, line 6)",
         ),
         (
             "INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM ingredient_fact "
             "WHERE ingredient_id = 1",
-            "measures of an ingredient without facts in force (first: batch 2, line 2)",
+            "measures of an ingredient without facts in force (first: load 2, line 2)",
         ),
         (
             "INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM ingredient_fact "
             "WHERE ingredient_id = 2",
-            "recipe lines with an ingredient without facts in force (first: batch 4, line 3)",
+            "recipe lines with an ingredient without facts in force (first: load 4, line 3)",
         ),
         (
             "INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM ingredient_fact "
             "WHERE ingredient_id = 2",
-            "swaps with an ingredient without facts in force (first: batch 5, line 2)",
+            "swaps with an ingredient without facts in force (first: load 5, line 2)",
         ),
         (
             "INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM dish_version "
             "WHERE dish_id = 1",
-            "recipe lines with a dish that has no version in force (first: batch 4, line 4)",
+            "recipe lines with a dish that has no version in force (first: load 4, line 4)",
         ),
         (
             "INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM dish_version "
             "WHERE dish_id = 2",
-            "published figures of a dish version that is not in force (first: batch 6, line 2)",
+            "printed figures of a dish version that is not in force (first: load 6, line 2)",
         ),
         (
             "INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM measure",
             "prices whose pack cannot be turned into the ingredient's base unit "
-            "(first: batch 3, line 3)",
+            "(first: load 3, line 3)",
         ),
         (
             "INSERT INTO ingredient VALUES (9, 'Crème', 'Creme')",
@@ -269,21 +269,25 @@ def test_rows_against_the_rules_of_their_table_are_found() -> None:
     """Such rows cannot be stored; this looks at a table that never had the rules."""
     with duckdb.connect(":memory:") as con:
         migrate.migrate(con, lambda _: None)
-        con.execute("DROP TRIGGER claim_never_edited ON claim")
-        con.execute("DROP TRIGGER claim_never_deleted ON claim")
-        con.execute("CREATE OR REPLACE TABLE claim AS SELECT * FROM claim")
+        con.execute("DROP TRIGGER printed_figure_never_edited ON printed_figure")
+        con.execute("DROP TRIGGER printed_figure_never_deleted ON printed_figure")
+        con.execute("CREATE OR REPLACE TABLE printed_figure AS FROM printed_figure")
         assert list(check_structure.constraints(con)) == []
         for price in (0, 1, 2):
             con.execute(
-                "INSERT INTO claim (row_id, batch, dish_id, version, published_on, "
+                "INSERT INTO printed_figure (row_id, batch, dish_id, version, published_on, "
                 "cost_per_portion) VALUES (1, 1, 1, '1', '2020-01-01', $price)",
                 {"price": price},
             )
         found = list(check_structure.constraints(con))
     assert len(found) == 3
-    assert any("2 rows of claim against its rule PRIMARY KEY(row_id)" in each for each in found)
-    assert any("1 rows of claim against its rule CHECK" in each for each in found)
-    assert any("3 rows of claim against its rule NOT NULL(currency)" in each for each in found)
+    assert any(
+        "2 rows of printed_figure against its rule PRIMARY KEY(row_id)" in each for each in found
+    )
+    assert any("1 rows of printed_figure against its rule CHECK" in each for each in found)
+    assert any(
+        "3 rows of printed_figure against its rule NOT NULL(currency)" in each for each in found
+    )
 
 
 def test_damage_anywhere_in_the_file_is_told_or_touches_nothing(book: Book) -> None:
@@ -367,23 +371,23 @@ def test_info_says_what_the_book_holds(book: Book) -> None:
         "suppliers": 0,
         "dishes": 2,
         "versions": 2,
-        "claims": 1,
+        "printed": 1,
         "swaps": 1,
         "series": 1,
     }
     assert (told["first_price_on"], told["last_price_on"]) == (None, None)
     assert (told["food_last_month"], told["all_items_last_month"]) == ("2020-01", None)
-    assert [(b["batch"], b["kind"], b["undone"]) for b in told["batches"]] == [
+    assert [(each["load"], each["kind"], each["undone"]) for each in told["loads"]] == [
         (1, "ingredients", False),
         (2, "measures", False),
         (3, "prices", True),
         (4, "dishes", False),
         (5, "swaps", False),
-        (6, "claims", False),
+        (6, "printed", False),
         (7, "index", False),
     ]
     last = told["last_load"]
-    assert (last["batch"], last["kind"], last["file"]) == (7, "index", "index.csv")
+    assert (last["load"], last["kind"], last["file"]) == (7, "index", "index.csv")
 
 
 def test_info_gives_the_first_and_last_price_date(book: Book) -> None:

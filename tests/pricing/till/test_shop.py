@@ -323,7 +323,7 @@ def test_undone_prices_cannot_be_bought(tmp_path: Path) -> None:
         own, "prices", "ingredient,date,price,currency,pack\nflour,2026-11-20,1.00,USD,1 kg"
     )
     assert shop_for(own, {"bake": 1}, on=ON).cost == pytest.approx(1.00 + 0.99 + 0.60)
-    assert late.batch is not None
-    undo(own, late.batch)
+    assert late.load is not None
+    undo(own, late.load)
     found = shop_for(own, {"bake": 1}, on=ON)
     assert (found.cost, found.plate_cost) == (pytest.approx(3.99), pytest.approx(BAKE))

@@ -19,8 +19,8 @@ JOIN dish d ON d.dish_id = w.substitute_dish_id
 LEFT JOIN there t ON t.dish_id = w.substitute_dish_id
 WHERE t.dish_id IS NULL OR t.weighed = 0
 UNION
-SELECT d.name, 'claims', c.batch
-FROM claim_now c
+SELECT d.name, 'printed', p.batch
+FROM printed_now p
 JOIN dish d USING (dish_id)
-ANTI JOIN dish_version_now v ON v.dish_id = c.dish_id AND v.version = c.version
+ANTI JOIN dish_version_now v ON v.dish_id = p.dish_id AND v.version = p.version
 ORDER BY dish, batch

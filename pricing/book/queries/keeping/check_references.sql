@@ -10,8 +10,9 @@ WITH stored AS (
     UNION ALL SELECT row_id, batch, line FROM swap
     UNION ALL SELECT row_id, batch, line FROM swap_detail
     UNION ALL SELECT row_id, batch, line FROM dish_detail
-    UNION ALL SELECT row_id, batch, line FROM claim
-    UNION ALL SELECT row_id, batch, line FROM claim_evidence
+    UNION ALL SELECT row_id, batch, line FROM printed_figure
+    UNION ALL SELECT row_id, batch, line FROM printed_detail
+    UNION ALL SELECT row_id, batch, line FROM printed_evidence
     UNION ALL SELECT row_id, batch, line FROM series
     UNION ALL SELECT row_id, batch, line FROM series_value
     UNION ALL SELECT row_id, batch, line FROM series_detail
@@ -29,7 +30,7 @@ ingredient_use AS (
 dish_use AS (
     SELECT row_id, dish_id FROM dish_version
     UNION ALL SELECT row_id, sub_dish_id FROM dish_line WHERE sub_dish_id IS NOT NULL
-    UNION ALL SELECT row_id, dish_id FROM claim
+    UNION ALL SELECT row_id, dish_id FROM printed_figure
     UNION ALL SELECT row_id, substitute_dish_id FROM swap_detail WHERE substitute_dish_id IS NOT NULL
 ),
 line_now AS (
@@ -68,8 +69,11 @@ wrong AS (
     FROM series_part_now p ANTI JOIN (
         SELECT series FROM series_value ANTI JOIN retraction USING (row_id)) v ON v.series = p.source
     UNION ALL
-    SELECT 'evidence of a published figure that does not exist', 'damaged', e.row_id
-    FROM claim_evidence e ANTI JOIN claim c ON c.row_id = e.claim_row
+    SELECT 'details of a printed figure that does not exist', 'damaged', d.row_id
+    FROM printed_detail d ANTI JOIN printed_figure p ON p.row_id = d.figure_row
+    UNION ALL
+    SELECT 'evidence of a printed figure that does not exist', 'damaged', e.row_id
+    FROM printed_evidence e ANTI JOIN printed_figure p ON p.row_id = e.figure_row
     UNION ALL
     SELECT 'measures of an ingredient without facts in force', 'ingredients', row_id
     FROM measure_now ANTI JOIN ingredient_now USING (ingredient_id)
@@ -95,8 +99,8 @@ wrong AS (
     SELECT 'dish versions without lines', 'dishes', v.row_id
     FROM dish_version_now v ANTI JOIN dish_line l ON l.version_row = v.row_id
     UNION ALL
-    SELECT 'published figures of a dish version that is not in force', 'dishes', row_id
-    FROM claim_now ANTI JOIN dish_version_now USING (dish_id, version)
+    SELECT 'printed figures of a dish version that is not in force', 'dishes', row_id
+    FROM printed_now ANTI JOIN dish_version_now USING (dish_id, version)
     UNION ALL
     SELECT 'prices whose pack cannot be turned into the ingredient''s base unit', 'measures', row_id
     FROM observation_priced WHERE size IS NULL
@@ -111,8 +115,8 @@ SELECT found,
        END AS remedy,
        count(DISTINCT row_id) AS many,
        arg_min(CASE WHEN stored.row_id IS NULL THEN 'row ' || wrong.row_id
-                    WHEN line IS NULL THEN 'batch ' || batch
-                    ELSE 'batch ' || batch || ', line ' || line END, wrong.row_id) AS first
+                    WHEN line IS NULL THEN 'load ' || batch
+                    ELSE 'load ' || batch || ', line ' || line END, wrong.row_id) AS first
 FROM wrong LEFT JOIN stored USING (row_id)
 GROUP BY ALL
 ORDER BY found

@@ -9,7 +9,7 @@ SELECT (SELECT count(*) FROM ingredient_now)                             AS ingr
                                                                          AS suppliers,
        (SELECT count(DISTINCT dish_id) FROM dish_version_now)            AS dishes,
        (SELECT count(*) FROM dish_version_now)                           AS versions,
-       (SELECT count(*) FROM claim_now)                                  AS claims,
+       (SELECT count(*) FROM printed_now)                                AS printed,
        (SELECT count(*) FROM swap_now)                                   AS swaps,
        (SELECT count(DISTINCT series) FROM series_value_now)             AS series,
        (SELECT min(observed_on) FROM observation_now)                    AS first_price_on,

@@ -2,7 +2,7 @@
 -- Parameters: $ingredients (names), $days, $suppliers, $products (keys; '' = blank): parallel lists;
 --             $currency
 -- Columns: ingredient, observed_on, price (of the pack), currency, pack (as written), tax_pct, kind,
---          supplier, product, region, source, note, file, line, batch, unit_price (currency per g, ml
+--          supplier, product, region, source, note, file, line, load, unit_price (currency per g, ml
 --          or each). Order: ingredient as compared, observed_on, then as entered.
 WITH wanted AS (
     SELECT DISTINCT unnest($ingredients::VARCHAR[]) AS name, unnest($days::DATE[]) AS observed_on,
@@ -10,7 +10,7 @@ WITH wanted AS (
                     unnest($products::VARCHAR[]) AS product_key
 )
 SELECT o.ingredient, o.observed_on, o.price, o.currency, o.pack, o.tax_pct, o.kind,
-       o.supplier, o.product, o.region, o.source, o.note, b.file_name AS file, o.line, o.batch,
+       o.supplier, o.product, o.region, o.source, o.note, b.file_name AS file, o.line, o.batch AS load,
        o.unit_price
 FROM wanted w
 JOIN observation_priced o ON o.ingredient = w.name AND o.observed_on = w.observed_on

@@ -1,4 +1,4 @@
-"""Rules for the evidence of published figures, which an export carries to a new book."""
+"""Rules for the evidence of printed figures, which an export carries to a new book."""
 
 from __future__ import annotations
 
@@ -9,26 +9,26 @@ from typing import Any
 from ingest.kinds.checked import Checked
 from ingest.text.rows import Row
 from pricing.book.connect import Connection
-from pricing.names import name_key
+from pricing.book.known import printed_key
 from pricing.printed.evidence import sha256
 
-Key = tuple[Any, ...]  # what two rows of one published figure agree in
+Key = tuple[Any, ...]  # what two rows of one printed figure agree in
 _COLUMNS = ("recorded_at", "evidence_sha256", "evidence")
 
 
 class Evidence:
-    """The evidence in a claims file, for figures new with it or in the book without any."""
+    """The evidence in a file of figures, for those new with it or in the book without any."""
 
     def __init__(self, con: Connection) -> None:
         figures = con.execute(
-            "SELECT c.dish_id, c.version, c.published_on, c.cost_per_portion, c.currency, "
-            "c.published_where, c.row_id, e.claim_row FROM claim_now c "
-            "LEFT JOIN claim_evidence_now e ON e.claim_row = c.row_id ORDER BY c.row_id DESC"
+            "SELECT p.dish_id, p.version, p.published_on, p.cost_per_portion, p.currency, "
+            "p.published_where, p.as_printed, p.row_id, e.figure_row FROM printed_now p "
+            "LEFT JOIN printed_evidence_now e ON e.figure_row = p.row_id ORDER BY p.row_id DESC"
         ).fetchall()
         self._row_of: dict[Key, int] = {}  # figure → its row in the book
         self._kept: set[Key] = set()
-        for *facts, where, row_id, kept in figures:
-            key = (*facts, name_key(where or ""))
+        for *told, row_id, kept in figures:
+            key = printed_key(*told)
             self._row_of[key] = row_id
             if kept is not None:
                 self._kept.add(key)
@@ -69,7 +69,7 @@ class Evidence:
         return {
             "line": [row.line for row, _ in taken],
             "raw": [None for _ in taken],  # the text itself is kept
-            "claim_row": [row_id for _, row_id in taken],
+            "figure_row": [row_id for _, row_id in taken],
             "recorded_at": [row.value["recorded_at"] for row, _ in taken],
             "evidence": [row.value["evidence"] for row, _ in taken],
             "evidence_sha256": [row.value["evidence_sha256"].lower() for row, _ in taken],

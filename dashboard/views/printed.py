@@ -1,0 +1,124 @@
+"""The page of printed figures: which agree and hold, which mislead, and what was said when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import streamlit as st
+
+from dashboard.tables import printed as table
+from dashboard.views.book import TheBook, the_book
+from dashboard.views.choices import start_here
+from dashboard.views.evidence import show_evidence
+from dashboard.views.loaders import checked_figures_of, dishes_of, said_of
+from dashboard.views.outcome import show_outcome
+from dashboard.views.record_printed import record_printed_form
+from dashboard.views.sentences import sentences
+from dashboard.words.figures import counted
+from dashboard.words.markdown import plain
+from dashboard.words.printed import COLUMNS_MEAN, lacking_words, many_words, verdict_words
+from pricing.days import day_words
+from pricing.printed.records import CheckedFigure, CheckedFigures
+from pricing.printed.verdict import TOLERANCE_PCT
+
+ALL = "all dishes"
+_COUNTED = (  # verdict, which of the two it is, what it means
+    ("holds", "now", "today's cost is within the tolerance of the printed figure"),
+    ("stale", "now", "today's cost is not within the tolerance"),
+    ("differs", "then", "on its own day it was off already: correct it"),
+    ("cannot price", "now", "a line of the recipe has no price today"),
+)
+
+
+def show() -> None:
+    """Draw the page."""
+    book = the_book()
+    st.header("Printed figures", anchor=False)
+    show_outcome()
+    dishes = [dish.dish for dish in dishes_of(book.state)]
+    if not dishes:
+        start_here("dishes")
+        return
+    choose, limit = st.columns([3, 2])
+    picked = choose.selectbox("Dish", [ALL, *dishes], key="dish", bind="query-params")
+    tolerance = limit.number_input(
+        "Tolerance, % of the printed figure", min_value=0.0, max_value=100.0, value=TOLERANCE_PCT,
+        step=1.0, key="tolerance",
+    )  # fmt: skip
+    dish = None if picked == ALL else picked
+    checked, record, said = st.tabs(
+        ["Every figure, checked", "Record a figure", "What we said, what we know now"]
+    )
+    with checked, sentences():
+        _checked(book, dish, tolerance)
+    with record, sentences():
+        record_printed_form(book, dishes, dish)
+    with said, sentences():
+        show_evidence(said_of(book.state), dish)
+
+
+def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
+    found = checked_figures_of(book.state, tolerance, dish)
+    if not found.figures:
+        what = "The book holds no printed figure" + (f" of {dish}" if dish else "")
+        st.info(
+            f"{plain(what)} yet. Record one under **Record a figure**, or load a file of kind "
+            "**printed** on the page Prices.",
+            icon=":material/info:",
+        )
+        return
+    for column, (verdict, which, meaning) in zip(st.columns(len(_COUNTED)), _COUNTED, strict=True):
+        number = sum(each[which] == verdict for each in found.in_force)
+        column.metric(verdict_words(verdict), number, help=meaning)
+    st.markdown(plain(f"{many_words(found)}."))
+    st.caption(
+        plain(
+            f"Per portion, those that mislead most first. {COLUMNS_MEAN} A figure is costed with "
+            "the sub-recipes of the day it was costed for. A dish leads to its then and now."
+        )
+    )
+    if found.in_force:
+        _table(found.in_force, found, "Figures in force")
+    if found.superseded:
+        st.subheader("Superseded", anchor=False)
+        st.caption("A later figure of the same dish was published.")
+        _table(found.superseded, found, "Superseded figures", replaced=True)
+    _lacking(found)
+    _corrections(found)
+
+
+def _table(
+    figures: Sequence[CheckedFigure], found: CheckedFigures, alt: str, *, replaced: bool = False
+) -> None:
+    rows = table.figure_rows(figures, found.on, replaced=replaced)
+    st.table(rows, hide_index=True, border="horizontal", alt=alt)
+
+
+def _lacking(found: CheckedFigures) -> None:
+    for figure in found.figures:
+        if figure.gaps:
+            st.markdown(plain(f"{lacking_words(figure)}:"))
+            for gap in figure.gaps:
+                what = gap.ingredient or "the recipe"
+                st.markdown(f"- {plain(f'on {day_words(gap.on)}, {what}: {gap.reason}')}")
+
+
+def _corrections(found: CheckedFigures) -> None:
+    listed = table.to_correct(found)
+    st.subheader("List of corrections", anchor=False)
+    if not listed:
+        st.markdown(plain("Nothing to correct within this tolerance."))
+        return
+    st.markdown(
+        plain(f"{counted(len(listed), 'figure')} off by more than {found.tolerance_pct:g} %.")
+    )
+    name = f"corrections {found.on.isoformat()}"
+    with st.container(horizontal=True):
+        st.download_button(
+            "To print (Markdown)", table.correction_list(found), f"{name}.md", "text/markdown",
+            on_click="ignore",
+        )  # fmt: skip
+        st.download_button(
+            "As a table (CSV)", table.correction_frame(found).to_csv(index=False), f"{name}.csv",
+            "text/csv", on_click="ignore",
+        )  # fmt: skip
