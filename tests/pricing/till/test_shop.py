@@ -103,7 +103,8 @@ def packs(found: Till, name: str) -> list[tuple[int, str]]:
 def test_a_dish_once(book: Book) -> None:
     found = shop_for(book, {"Bake ": 1}, on=ON)
     # 500 g of flour: two of 250 g for 2.40, not 1 kg for 3.00; Mill's offer, its price of 46
-    # days ago and what was paid in euros do not count. 250 of 500 ml of milk, 0.90 and 10 % tax. 10 of 500 g of salt.
+    # days ago and what was paid in euros do not count. 250 of 500 ml of milk, 0.90
+    # and 10 % tax. 10 of 500 g of salt.
     assert packs(found, "flour") == [(2, "250 g")]
     milk, salt = item(found, "milk"), item(found, "salt")
     assert [pack.price for pack in milk.packs] == pytest.approx([0.99])
