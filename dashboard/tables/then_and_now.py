@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pandas as pd
 
-from dashboard.words.change import change_remark, recipe_names
+from dashboard.words.change import change_remark, now_called, recipe_names
 from dashboard.words.change_steps import price_steps, recipe_steps
 from dashboard.words.figures import amount_words, signed_money
 from dashboard.words.markdown import link, plain, unbroken
@@ -30,6 +30,9 @@ def waterfall_steps(found: Comparison) -> pd.DataFrame:
         _row(f"Then, {day_words(found.then.on)}", TOTAL, 0.0, cost.then_recipe_then,
              then, f"a portion cost {then}"),
     ]  # fmt: skip
+    last = now_called(found)
+    if found.now.version_in_force:
+        last += f", {day_words(found.now.on)}"
     at = cost.then_recipe_then
     for kind, steps in (
         (PRICE, price_steps(found, whole, "all other prices")),
@@ -43,7 +46,7 @@ def waterfall_steps(found: Comparison) -> pd.DataFrame:
             rows.append(_row(step.words, kind, at, at + step.effect, shown, words))
             at += step.effect
     rows.append(
-        _row(f"Now, {day_words(found.now.on)}", TOTAL, 0.0, cost.now_recipe_now,
+        _row(last, TOTAL, 0.0, cost.now_recipe_now,
              now, f"a portion costs {now}")
     )  # fmt: skip
     return pd.DataFrame(rows)

@@ -11,7 +11,7 @@ from dashboard.terminal.options import Json, Market, NotSupplier, RecipeDay, Sup
 from dashboard.terminal.output import answer, read_date, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.allergens import dish_allergens_words
-from dashboard.words.dish import gaps, line_marks, work_words
+from dashboard.words.dish import gaps, line_marks, recipe_day_words, work_words
 from dashboard.words.evidence import band_words, evidence_words
 from dashboard.words.figures import (
     amount_words,
@@ -150,7 +150,7 @@ def cost_text(cost: DishCost, measures: str) -> str:
     batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     head = [
         f"{cost.dish}, {version}, at prices of {day_words(cost.on)}"
-        f"{_recipe_day_words(cost)}{MARKET_WORDS.get(cost.market, '')}",
+        f"{recipe_day_words(cost)}{MARKET_WORDS.get(cost.market, '')}",
         f"{_per_portion(cost)}   "
         f"({batch} for {counted(cost.portions, 'portion')}; "
         f"pantry lines {show_money(cost.pantry_per_portion, cost.currency)} per portion)",
@@ -172,12 +172,6 @@ def cost_text(cost: DishCost, measures: str) -> str:
     tail += ["", wrapped(dish_allergens_words(cost.allergens))]
     tail += [] if cost.complete else ["", *_gaps(cost)]
     return "\n".join([*head, table, *tail])
-
-
-def _recipe_day_words(cost: DishCost) -> str:
-    if cost.recipe_day == cost.on or not any(line.lines for line in cost.lines):
-        return ""
-    return f", with the recipes inside it of {day_words(cost.recipe_day)}"
 
 
 def _per_portion(cost: DishCost) -> str:

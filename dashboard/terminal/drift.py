@@ -14,6 +14,7 @@ from dashboard.words.figures import (
     percent,
     signed_percent,
 )
+from pricing.days import day_words
 
 if TYPE_CHECKING:
     from pricing.dishes.drift import DishDrift, Drift
@@ -87,17 +88,21 @@ def drift_text(found: Drift) -> str:
 
 
 def _one_drift(dish: DishDrift, currency: str) -> str:
+    stands_still = any(f"{point.recipe_day}" != f"{point.month}-15" for point in dish.points)
     rows = [
         [
             point.month,
             point.version,
+            *([day_words(point.recipe_day)] if stands_still else []),
             figure(point.cost_per_portion, point.complete, currency),
             percent(point.share_observed),
             percent(point.share_bridged),
         ]
         for point in dish.points
     ]
-    headings = ["Month", "Version", "Cost per portion", "Observed", "Moved by an official series"]
+    headings = ["Month", "Version", *(["Recipe day"] if stands_still else [])]
+    headings += ["Cost per portion", "Observed", "Moved by an official series"]
+    last = len(headings)
     return f"{dish.dish}, on the 15th of each month\n\n" + text_table(
-        headings, rows, right=(2, 3, 4)
+        headings, rows, right=range(last - 3, last)
     )

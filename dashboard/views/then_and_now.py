@@ -22,7 +22,9 @@ from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import (
     change_paragraph,
     left_out_sentences,
+    now_called,
     shown_change,
+    state_words,
     today_words,
     without_words,
 )
@@ -96,13 +98,15 @@ def _figures(found: Comparison) -> None:
     shown = (
         ("Then", show_money(corners.then_recipe_then, found.currency)),
         (f"As printed, {today_words(found)}", show_money(corners.then_recipe_now, found.currency)),
-        ("Now", show_money(corners.now_recipe_now, found.currency)),
+        (now_called(found), show_money(corners.now_recipe_now, found.currency)),
         ("Change", change),
         ("By prices", by_price),
         ("By the recipe", by_recipe),
     )
     for column, (label, words) in zip(st.columns(len(shown)), shown, strict=True):
         column.metric(label, plain(words))
+    sides = f"{state_words(found.then)}; {state_words(found.now)}."
+    st.caption(plain(f"{sides[:1].upper()}{sides[1:]}"))
     if found.left_out:
         reasons = "\n".join(f"- {plain(each)}" for each in left_out_sentences(found.left_out))
         st.warning(f"{plain('All figures are ' + without_words(found))}.\n\n{reasons}")

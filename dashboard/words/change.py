@@ -181,13 +181,27 @@ def _more_on_prices(found: Comparison, whole: ShownComparison) -> Iterator[str]:
 
 def state_words(state: State) -> str:
     """Return a version and the day of its prices: "version 1 as printed, on 5 May 2026"."""
-    words = f"version {state.version}"
-    if not state.version_in_force:
-        words += " as printed," if state.recipe_day <= state.on else ", not in force yet,"
-    words += f" on {day_words(state.on)}"
+    words = version_called(state)
+    words += f"{'' if state.version_in_force else ','} on {day_words(state.on)}"
     if state.recipe_day != state.on:
         words += f" (recipe day {day_words(state.recipe_day)})"
     return words
+
+
+def version_called(state: State) -> str:
+    """Return a version, and that it is as printed where another has taken its place."""
+    words = f"version {state.version}"
+    if state.version_in_force:
+        return words
+    return f"{words} as printed" if state.recipe_day <= state.on else f"{words}, not in force yet"
+
+
+def now_called(found: Comparison) -> str:
+    """Return "Now", or what the version at the prices of now is when it is not the one in force."""
+    if found.now.version_in_force:
+        return "Now"
+    called = version_called(found.now)
+    return f"{called[:1].upper()}{called[1:]}, {today_words(found)}"
 
 
 def recipe_names(found: Comparison) -> tuple[str, str]:

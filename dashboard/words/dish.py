@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dashboard.words.change import left_out_sentences, shown_change, without_words
+from dashboard.words.change import (
+    left_out_sentences,
+    shown_change,
+    version_called,
+    without_words,
+)
 from dashboard.words.evidence import age_words, evidence_share
 from dashboard.words.figures import (
     counted,
@@ -31,8 +36,8 @@ _STAYS = "\u00a0"  # a space at which no line breaks
 
 def figure_words(cost: DishCost) -> str:
     """Return what stands behind the large figure."""
-    bridged = sum(line.cost or 0.0 for line in cost.ingredient_lines() if line.basis == "bridged")
-    share = bridged / cost.cost_per_batch if cost.cost_per_batch > 0 else None
+    moved = sum((line.cost or 0.0) * (line.moved_share or 0.0) for line in cost.ingredient_lines())
+    share = moved / cost.cost_per_batch if cost.cost_per_batch > 0 else None
     batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     parts = [
         evidence_share(share, cost.complete),
@@ -48,7 +53,16 @@ def figure_words(cost: DishCost) -> str:
         pantry = show_money(cost.pantry_per_portion, cost.currency)
         parts.append(f"{pantry} of a portion is from the store cupboard")
     known = "complete" if cost.complete else "not complete"
-    return f"At prices of {day_words(cost.on)}, {known}: {'; '.join(parts)}."
+    return (
+        f"At prices of {day_words(cost.on)}{recipe_day_words(cost)}, {known}: {'; '.join(parts)}."
+    )
+
+
+def recipe_day_words(cost: DishCost) -> str:
+    """Return whose recipes a dish takes inside it, where that is not the day of the prices."""
+    if cost.recipe_day == cost.on or not any(line.lines for line in cost.lines):
+        return ""
+    return f", with the recipes inside it of {day_words(cost.recipe_day)}"
 
 
 def band_span(cost: DishCost) -> str:
@@ -78,7 +92,8 @@ def change_words(found: Comparison, printed: PrintedFigure | None) -> str:
     share = signed_percent(found.change / cost0 if cost0 > 0 else None).replace(" ", _STAYS)
     without = f", {without_words(found)}" if found.left_out else ""
     words = (
-        f"{start} {show_money(whole.then, money)}; on {day_words(now.on)}, version {now.version}, "
+        f"{start} {show_money(whole.then, money)}; on {day_words(now.on)}, "
+        f"{version_called(now)}, "
         f"{show_money(whole.now, money)}{without}. "
     )
     words += (

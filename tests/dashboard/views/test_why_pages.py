@@ -24,7 +24,8 @@ def test_then_and_now_starts_at_the_first_printed_figure(kitchen: Book) -> None:
 def test_two_dates_and_versions_can_be_chosen(kitchen: Book) -> None:
     app = page("then_and_now", dish="barley bowl")
     app.selectbox("now_version").select("1").run()
-    assert figures(app)["Now"] == "$0.65"  # the old recipe at November's prices
+    # the old recipe at November's prices
+    assert figures(app)["Version 1 as printed, today"] == "$0.65"
     assert figures(app)["By the recipe"] == "+$0.00"
     app.date_input("now").set_value(TODAY.replace(month=6, day=20)).run()
     assert figures(app)["Change"] == "+$0.00"
