@@ -39,8 +39,7 @@ def figure_rows(
                 then=figure.costed_on.isoformat(), then_version=figure.version,
             ),
             "Version": plain(figure.version),
-            "Published": f"{_day(figure.published_on)}{out_words(figure.published_on, on)}",
-            "Costed for": _day(figure.costed_on),
+            "Published": _days(figure, on),
             "Printed": plain(printed_words(figure.printed, figure.as_printed, money)),
             "Cost then": unbroken(show_money(figure.known_then, money)),
             "Then": unbroken(verdict_words(figure.then)),
@@ -54,6 +53,14 @@ def figure_rows(
             row["Replaced on"] = _day(figure.superseded_by)
         rows.append(row)
     return pd.DataFrame(rows)
+
+
+def _days(figure: CheckedFigure, on: date) -> str:
+    """Return the day of publication, and the day it was costed for where that is another."""
+    day = f"{_day(figure.published_on)}{out_words(figure.published_on, on)}"
+    if figure.costed_on != figure.published_on:
+        day += f"; costed for {_day(figure.costed_on)}"
+    return day
 
 
 def _day(day: date) -> str:

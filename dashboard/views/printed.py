@@ -73,8 +73,9 @@ def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
     st.markdown(plain(f"{many_words(found)}."))
     st.caption(
         plain(
-            f"Per portion, those that mislead most first. {COLUMNS_MEAN} A figure is costed with "
-            "the sub-recipes of the day it was costed for. A dish leads to its then and now."
+            f"Per portion, those that mislead most first. {COLUMNS_MEAN} A figure is costed for "
+            "the day it was published, unless another is named, and always with the sub-recipes "
+            "of that day. A dish leads to its then and now."
         )
     )
     if found.in_force:

@@ -51,7 +51,8 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
 
     Then: the version the figure names, with the sub-recipes of that day; without a figure, the day
     the first version came into force (`on` itself when that is later). Now: the version in force on
-    `on`. All prices come from one run of the price statement. Raises DateRefused, RecipeRefused, BookUnreadable.
+    `on`. All prices come from one run of the price statement. Raises DateRefused, RecipeRefused,
+    BookUnreadable.
     """
     refuse_future(on)
     with reading(book) as con:

@@ -57,37 +57,26 @@ def record_printed(
 ) -> Recorded:
     """Record a figure printed on a day, or that will be, and keep the costing it rests on.
 
-    `printed` is the amount in the book's currency, with or without words ("about 3.50"); unless
-    stated it is the costing, rounded. The costing is for `costed_on`: unless stated the day of
-    publication, or today where that lies ahead. The version is the one in force on the day of
-    publication unless one is named, with the sub-recipes of `costed_on`. Every line, price, source
-    and index release behind it is kept as one text with its SHA-256, which nothing later changes.
+    `printed` is the amount in the book's currency, words and all; else the costing, rounded.
+    The costing is for `costed_on` (the day of publication, or today where that lies ahead), of the
+    version in force on the day of publication unless one is named, with the sub-recipes of
+    `costed_on`. All that is behind it is kept as one text, which nothing later changes.
     Raises NotComplete when a line has no price, InputRefused when the book holds this very figure
     or the days contradict each other, MeasureRefused (an amount that cannot be read), UnknownName,
     DateRefused (costed for a day after today), RecipeRefused, BookUnreadable.
     """
-    costed_on = min(on, today()) if costed_on is None else costed_on
-    refuse_future(costed_on)
-    if costed_on > on:
-        raise InputRefused(
-            f"Found a figure published on {day_words(on)} and costed for {day_words(costed_on)}; "
-            "expected it costed on or before the day it was published. Correct one of the days."
-        )
+    day = _day_costed(on, costed_on)
     with writing(book) as con:
         settings = read_settings(con)
         dish_id, recipes = read_dish(con, dish)
         label = version or recipes.in_force(dish_id, on)[0].version
-        cost = cost_in(
-            con, Rule.of(settings), dish, on=costed_on, version=label, recipe_day=costed_on
-        )
-        costing = _amount(cost)
+        cost = cost_in(con, Rule.of(settings), dish, on=day, version=label, recipe_day=day)
+        rounded = PrintedAmount(amount=_amount(cost), words=None)
         figure = _Figure(
             cost=cost,
             dish_id=dish_id,
             published_on=on,
-            amount=PrintedAmount(amount=costing, words=None)
-            if printed is None
-            else _read(printed, cost.currency),
+            amount=rounded if printed is None else _read(printed, cost.currency),
             where=where or None,
             note=note or None,
         )
@@ -95,20 +84,19 @@ def record_printed(
         evidence = as_text(evidence_of(con, settings, cost))
         recorded_at = now()
         load = _append(con, figure, evidence, recorded_at)
-    return Recorded(
-        dish=cost.dish,
-        version=cost.version,
-        published_on=on,
-        costed_on=costed_on,
-        printed=figure.amount.amount,
-        as_printed=figure.amount.words,
-        currency=cost.currency,
-        cost_per_portion=cost.cost_per_portion,
-        where=figure.where,
-        recorded_at=recorded_at,
-        load=load,
-        evidence_sha256=sha256(evidence),
-    )
+    return figure.recorded(recorded_at, load, sha256(evidence))
+
+
+def _day_costed(on: date, costed_on: date | None) -> date:
+    """Return the day a figure rests on. Raises DateRefused, InputRefused."""
+    day = min(on, today()) if costed_on is None else costed_on
+    refuse_future(day)
+    if day > on:
+        raise InputRefused(
+            f"Found a figure published on {day_words(on)} and costed for {day_words(day)}; "
+            "expected it costed on or before the day it was published. Correct one of the days."
+        )
+    return day
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,6 +109,24 @@ class _Figure:
     amount: PrintedAmount
     where: str | None
     note: str | None
+
+    def recorded(self, at: datetime, load: int, evidence_sha256: str) -> Recorded:
+        """Return what came of it, once it is stored."""
+        cost = self.cost
+        return Recorded(
+            dish=cost.dish,
+            version=cost.version,
+            published_on=self.published_on,
+            costed_on=cost.on,
+            printed=self.amount.amount,
+            as_printed=self.amount.words,
+            currency=cost.currency,
+            cost_per_portion=cost.cost_per_portion,
+            where=self.where,
+            recorded_at=at,
+            load=load,
+            evidence_sha256=evidence_sha256,
+        )
 
 
 def _read(printed: str, currency: str) -> PrintedAmount:

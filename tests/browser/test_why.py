@@ -64,10 +64,10 @@ def metric(page: Page, label: str) -> Locator:
     return shown.get_by_test_id("stMetricValue")
 
 
-def test_a_recorded_claim_and_a_changed_price_show_what_we_said_and_what_we_know(
+def test_a_recorded_figure_and_a_changed_price_show_what_we_said_and_what_we_know(
     page: Page, served: Served
 ) -> None:
-    visit(page, served, "claims?dish=barley+bowl")
+    visit(page, served, "printed?dish=barley+bowl")
     page.get_by_role("tab", name="Record a figure").click()
     expect(page.get_by_text("barley bowl, version 2: $0.50 a portion")).to_be_visible()
     where = page.get_by_label("Where it is printed")
@@ -89,10 +89,30 @@ def test_a_recorded_claim_and_a_changed_price_show_what_we_said_and_what_we_know
     changed = page.get_by_role("table", name="What changed behind the figure of barley bowl")
     expect(changed.get_by_role("link", name="leek")).to_be_visible()
     page.get_by_role("tab", name="Every figure, checked").click()
-    # 0.70 is 40 % more than the 0.50 just recorded; both figures of the dish now mislead
-    checked = page.get_by_role("table", name="Every published figure, checked")
-    expect(checked.get_by_text("↕ drifted")).to_have_count(1)
-    expect(checked.get_by_text("✗ was wrong")).to_have_count(1)
+    # 0.70 is 40 % more than the 0.50 just recorded, which replaced that of June
+    force = page.get_by_role("table", name="Figures in force")
+    expect(force.get_by_text("✗ differs")).to_have_count(1)
+    superseded = page.get_by_role("table", name="Superseded figures")
+    expect(superseded.get_by_text("✓ agrees")).to_have_count(1)
+
+
+def test_a_figure_of_an_issue_that_is_not_out_yet_is_recorded(page: Page, served: Served) -> None:
+    visit(page, served, "printed?dish=barley+bowl")
+    page.get_by_role("tab", name="Record a figure").click()
+    expect(page.get_by_text("Published prices fall under local law").first).to_be_visible()
+    pick_day(page, "Published on", "2027-02-11")
+    amount = page.get_by_role("textbox", name="Amount as printed")
+    amount.fill("about 0.50")
+    amount.press("Enter")
+    settle(page)
+    page.get_by_role("button", name="Record this figure").click()
+    said = "Recorded $0.50 (“about 0.50”) a portion of barley bowl, version 2, published on 11"
+    expect(page.get_by_text(said)).to_be_visible()
+    settle(page)
+    page.get_by_role("tab", name="Every figure, checked").click()
+    force = page.get_by_role("table", name="Figures in force")
+    expect(force.get_by_text("not out yet")).to_have_count(1)
+    expect(force.get_by_text("↕ stale")).to_have_count(1)  # that of June still stands
 
 
 def test_from_a_dish_to_its_season_and_on_to_an_ingredient(page: Page, served: Served) -> None:

@@ -90,9 +90,10 @@ def random_files(chance: Random) -> dict[str, str]:
     figures = []
     for dish, version in sorted(versions):
         costed = day(200).replace(day=15)
-        figures.append(f"{dish},{version},{costed + timedelta(days=30)},1.00,USD,{costed}")
+        figures.append(f"{dish},{version},{costed + timedelta(days=90)},1.00,USD,{costed}")
     return {
-        "ingredients": "ingredient,base\n" + "\n".join(f"{name},g" for name in NAMES),
+        "ingredients": "ingredient,base,series\n"
+        + "\n".join(f"{name},g,us-bls:SAF11" for name in NAMES),
         "prices": "ingredient,date,price,currency,pack,supplier\n" + "\n".join(prices),
         "dishes": "dish,version,effective_from,portions,ingredient,quantity,unit\n"
         + "\n".join(lines),

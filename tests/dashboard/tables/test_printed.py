@@ -62,8 +62,8 @@ def test_the_list_to_print_has_a_sentence_for_each() -> None:
 def test_a_table_row_tells_both_days_and_both_verdicts() -> None:
     rows = figure_rows(FOUND.superseded, ON, replaced=True)
     (row,) = rows.to_dict("records")
-    days = [row[name].replace("\u2011", "-") for name in ("Published", "Costed for", "Replaced on")]
-    assert days == ["2020-02-03", "2020-01-05", "2021-02-03"]
+    days = [row[name].replace("\u2011", "-") for name in ("Published", "Replaced on")]
+    assert days == ["2020-02-03; costed for 2020-01-05", "2021-02-03"]
     assert (row["Then"], row["Now"]) == ("✗\u00a0differs", "↕\u00a0stale")
 
 
