@@ -50,7 +50,7 @@ def test_the_bundled_series(book: Book) -> None:
         undo(book, 1)
 
 
-def test_ingredients_that_are_used_name_the_batches_to_undo_first(book: Book) -> None:
+def test_ingredients_that_are_used_name_the_loads_to_undo_first(book: Book) -> None:
     load(book, "prices", f"{PRICE}leek,2024-05-02,1.89,USD,500 g")
     load(book, "swaps", "ingredient,substitute,ratio\negg,syrup,1")
     before = ask(book, "SELECT count(*) FROM retraction")
@@ -58,7 +58,7 @@ def test_ingredients_that_are_used_name_the_batches_to_undo_first(book: Book) ->
         undo(book, 2)
     assert str(refused.value) == (
         "Cannot undo load 2: 'egg', 'leek', 'syrup', 'whole milk' are still used by the rows of "
-        "batches 6 (swaps), 5 (prices), 4 (dishes), 3 (measures); expected nothing in force to "
+        "loads 6 (swaps), 5 (prices), 4 (dishes), 3 (measures); expected nothing in force to "
         "need it. Undo those first."
     )
     assert ask(book, "SELECT count(*) FROM retraction") == before

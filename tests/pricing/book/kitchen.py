@@ -110,6 +110,12 @@ def _make(path: Path) -> Book:
                     "currency": ["USD"],
                     "published_where": ["Column"],
                 },
+                "printed_detail": {
+                    "line": [2],
+                    "raw": [None],
+                    "figure_row": [printed],
+                    "costed_on": [date(2020, 2, 1)],
+                },
                 "printed_evidence": {
                     "line": [None],
                     "raw": [None],

@@ -51,6 +51,7 @@ def test_an_orderly_book_is_sound_and_counted(book: Book) -> None:
         "measure": 1,
         "migration": len(migrate.migrations()),
         "observation": 5,
+        "printed_detail": 1,
         "printed_evidence": 1,
         "printed_figure": 1,
         "series": 1,
