@@ -170,7 +170,7 @@ def ingredient_rows(groups: Sequence[IngredientIndex]) -> pd.DataFrame:
 def _matched(group: IngredientIndex) -> str:
     if group.matched is None or group.matched.relative is None:
         return "—"
-    return unbroken(f"{_hundred(group.matched.relative)} ({group.matched.streams})")
+    return unbroken(f"{_hundred(group.matched.relative)} ({group.matched.sources})")
 
 
 def _hundred(relative: float | None) -> str:

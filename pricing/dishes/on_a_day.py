@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
-from pricing.clock import refuse_future
+from pricing.clock import asked_day
+from pricing.days import Day, read_day
 from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
 from pricing.prices.asked_rule import asked_rule
 
@@ -51,8 +52,8 @@ def cost_dishes(
     book: Book,
     dishes: Sequence[str] | None = None,
     *,
-    on: date,
-    since: date | None = None,
+    on: Day,
+    since: Day | None = None,
     half_products: bool = False,
     market: str | None = None,
     supplier: str | None = None,
@@ -66,7 +67,8 @@ def cost_dishes(
     """
     from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when needed
 
-    refuse_future(on)
+    on = asked_day(on)
+    since = None if since is None else read_day(since)
     with reading(book) as con:
         rule = asked_rule(
             con, read_settings(con), market=market, supplier=supplier, not_supplier=not_supplier

@@ -18,22 +18,22 @@ Ints = NDArray[np.int64]
 def matched_relatives(prices: Floats, ingredient_of: Ints, many: int) -> list[Matched]:
     """Return the relatives of `many` ingredients from the first day to the last.
 
-    `prices` is [stream][day], NaN where a stream has no fresh price; `ingredient_of` gives each
-    stream's ingredient, from 0. The direct relative (Jevons) compares the streams priced on both
+    `prices` is [source][day], NaN where a source has no fresh price; `ingredient_of` gives each
+    source's ingredient, from 0. The direct relative (Jevons) compares the sources priced on both
     ends. The chained one multiplies the Jevons relatives from day to day, so that a shop that came
-    or went is used while it was there; it is given only where every link has a matched stream.
-    Over an unchanging set of streams both are equal: Jevons does not drift when chained (Carli
+    or went is used while it was there; it is given only where every link has a matched source.
+    Over an unchanging set of sources both are equal: Jevons does not drift when chained (Carli
     would: CPI Manual 2004, table 9.1).
     """
     logs = np.log(prices)
-    direct, streams = _mean(logs[:, -1:] - logs[:, :1], ingredient_of, many)
+    direct, sources = _mean(logs[:, -1:] - logs[:, :1], ingredient_of, many)
     steps, matched = _mean(np.diff(logs, axis=1), ingredient_of, many)
     lacking = (matched == 0).sum(axis=1)
     chain = np.exp(np.nansum(steps, axis=1))
     return [
         Matched(
-            streams=int(streams[i, 0]),
-            relative=float(np.exp(direct[i, 0])) if streams[i, 0] else None,
+            sources=int(sources[i, 0]),
+            relative=float(np.exp(direct[i, 0])) if sources[i, 0] else None,
             chained=float(chain[i]) if lacking[i] == 0 else None,
             links_missing=int(lacking[i]),
         )
@@ -52,8 +52,8 @@ def _mean(changes: Floats, ingredient_of: Ints, many: int) -> tuple[Floats, Ints
         return np.where(count > 0, total / np.maximum(count, 1), np.nan), count
 
 
-def by_stream(columns: dict[str, Any], days: Sequence[date]) -> tuple[Floats, Ints]:
-    """Return `prices.rule.source_columns` as prices [stream][day], and the streams' ingredients."""
+def by_source(columns: dict[str, Any], days: Sequence[date]) -> tuple[Floats, Ints]:
+    """Return `prices.rule.source_columns` as prices [source][day], and the sources' ingredients."""
     _, first, row = np.unique(columns["source_id"], return_index=True, return_inverse=True)
     asked = np.array(days, dtype="datetime64[D]")
     column = np.searchsorted(asked, columns["on_date"].astype("datetime64[D]"))

@@ -97,7 +97,7 @@ class Parts:
                     name=facts["name"],
                     complete=True,
                     category=facts["category"],
-                    matched=matched if matched.streams or matched.chained is not None else None,
+                    matched=matched if matched.sources or matched.chained is not None else None,
                     official_relative=relative(
                         found.months, facts["series"], found.days[0], found.days[-1]
                     ),

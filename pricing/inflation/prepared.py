@@ -15,7 +15,7 @@ from pricing.book.connect import Connection
 from pricing.book.read import Settings, rows
 from pricing.clock import today
 from pricing.dishes.matrix import read_catalogue
-from pricing.inflation.matched_products import by_stream, matched_relatives
+from pricing.inflation.matched_products import by_source, matched_relatives
 from pricing.inflation.records import Matched
 from pricing.prices.rule import Rule, ask_cross, source_columns
 from pricing.prices.settled import Markets, compared_columns
@@ -51,12 +51,12 @@ def prepare(
     ids: Collection[int] | None,
     days: Sequence[date],
 ) -> Prepared:
-    """Read the catalogue, its prices, its streams and the official series."""
+    """Read the catalogue, its prices, its sources and the official series."""
     catalogue, _ = read_catalogue(con, ids).without_drafts(today())
     known = catalogue.ingredient_ids.tolist()
     grid = compared_columns(con, rule, known, days)
     asked = ask_cross(known, days, grid.forced)
-    streams, owner = by_stream(source_columns(con, rule, asked), days)
+    sources, owner = by_source(source_columns(con, rule, asked), days)
     facts = rows(con, "change/ingredient_facts", {"ingredients": known})
     series = {settings.food_series, settings.all_items_series, *(each["series"] for each in facts)}
     taken = catalogue.on(con, days[0])
@@ -78,5 +78,5 @@ def prepare(
         recipes=recipes,
         baskets=baskets,
         months=usable_months(con, series, days),
-        matched=matched_relatives(streams, np.searchsorted(known, owner), len(known)),
+        matched=matched_relatives(sources, np.searchsorted(known, owner), len(known)),
     )

@@ -39,12 +39,12 @@ class GroupIndex(Answer):
 
 @dataclass(frozen=True, kw_only=True)
 class Matched(Answer):
-    """One ingredient between the first and the last day, over matched streams only."""
+    """One ingredient between the first and the last day, over matched sources only."""
 
-    streams: int  # with a fresh price on both days
+    sources: int  # with a fresh price on both days
     relative: float | None  # geometric mean of their relatives; None without any
-    chained: float | None  # over the streams matched from each day to the next; None: a link lacks
-    links_missing: int  # steps from one day to the next on which no stream is matched
+    chained: float | None  # over the sources matched from each day to the next; None: a link lacks
+    links_missing: int  # steps from one day to the next on which no source is matched
 
 
 @dataclass(frozen=True, kw_only=True)

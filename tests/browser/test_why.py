@@ -50,7 +50,7 @@ def test_two_dates_and_versions_the_waterfall_and_on_to_the_ingredient(
         "leek dearer: +$0.10 by prices",
         "pearl barley dearer: +$0.10 by prices",
         "more leek: +$0.15 by the recipe",
-        "Now, 24 November 2026: a portion costs $0.65",
+        "Version 1 as printed, today: a portion costs $0.65",
     ]
     expect(page.get_by_text("The recipe as printed, today, costs $0.50")).to_be_visible()
     with page.expect_popup() as opened:

@@ -15,7 +15,7 @@ SEEN = np.array([[4.00, 4.40, 4.40], [5.00, 5.00, 5.50], [2.00, np.nan, 2.40]])
 def test_missing_in_the_middle_by_hand() -> None:
     (found,) = matched_relatives(SEEN, np.zeros(3, dtype=np.int64), 1)
     # direct over all three: (1.1 × 1.1 × 1.2)^(1/3) = 1.132371
-    assert found.streams == 3
+    assert found.sources == 3
     assert found.relative == pytest.approx(1.132371, abs=5e-7)
     # chained over those matched each time: √(1.1 × 1.0) × √(1.0 × 1.1) = 1.1: the third is lost
     assert found.chained == pytest.approx(1.1, abs=1e-12)
@@ -24,7 +24,7 @@ def test_missing_in_the_middle_by_hand() -> None:
 def test_a_link_without_any_matched_product_is_not_chained() -> None:
     prices = np.array([[4.0, 4.4, np.nan, np.nan], [np.nan, np.nan, 5.0, 6.0]])
     (found,) = matched_relatives(prices, np.zeros(2, dtype=np.int64), 1)
-    assert (found.streams, found.relative, found.chained) == (0, None, None)
+    assert (found.sources, found.relative, found.chained) == (0, None, None)
     assert found.links_missing == 1
 
 
@@ -67,5 +67,5 @@ def test_ingredients_are_kept_apart() -> None:
     prices = np.array([[1.0, 2.0], [1.0, 8.0], [3.0, 3.0]])
     first, second, third = matched_relatives(prices, np.array([0, 0, 2]), 3)
     assert first.relative == pytest.approx(4.0)  # √(2 × 8)
-    assert (second.streams, second.relative) == (0, None)
+    assert (second.sources, second.relative) == (0, None)
     assert third.relative == pytest.approx(1.0)

@@ -61,4 +61,4 @@ def test_potatoes_bought_whole_or_peeled_cost_the_same_at_the_textbook_s_price(
     )
     assert swap.substitute_quantity / 453.59237 == pytest.approx(37.5)
     assert swap.saving == pytest.approx(0, abs=1e-9)
-    assert swap.too_close
+    assert (swap.cheaper_since, swap.dearer_since) == (None, None)

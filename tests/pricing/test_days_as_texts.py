@@ -34,8 +34,12 @@ BY_DAY: dict[str, Asked] = {
     "find_swaps": lambda book, on: pricing.find_swaps(book, "bowl", on=on),
     "catalogue_swaps": lambda book, on: pricing.catalogue_swaps(book, on=on),
     "shop_for": lambda book, on: pricing.shop_for(book, {"bowl": 1}, on=on),
-    "record_claim": lambda book, on: pricing.record_claim(book, "bowl", on=on).published_on,
-    "check_claims": lambda book, on: pricing.check_claims(book, on=on),
+    "cost_dishes": lambda book, on: pricing.cost_dishes(book, on=on),
+    "record_printed": lambda book, on: pricing.record_printed(book, "bowl", on=on).published_on,
+    "record_printed as costed": lambda book, on: pricing.record_printed(
+        book, "bowl", on="2026-12-01", costed_on=on
+    ).costed_on,
+    "check_printed": lambda book, on: pricing.check_printed(book, on=on),
     "said_and_known": lambda book, on: pricing.said_and_known(book, published_on=on),
 }  # fmt: skip
 BY_MONTH: dict[str, Asked] = {
@@ -69,7 +73,7 @@ def book(tmp_path: Path) -> Book:
 
 @pytest.mark.parametrize("name", BY_DAY)
 def test_a_date_as_a_text_is_that_date(name: str, book: Book, tmp_path: Path) -> None:
-    copy = tmp_path / "copy.duckdb"  # `record_claim` writes
+    copy = tmp_path / "copy.duckdb"  # `record_printed` writes
     copy.write_bytes(book.path.read_bytes())
     asked = BY_DAY[name]
     assert asked(book, DAY) == asked(Book(path=copy), date(2026, 11, 1))

@@ -163,6 +163,7 @@ def grid_price(
     bridged = factor is not None and unit_price is not None
     basis = "missing" if unit_price is None else "bridged" if bridged else "observed"
     return GridPrice(
+        spread=None,
         on_date=day,
         unit_price=unit_price,
         basis=basis,

@@ -46,7 +46,7 @@ def random_ladder(
 
 
 def random_seen(rng: random.Random) -> list[oracle.Seen]:
-    """Observations with gaps from days to years, several streams, some on one day."""
+    """Observations with gaps from days to years, several sources, some on one day."""
     seen, day = [], FIRST + timedelta(days=rng.randrange(900))
     kinds = rng.choice([("shelf",), ("shelf", "receipt"), ("shelf", "invoice"), ("quote",)])
     while day < LAST and len(seen) < 40:

@@ -22,7 +22,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return make_book(tmp_path_factory.mktemp("printed"), PRINTED, series=()).path
+    return make_book(tmp_path_factory.mktemp("printed"), PRINTED).path
 
 
 PERIOD = ("--then", "2020-01-20", "--now", "2022-01-20")

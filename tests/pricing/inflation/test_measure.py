@@ -149,7 +149,7 @@ def test_matched_products_beside_the_typical_price(book: Book) -> None:
     butter = next(each for each in found.by_ingredient if each.name == "butter")
     assert butter.matched is not None
     # both shops: 8.80/8.00 and 11.00/10.00; in between nothing was seen, so no chain holds
-    assert butter.matched.streams == 2
+    assert butter.matched.sources == 2
     assert butter.matched.relative == pytest.approx(1.1)
     assert butter.matched.chained is None
     flour = next(each for each in found.by_ingredient if each.name == "flour")
