@@ -51,7 +51,6 @@ def chosen(
     text: str = "",
     only_reworked: bool = False,
     only_moved: bool = False,
-    half_products: bool = False,
     sort: str = "name",
 ) -> list[DishThenAndNow]:
     """Return the dishes that pass the filters, in the order asked for."""
@@ -59,7 +58,6 @@ def chosen(
         dish
         for dish in dishes
         if holds_every_word(dish.dish, text)
-        and (half_products or not dish.half_product)
         and (not only_reworked or reworked(dish, currency))
         and (not only_moved or rests_on_a_series(dish))
     ]
