@@ -75,9 +75,9 @@ def _chosen(every: list[DishThenAndNow], currency: str) -> list[DishThenAndNow]:
         half_products = any(dish.half_product for dish in every) and st.toggle(
             "Half-products (only other dishes take them), too", key="half_products"
         )
-    counted_too = [dish for dish in every if half_products or not dish.half_product]
+    listed = [dish for dish in every if half_products or not dish.half_product]
     return table.chosen(
-        counted_too, currency=currency, text=text, only_reworked=only_reworked, only_moved=only_moved,
+        listed, currency=currency, text=text, only_reworked=only_reworked, only_moved=only_moved,
         sort=by or "name",
     )  # fmt: skip
 
