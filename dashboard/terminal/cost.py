@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from dashboard.terminal.named_dishes import HalfProducts
 from dashboard.terminal.options import Json, Market, NotSupplier, RecipeDay, Supplier
 from dashboard.terminal.output import answer, read_date, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
@@ -17,6 +18,7 @@ from dashboard.words.figures import (
     amount_words,
     counted,
     figure,
+    half_products_words,
     percent,
     quantity_words,
     signed_percent,
@@ -39,10 +41,6 @@ OneOrMany = Annotated[
 NoPantry = Annotated[bool, typer.Option("--no-pantry", help="Leave the lines marked pantry out.")]
 Portions = Annotated[
     float | None, typer.Option("--portions", help="Scale the recipe to so many portions.")
-]
-
-HalfProducts = Annotated[
-    bool, typer.Option("--half-products", help="Dishes that only others take, too.")
 ]
 
 
@@ -133,10 +131,7 @@ def many_text(found: DishesOnADay, by: str) -> str:
         rows.append(row)
     tail = []
     if found.half_products:
-        tail.append(
-            f"Left out, as only other dishes take them: {', '.join(found.half_products)}. Ask for "
-            "them with --half-products."
-        )
+        tail.append(half_products_words(found.half_products))
     if found.drafts:
         tail.append(f"Left out, as they begin later: {', '.join(found.drafts)}.")
     table = text_table(headings, rows, right=(3, 4, 5))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from dashboard.terminal.named_dishes import HalfProducts, named_dishes
 from dashboard.terminal.options import Dishes, Json, Market, NotSupplier
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
@@ -47,6 +48,7 @@ def drivers(
     ] = None,
     market: Market = None,
     not_supplier: NotSupplier = None,
+    half_products: HalfProducts = False,
     json: Json = False,
 ) -> None:
     """Ingredients ranked by what they added to the mean cost per portion."""
@@ -55,10 +57,11 @@ def drivers(
 
     book, first, last = the_book(), read_date(then), read_date(now)
     without = not_supplier or ()
-    found = rank_drivers(book, dishes, then=first, now=last, market=market, not_supplier=without)
+    named = named_dishes(book, dishes, half_products=half_products)
+    found = rank_drivers(book, named, then=first, now=last, market=market, not_supplier=without)
     swings = _swings(book, found) if monthly else {}
     supposed = (
-        cost_if(book, what_if, dishes, on=last, market=market, not_supplier=without)
+        cost_if(book, what_if, named, on=last, market=market, not_supplier=without)
         if what_if
         else None
     )

@@ -5,10 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from dashboard.terminal.named_dishes import HalfProducts, named_dishes
 from dashboard.terminal.options import Dishes, From, Json, Market, NotSupplier, To
 from dashboard.terminal.output import answer, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
-from dashboard.words.figures import counted, percent, signed_number, signed_rate
+from dashboard.words.figures import (
+    counted,
+    half_products_words,
+    percent,
+    signed_number,
+    signed_rate,
+)
 from dashboard.words.inflation import (
     left_out_sentence,
     nameless,
@@ -27,14 +34,16 @@ def inflation(
     dishes: Dishes = None,
     market: Market = None,
     not_supplier: NotSupplier = None,
+    half_products: HalfProducts = False,
     json: Json = False,
 ) -> None:
     """The kitchen's own index at fixed recipes, beside the official ones."""
     from pricing.inflation.measure import measure_inflation
 
+    book = the_book()
     found = measure_inflation(
-        the_book(),
-        dishes,
+        book,
+        named_dishes(book, dishes, half_products=half_products),
         start=start,
         end=end,
         market=market,
@@ -131,6 +140,7 @@ def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
 def _remarks(found: Inflation) -> list[str]:
     """Return what is to be said below the months."""
     said = [each for each in (official_end(found), not_worked_out(found)) if each]
+    said += [half_products_words(found.half_products)] if found.half_products else []
     return ["", *map(wrapped, said)] if said else []
 
 

@@ -72,8 +72,12 @@ def _chosen(every: list[DishThenAndNow], currency: str) -> list[DishThenAndNow]:
         only_moved = st.toggle(
             "Only where an official series moved a price, or one is missing", key="only_moved"
         )
+        half_products = any(dish.half_product for dish in every) and st.toggle(
+            "Half-products (only other dishes take them), too", key="half_products"
+        )
+    listed = [dish for dish in every if half_products or not dish.half_product]
     return table.chosen(
-        every, currency=currency, text=text, only_reworked=only_reworked, only_moved=only_moved,
+        listed, currency=currency, text=text, only_reworked=only_reworked, only_moved=only_moved,
         sort=by or "name",
     )  # fmt: skip
 

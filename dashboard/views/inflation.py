@@ -10,7 +10,7 @@ from dashboard.views.book import the_book
 from dashboard.views.choices import day_input, first_day, start_here
 from dashboard.views.loaders import dishes_of, inflation_of
 from dashboard.views.theme import dark
-from dashboard.words.figures import counted, signed_rate
+from dashboard.words.figures import counted, half_products_words, signed_rate
 from dashboard.words.inflation import left_out_sentence, not_worked_out, official_end
 from dashboard.words.markdown import plain
 from pricing.days import month_text, month_words
@@ -47,6 +47,8 @@ def show() -> None:
         )
     else:
         _index(found)
+    if found.half_products:
+        st.caption(plain(half_products_words(found.half_products)))
     if found.left_out:
         st.warning(plain(left_out_sentence(found)))
 

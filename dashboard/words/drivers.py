@@ -9,6 +9,7 @@ from dashboard.words.evidence import MOVED
 from dashboard.words.figures import (
     counted,
     figure,
+    half_products_words,
     percent,
     signed_fine,
     signed_mean,
@@ -61,6 +62,8 @@ def left_out_of_words(found: Drivers) -> list[str]:
     ]
     if found.drafts:
         said.append(f"Not counted, since they begin after today: {', '.join(found.drafts)}.")
+    if found.half_products:
+        said.append(half_products_words(found.half_products))
     return said
 
 

@@ -25,6 +25,11 @@ def counted(number: float, one: str, many: str | None = None) -> str:
     return f"{plain_number(number)} {one if number == 1 else many or one + 's'}"
 
 
+def half_products_words(names: Sequence[str]) -> str:
+    """Return which dishes do not count, and how they would."""
+    return f"Left out, as only other dishes take them: {', '.join(names)}. Name them to count them."
+
+
 def listed(names: Sequence[str]) -> str:
     """Return "butter", "butter and haddock", "butter, haddock and peas"."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

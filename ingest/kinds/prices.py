@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
@@ -11,8 +12,10 @@ from ingest.kinds.price_rows import KEY, PriceRow, read_prices
 from ingest.kinds.unusual import refuse_unusual
 from ingest.text.header import Heading
 from ingest.text.rows import Row
+from ingest.text.sentences import counted
 from pricing.book.connect import Connection
 from pricing.book.known import known_prices
+from pricing.book.read import read_settings
 
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
@@ -29,6 +32,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     usual = refuse_unusual(con, new, options, checked)
     kept = {price.key for price in usual}
     _leave_out_copies(prices, fresh - kept, checked)
+    checked.remarks += _other_currencies(usual, read_settings(con).currency)
     checked.added = len(usual)
     checked.already += sum(price.key in kept for price in prices) - len(usual)
     checked.store = lambda con: _store(usual)
@@ -54,6 +58,18 @@ def _leave_out_copies(prices: Sequence[PriceRow], refused: set[Any], checked: Ch
         bad = checked.bad_lines()
         copies = [p.row for p in prices if p.key in refused and p.row.line not in bad]
         checked.leave_out(copies, "the same price on another line was refused")
+
+
+def _other_currencies(prices: Sequence[PriceRow], own: str) -> list[str]:
+    """Say which prices the book takes and does not count: money is never converted."""
+    others = Counter(price.row.value["currency"] for price in prices)
+    return [
+        f"{counted(many, 'price')} in {currency}: kept, but no costing counts "
+        f"{'it' if many == 1 else 'them'}, for the book's currency is {own} and money is never "
+        "converted."
+        for currency, many in sorted(others.items())
+        if currency != own
+    ]
 
 
 def _store(prices: Sequence[PriceRow]) -> Stored:

@@ -13,8 +13,9 @@ from pricing.book.read import read_settings, rows
 from pricing.change.effects import price_effect, recipe_effect
 from pricing.change.left_out import why_left_out
 from pricing.change.records import LeftOut
-from pricing.clock import asked_day, today
+from pricing.clock import asked_day
 from pricing.days import Day
+from pricing.dishes.counted import Counted, read_counted
 from pricing.dishes.recipes import find_dish
 from pricing.prices.asked_rule import asked_rule
 from pricing.prices.evidence import grid_prices
@@ -79,6 +80,7 @@ class Drivers(Answer):
     complete: bool  # nothing is left out of any dish
     incomplete_dishes: tuple[str, ...]
     drafts: tuple[str, ...] = ()  # dishes that begin after today, which do not count
+    half_products: tuple[str, ...] = ()  # nor these, which only other dishes take
     ingredients: tuple[Driver, ...]  # largest contribution first, whichever its sign
     left_out: tuple[LeftOutOf, ...] = ()  # by name
 
@@ -95,32 +97,32 @@ def rank_drivers(
     """Rank the ingredients of dishes (None or empty: all) by what they added to the mean cost.
 
     Each dish is in the version in force on each date, and weighs one portion; a dish that begins
-    after today does not count. Per dish and ingredient, as in `compare`, then averaged: the price
+    after today does not count, nor does a half-product (others take it, and it was never printed)
+    unless it is named. Per dish and ingredient, as in `compare`, then averaged: the price
     effect is a0(u1−u0), the recipe effect (a1−a0)u1. What of a dish cannot be compared is left out
     of all of it, and named. `market` is shop, trade or any (the book's setting unless stated),
     `not_supplier` leaves suppliers out.
     Raises UnknownName, DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
-    from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when they are needed
-    from pricing.dishes.two_days import two_days
+    from pricing.dishes.two_days import two_days  # numpy and scipy only when they are needed
 
     then, now = asked_day(then), asked_day(now)
     with reading(book) as con:
         settings = read_settings(con)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
-        catalogue, drafts = read_catalogue(con, ids).without_drafts(today())
-        if not catalogue.dishes:
-            return _nothing(settings.currency, then, now, drafts)
+        counted = read_counted(con, ids)
+        if not counted.catalogue.dishes:
+            return _nothing(settings.currency, then, now, counted)
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
-        found = two_days(con, rule, catalogue, (then, now))
-        return _ranked(con, rule, (then, now), found, drafts)
+        found = two_days(con, rule, counted.catalogue, (then, now))
+        return _ranked(con, rule, (then, now), found, counted)
 
 
-def _nothing(currency: str, then: date, now: date, drafts: tuple[str, ...]) -> Drivers:
+def _nothing(currency: str, then: date, now: date, counted: Counted) -> Drivers:
     return Drivers(
         currency=currency, then=then, now=now, dishes=0, mean_then=0.0, mean_now=0.0, change=0.0,
-        price_effect=0.0, recipe_effect=0.0, complete=True, incomplete_dishes=(), drafts=drafts,
-        ingredients=(), left_out=(),
+        price_effect=0.0, recipe_effect=0.0, complete=True, incomplete_dishes=(),
+        drafts=counted.drafts, half_products=counted.half_products, ingredients=(), left_out=(),
     )  # fmt: skip
 
 
@@ -129,7 +131,7 @@ def _ranked(
     rule: Rule,
     days: tuple[date, date],
     found: TwoDays,
-    drafts: tuple[str, ...],
+    counted: Counted,
 ) -> Drivers:
     means = _means(found)
     facts = {
@@ -155,7 +157,8 @@ def _ranked(
         recipe_effect=float(means.recipe_effect.sum()),
         complete=not gaps,
         incomplete_dishes=gaps,
-        drafts=drafts,
+        drafts=counted.drafts,
+        half_products=counted.half_products,
         ingredients=_drivers(con, rule, days, found, means, facts),
         left_out=_left_out(con, rule, days, found, facts),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -15,6 +15,7 @@ from pricing.change.effects import corners, effects
 from pricing.change.split import RecipeOnDay
 from pricing.clock import refuse_future, today
 from pricing.contents.printed import PrintedFigure, first_printed
+from pricing.dishes.counted import half_product_ids
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
@@ -31,6 +32,7 @@ class DishThenAndNow(Answer):
     dish: str
     versions: int  # how many the book holds; more than one = reworked
     draft: bool  # it begins after today
+    half_product: bool  # other dishes take it, and it was never printed
     printed: PrintedFigure | None  # the first printed figure
     then_on: date  # the day it was costed for, else that on which its first version came into force
     then_version: str
@@ -58,6 +60,7 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
     with reading(book) as con:
         rule = Rule.of(read_settings(con))
         recipes = read_recipes(con, None)
+        halves = half_product_ids(con)
         first = first_printed(PrintedFigure(**row) for row in rows(con, "contents/printed"))
         dishes = [
             _then_and_now(recipes, dish_id, first.get(versions[0].dish), on)
@@ -70,7 +73,10 @@ def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
         for line in lines
         if line.ingredient_id is not None
     }
-    return [each.compared(recipes, names, prices) for each in dishes]
+    return [
+        replace(each.compared(recipes, names, prices), half_product=each.now[0].dish_id in halves)
+        for each in dishes
+    ]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -155,6 +161,7 @@ class _ThenAndNow:
             dish=self.now[0].dish,
             versions=len(versions),
             draft=versions[0].effective_from > today(),
+            half_product=False,
             printed=self.printed,
             then_on=self.on[0],
             then_version=self.then[0].version,

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
-from pricing.clock import refuse_future, today
+from pricing.clock import refuse_future
 from pricing.contents.choices import ListedIngredient, ingredients_in
+from pricing.dishes.counted import read_counted
 from pricing.dishes.recipes import find_dish
 from pricing.errors import InputRefused, UnknownName
 from pricing.names import name_key, nearest
@@ -68,15 +69,14 @@ def cost_if(
     market: str | None = None,
     not_supplier: Sequence[str] = (),
 ) -> WhatIf:
-    """Cost dishes (None or empty: all; no drafts) on a day, with prices changed as `asked`.
+    """Cost dishes (None or empty: all that count in means) on a day, at prices changed as `asked`.
 
     Each text is NAME=+20% or NAME=-5%; NAME is an ingredient or a category (an
     ingredient's own name goes first). Two changes of one ingredient follow on each other.
     `market` and `not_supplier` are those of `pricing.change.drivers.rank_drivers`.
     Raises InputRefused, UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
-    from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when they are needed
-    from pricing.dishes.two_days import two_days
+    from pricing.dishes.two_days import two_days  # numpy and scipy only when they are needed
 
     refuse_future(on)
     with reading(book) as con:
@@ -84,7 +84,7 @@ def cost_if(
         known = ingredients_in(con)
         changes = tuple(_change(text, known) for text in asked)
         ids = [find_dish(con, dish) for dish in dishes] if dishes else None
-        catalogue, _ = read_catalogue(con, ids).without_drafts(today())
+        catalogue = read_counted(con, ids).catalogue
         told: Any = {"currency": settings.currency, "on": on, "changes": changes}
         if not catalogue.dishes:
             return WhatIf(**told, mean_now=0.0, mean_if=0.0, dishes=())

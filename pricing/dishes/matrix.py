@@ -76,6 +76,12 @@ class Catalogue:
         shown = self.shown[~draft[self.shown]]
         return replace(self, shown=shown), tuple(self.names[self.shown[draft[self.shown]]].tolist())
 
+    def without(self, dish_ids: Collection[int]) -> tuple[Catalogue, tuple[str, ...]]:
+        """Return the catalogue without some dishes of their own, and the names of those."""
+        left = np.isin(self.dish_ids[self.shown], list(dish_ids))
+        names = tuple(self.names[self.shown[left]].tolist())
+        return replace(self, shown=self.shown[~left]), names
+
     def on(self, con: Connection, day: date) -> DishesOnDay:
         """Return what a portion of each dish asked for takes on a day.
 

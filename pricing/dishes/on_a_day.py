@@ -12,6 +12,7 @@ from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import asked_day
 from pricing.days import Day, read_day
+from pricing.dishes.counted import half_product_ids
 from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
 from pricing.prices.asked_rule import asked_rule
 
@@ -131,7 +132,5 @@ def _left_out(con: Connection, recipes: Recipes, halves_too: bool) -> tuple[list
     drafts = [each for each in _by_name(recipes) if _first(recipes, each).effective_from > today()]
     if halves_too:
         return drafts, []
-    taken = {line.sub_dish_id for lines in recipes.lines.values() for line in lines}
-    printed = {row[0] for row in con.execute("SELECT DISTINCT dish_id FROM printed_now").fetchall()}
-    halves = [each for each in _by_name(recipes) if each in taken and each not in printed]
-    return drafts, [each for each in halves if each not in drafts]
+    halves = half_product_ids(con) - set(drafts)
+    return drafts, [each for each in _by_name(recipes) if each in halves]

@@ -50,6 +50,7 @@ def worked_out(found: Prepared) -> Inflation:
         by_dish=parts.by_dish(),
         by_ingredient=parts.by_ingredient(),
         left_out=_left_out(found, ever & ~counted, gaps),
+        half_products=found.half_products,
     )
 
 

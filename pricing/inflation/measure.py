@@ -30,7 +30,8 @@ def measure_inflation(
     basket, so any two months of it compare directly, and nothing is chained. `paasche` takes the
     recipes in force in its own month, `fisher` and `tornqvist` both. An ingredient that lacks a
     price in any month, by the price rule, is left out of all of them, and named.
-    Drafts count in nothing. `market` and `not_supplier` as in `cost_dish`.
+    Drafts count in nothing, half-products (others take them, and they were never printed) only
+    when they are named. `market` and `not_supplier` as in `cost_dish`.
     A month whose 15th is after today is left out, with a remark.
     Raises DateRefused (fewer than two months), UnknownName, RecipeRefused, BookUnreadable.
     """

@@ -13,8 +13,7 @@ from scipy import sparse
 
 from pricing.book.connect import Connection
 from pricing.book.read import Settings, rows
-from pricing.clock import today
-from pricing.dishes.matrix import read_catalogue
+from pricing.dishes.counted import read_counted
 from pricing.inflation.matched_products import by_source, matched_relatives
 from pricing.inflation.records import Matched
 from pricing.prices.rule import Rule, ask_cross, source_columns
@@ -32,6 +31,7 @@ class Prepared:
     settings: Settings
     days: Sequence[date]
     dishes: tuple[str, ...]
+    half_products: tuple[str, ...]  # left out: only other dishes take them
     groups: list[str | None]  # [dish] of the version in force on the last day
     facts: list[dict[str, Any]]  # [ingredient] name, category, series …
     price: Floats  # [ingredient][day]; NaN = missing
@@ -52,7 +52,8 @@ def prepare(
     days: Sequence[date],
 ) -> Prepared:
     """Read the catalogue, its prices, its sources and the official series."""
-    catalogue, _ = read_catalogue(con, ids).without_drafts(today())
+    whole = read_counted(con, ids)
+    catalogue = whole.catalogue
     known = catalogue.ingredient_ids.tolist()
     grid = compared_columns(con, rule, known, days)
     asked = ask_cross(known, days, grid.forced)
@@ -69,6 +70,7 @@ def prepare(
         settings=settings,
         days=days,
         dishes=catalogue.dishes,
+        half_products=whole.half_products,
         groups=catalogue.groups[taken.version].tolist(),
         facts=facts,
         price=np.asarray(grid.columns["unit_price"], dtype=float),

@@ -90,6 +90,7 @@ class Inflation(Answer):
     by_dish: tuple[GroupIndex, ...]
     by_ingredient: tuple[IngredientIndex, ...]
     left_out: tuple[LeftOut, ...]
+    half_products: tuple[str, ...]  # dishes that do not count: only others take them
     remarks: tuple[str, ...] = ()
 
     @property

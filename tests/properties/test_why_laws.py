@@ -53,9 +53,9 @@ def test_drivers_are_the_mean_of_the_comparisons(
 ) -> None:
     book = book_of(prices, dishes_of(lines, other))
     with reading(book):  # opened once for all that is asked
-        found = pricing.rank_drivers(book, then=then, now=now)
-        back = pricing.rank_drivers(book, then=now, now=then)
         dishes = ("pie", "half", "supper")
+        found = pricing.rank_drivers(book, dishes, then=then, now=now)
+        back = pricing.rank_drivers(book, dishes, then=now, now=then)
         alone = [pricing.compare(book, dish, then=then, now=now) for dish in dishes]
     assert found.mean_then == pytest.approx(sum(c.corners.then_recipe_then for c in alone) / 3)
     assert found.mean_now == pytest.approx(sum(c.corners.now_recipe_now for c in alone) / 3)

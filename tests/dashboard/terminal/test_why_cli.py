@@ -29,11 +29,13 @@ PERIOD = ("--then", "2020-01-20", "--now", "2022-01-20")
 
 
 def test_drivers(book: Path) -> None:
-    found = answer("drivers", *PERIOD, "--json", book=book, status=1)  # leek has no price then
+    found = answer(
+        "drivers", *PERIOD, "--half-products", "--json", book=book, status=1
+    )  # leek has no price then
     assert found["dishes"] == 2
     total = sum(each["contribution"] for each in found["ingredients"])
     assert total == pytest.approx(found["mean_now"] - found["mean_then"], abs=1e-9)
-    shown = run("drivers", *PERIOD, book=book).stdout
+    shown = run("drivers", *PERIOD, "--half-products", book=book).stdout
     assert "2 dishes, mean cost per portion: $0.50 on 20 January 2020, $0.61" in shown
     # the mean recipe of then now: 0.15 + 0.50 = 0.65
     assert "+$0.11: +$0.15 by prices, −$0.04 by recipes" in shown
@@ -64,7 +66,7 @@ def test_inflation(book: Path) -> None:
     assert [month["month"] for month in found["months"]] == ["2022-01", "2022-02", "2022-03"]
     assert found["left_out"] == []
     shown = run("inflation", "--from", "2022-01", "--to", "2022-03", book=book).stdout
-    assert "The kitchen's own index: one portion of each of 2 dishes" in shown
+    assert "The kitchen's own index: one portion of each of 1 dish" in shown
     # leek has no price before 2022 and no series: left out, status 1
     early = run("inflation", "--from", "2020-01", "--to", "2022-03", book=book)
     assert early.returncode == 1

@@ -54,7 +54,7 @@ def test_month_by_month_on_the_15th(book: Book) -> None:
 
 
 def test_all_dishes_at_once(book: Book) -> None:
-    found = pricing.rank_drivers(book, then=EVE, now=DAY)
+    found = pricing.rank_drivers(book, ["soup", "pie"], then=EVE, now=DAY)
     # the mean of soup and pie: (1.00 + 2.00) ÷ 2, then (2.00 + 4.00) ÷ 2
     assert (found.mean_then, found.mean_now) == (pytest.approx(1.5), pytest.approx(3.0))
     dearer = cost_if(book, ["leek=+10%"], ["soup"], on=DAY)
