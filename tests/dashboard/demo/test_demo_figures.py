@@ -60,7 +60,11 @@ def test_catalogue_compare_and_demo_tell_one_figure(
 ) -> None:
     listed = catalogue_rows([each for each, _ in dishes], {}, "USD").to_dict("records")
     assert len(listed) == 24
-    printed = [(each.printed, found) for each, found in dishes if each.printed]
+    printed = [  # the hand pies' figure is not out yet
+        (each.printed, found)
+        for each, found in dishes
+        if each.printed and each.printed.published_on <= TODAY
+    ]
     told = [
         re.split(r"  +", line.strip())
         for line in demo_text(printed, demo.path, TODAY).splitlines()

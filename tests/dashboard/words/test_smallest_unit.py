@@ -113,6 +113,7 @@ def test_a_mean_is_told_in_the_money_of_the_book(yen: Book, dinars: Book) -> Non
     said = drivers_text(pricing.rank_drivers(yen, then=THEN, now=NOW), {})
     assert "cents" not in said
     assert "+JPY 10.0" in said  # eggs, to a tenth of the smallest unit
-    # three dishes: tea adds 0.004 to the cup and 0.00133 to the plate, ÷ 3 = 0.00178
+    # two dishes, as only the plate takes the syrup: tea adds 0.004 to the cup and 0.00133 to the
+    # plate, ÷ 2 = 0.00267
     said = drivers_text(pricing.rank_drivers(dinars, then=THEN, now=NOW), {})
-    assert "+KWD 0.0018" in said
+    assert "+KWD 0.0027" in said

@@ -93,5 +93,5 @@ def test_the_catalogue_page_shows_them_when_asked_to(
 
 def test_a_half_product_that_was_printed_is_a_dish(tmp_path: Path) -> None:
     printed = make_book(tmp_path, KITCHEN, series=())
-    pricing.record_claim(printed, "pastry", on=NOW)
+    pricing.record_printed(printed, "pastry", on=NOW)
     assert pricing.rank_drivers(printed, then=THEN, now=NOW).half_products == ()
