@@ -54,11 +54,11 @@ LINES = {
     # oz: from 312.815 of March 2025
     "caraway seeds": (6 / OZ, 4.49 / 1.5 * 321.500 / 312.815),
     # 2 tsp of a cup of 292 g; 3 lb at 3.29 moved from 194.988 to 198.894
-    "kosher salt": (12.17 / LB, 3.29 / 3 * 198.894 / 194.988),
+    "table salt": (12.17 / LB, 3.29 / 3 * 198.894 / 194.988),
     # half a teaspoon, 1.15 g; 18 oz at 20.49 moved from 194.010 to 198.894
     "black pepper": (1.15 / LB, 20.49 / 18 * 16 * 198.894 / 194.010),
 }  # fmt: skip
-PANTRY = ("baking parchment", "caraway seeds", "kosher salt", "black pepper")
+PANTRY = ("baking parchment", "caraway seeds", "table salt", "black pepper")
 
 
 def test_the_bake_by_hand(demo: Book) -> None:

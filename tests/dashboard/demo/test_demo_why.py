@@ -88,7 +88,7 @@ MEATLOAF = {
     "cider vinegar": (0.5, 0.5, 3.09 / 32, 2.19 / 16 * 331.591 / 315.203),
     # 2 tsp of a cup of 292 g = 12.17 g: 3 lb at 2.29 (25 February) and 2.19 (3 November 2012; 252
     # days, 201 gone), seasonings 139.874, 136.876, 134.127; now 3.29 moved from 194.988 to 198.894
-    "kosher salt": (
+    "table salt": (
         12.17 / LB, 12.17 / LB,
         between(2.29 / 3, 2.19 / 3, 136.876, 139.874, 134.127, 201, 252),
         3.29 / 3 * 198.894 / 194.988,
