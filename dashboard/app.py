@@ -22,6 +22,7 @@ from dashboard.views import (
 from dashboard.views.book import State, book_state
 from dashboard.views.pages import FIRST, TITLES
 from dashboard.views.sentences import sentences
+from dashboard.views.whose_prices import choose_whose_prices
 
 SHOWN_BY = {
     "catalogue": catalogue.show,
@@ -72,6 +73,7 @@ def main(first: str = FIRST) -> None:
     state = book_state(os.environ.get("PORTIONDRIFT_BOOK", ""))
     st.session_state["just_drawn"], st.session_state["refused"] = True, False
     with sentences():
+        choose_whose_prices(page.title)
         page.run()
     follow(state)
 

@@ -6,6 +6,7 @@ import os
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import TypedDict
 
 import streamlit as st
 
@@ -15,10 +16,19 @@ from pricing.errors import BookUnreadable
 
 WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page says so
 
-# What is kept is kept for one state of the book: its file, the instant and the size of its last
-# change, and the day. A changed book, or a new day, has nothing kept. No connection is ever kept.
-State = tuple[str, int, int, str]
+# What is kept is kept for one state of the book (its file, the instant and the size of its last
+# change, and the day) and for those whose prices count (a market, or None for the book's own, and
+# suppliers left out). A changed book, or a new day, has nothing kept. No connection is ever kept.
+State = tuple[str, int, int, str, str | None, tuple[str, ...]]
+MARKET, WITHOUT = "market", "without"  # keys of the choice of whose prices count
 kept = st.cache_data(max_entries=200, show_spinner=False)
+
+
+class Whose(TypedDict):
+    """Whose prices count, as the functions of `pricing` take it."""
+
+    market: str | None  # None: the one that the book has set
+    not_supplier: tuple[str, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,11 +58,18 @@ def the_book() -> TheBook:
 
 def book_state(path: str) -> State:
     """Return what tells one state of a book from another; zeros when there is no file."""
+    market = st.session_state.get(MARKET)
+    without = tuple(st.session_state.get(WITHOUT, ()))
     try:
         file = os.stat(path)
     except OSError:
-        return (path, 0, 0, today().isoformat())
-    return (path, file.st_mtime_ns, file.st_size, today().isoformat())
+        return (path, 0, 0, today().isoformat(), market, without)
+    return (path, file.st_mtime_ns, file.st_size, today().isoformat(), market, without)
+
+
+def whose(state: State) -> Whose:
+    """Return whose prices were chosen to count."""
+    return {"market": state[4], "not_supplier": state[5]}
 
 
 def book_of(state: State) -> Book:

@@ -8,7 +8,7 @@ from datetime import date
 import pandas as pd
 
 from dashboard.tables.dish import drift_frame, rebased_frame
-from dashboard.views.book import State, book_of, day_of, kept
+from dashboard.views.book import State, book_of, day_of, kept, whose
 from ingest.load import FileReport, load_bytes
 from pricing.book.connect import Book
 from pricing.book.read import Settings
@@ -84,7 +84,7 @@ def printed_of(state: State, dish: str) -> list[PrintedFigure]:
 @kept
 def catalogue_of(state: State) -> list[DishThenAndNow]:
     """Return every dish then and now."""
-    return then_and_now(book_of(state), on=day_of(state))
+    return then_and_now(book_of(state), on=day_of(state), **whose(state))
 
 
 @kept
@@ -93,7 +93,7 @@ def trends_of(state: State, start: str) -> dict[str, list[float]]:
 
     Without the months in which a price is missing: their figures are only at least.
     """
-    points = drift(book_of(state), start=start, end=_this_month(state))
+    points = drift(book_of(state), start=start, end=_this_month(state), **whose(state))
     points = points[points["complete"]]
     return {
         str(dish): costs[:: -max(1, -(-len(costs) // TREND_POINTS))][::-1]
@@ -105,7 +105,8 @@ def trends_of(state: State, start: str) -> dict[str, list[float]]:
 def drift_of(state: State, dish: str, start: str, version: str | None) -> pd.DataFrame:
     """Return a dish's cost month by month since `start` (YYYY-MM), as `drift_frame`."""
     book, end = book_of(state), _this_month(state)
-    return drift_frame(drift_points(book, [dish], start=start, end=end, version=version))
+    found = drift_points(book, [dish], start=start, end=end, version=version, **whose(state))
+    return drift_frame(found)
 
 
 def _this_month(state: State) -> str:
@@ -117,7 +118,9 @@ def cost_of(
     state: State, dish: str, on: date, version: str | None, recipe_day: date | None = None
 ) -> DishCost:
     """Return a dish costed on a date."""
-    return cost_dish(book_of(state), dish, on=on, version=version, recipe_day=recipe_day)
+    return cost_dish(
+        book_of(state), dish, on=on, version=version, recipe_day=recipe_day, **whose(state)
+    )
 
 
 @kept
@@ -126,7 +129,7 @@ def change_of(state: State, dish: str, then: When, now: When) -> Comparison:
     recipe_day = None
     if not isinstance(then, date):
         recipe_day = printed_recipe_day(list_printed(book_of(state)), dish, *then)
-    return compare(book_of(state), dish, then=then, now=now, recipe_day=recipe_day)
+    return compare(book_of(state), dish, then=then, now=now, recipe_day=recipe_day, **whose(state))
 
 
 @kept
@@ -148,7 +151,7 @@ def said_of(state: State) -> list[SaidAndKnown]:
 @kept
 def drivers_of(state: State, dishes: tuple[str, ...], then: date, now: date) -> Drivers:
     """Return the ingredients ranked by what they added to the mean cost of dishes (none: all)."""
-    return rank_drivers(book_of(state), dishes, then=then, now=now)
+    return rank_drivers(book_of(state), dishes, then=then, now=now, **whose(state))
 
 
 @kept
@@ -161,7 +164,7 @@ def swings_of(state: State, ingredients: tuple[str, ...], start: str, end: str) 
 @kept
 def what_if_of(state: State, asked: str, dishes: tuple[str, ...], on: date) -> WhatIf:
     """Return what one change of price ("NAME=+10%") would do to dishes (none: all)."""
-    return cost_if(book_of(state), [asked], dishes, on=on)
+    return cost_if(book_of(state), [asked], dishes, on=on, **whose(state))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -178,7 +181,7 @@ def swaps_of(state: State, dish: str, on: date, version: str | None, asked: Swap
     """Return the swaps of a dish; with a target, those that reach it."""
     return find_swaps(
         book_of(state), dish, on=on, version=version, target=asked.target, keep=asked.keep,
-        least_disturbing=asked.least_disturbing,
+        least_disturbing=asked.least_disturbing, **whose(state),
     )  # fmt: skip
 
 
@@ -189,7 +192,7 @@ def swap_history_of(
     """Return what a swap of a dish would have saved month by month."""
     return swap_history(
         book_of(state), dish, (swap.ingredient, swap.substitute), on=on, version=version,
-        purchase=(swap.supplier, swap.product, swap.pack),
+        purchase=(swap.supplier, swap.product, swap.pack), **whose(state),
     )  # fmt: skip
 
 
@@ -201,20 +204,20 @@ def till_of(
     """Return what a shop for dishes (each with its batches) costs; `version`: of one of them."""
     return shop_for(
         book_of(state), dishes, on=on, supplier=supplier, pantry=pantry,
-        version=dict([version]) if version else None,
+        version=dict([version]) if version else None, **whose(state),
     )  # fmt: skip
 
 
 @kept
 def catalogue_swaps_of(state: State, on: date) -> CatalogueSwaps:
     """Return the swaps over all dishes, and the dishes over their target."""
-    return catalogue_swaps(book_of(state), on=on)
+    return catalogue_swaps(book_of(state), on=on, **whose(state))
 
 
 @kept
 def inflation_of(state: State, dishes: tuple[str, ...], start: str, end: str) -> Inflation:
     """Return the kitchen's own index of dishes (none: all) between two months (YYYY-MM)."""
-    return measure_inflation(book_of(state), dishes, start=start, end=end)
+    return measure_inflation(book_of(state), dishes, start=start, end=end, **whose(state))
 
 
 @kept

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -17,6 +17,7 @@ from pricing.clock import refuse_future, today
 from pricing.contents.printed import PrintedFigure, first_printed
 from pricing.dishes.counted import half_product_ids
 from pricing.dishes.recipes import Recipes, read_recipes
+from pricing.prices.asked_rule import asked_rule
 from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
 from pricing.prices.settled import Markets, Span, one_market, settle
@@ -48,17 +49,20 @@ class DishThenAndNow(Answer):
     share_bridged: float | None  # of the cost now, moved by series; None when nothing is priced
 
 
-def then_and_now(book: Book, *, on: date) -> list[DishThenAndNow]:
+def then_and_now(
+    book: Book, *, on: date, market: str | None = None, not_supplier: Sequence[str] = ()
+) -> list[DishThenAndNow]:
     """Compare every dish on the day its first printed figure was costed for with `on`, by name.
 
     Then: the version the figure names, with the sub-recipes of that day; without a figure, the day
     the first version came into force (`on` itself when that is later). Now: the version in force on
-    `on`. All prices come from one run of the price statement. Raises DateRefused, RecipeRefused,
+    `on`. All prices come from one run of the price statement, those of `market` (the book's unless
+    stated) without the suppliers of `not_supplier`. Raises DateRefused, RecipeRefused, UnknownName,
     BookUnreadable.
     """
     refuse_future(on)
     with reading(book) as con:
-        rule = Rule.of(read_settings(con))
+        rule = asked_rule(con, read_settings(con), market=market, not_supplier=not_supplier)
         recipes = read_recipes(con, None)
         halves = half_product_ids(con)
         first = first_printed(PrintedFigure(**row) for row in rows(con, "contents/printed"))
