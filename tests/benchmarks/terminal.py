@@ -12,7 +12,7 @@ from pathlib import Path
 from statistics import median
 
 TODAY = "2026-11-24"
-TARGET_SECONDS = 0.6
+TARGET_SECONDS = 0.35
 UNWANTED = ("pandas", "altair", "streamlit", "scipy")
 COMMAND = ("-c", "from dashboard.cli import main; main()")
 
