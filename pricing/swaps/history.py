@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Unpack
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, reading
@@ -13,7 +13,7 @@ from pricing.clock import refuse_future
 from pricing.days import DAY_OF_MONTH
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
-from pricing.prices.asked_rule import asked_rule
+from pricing.prices.asked_rule import Filters, asked_rule
 from pricing.swaps.dish_to_change import read_dish_to_change
 from pricing.swaps.in_force import Swap
 from pricing.swaps.saving import savings_per_unit
@@ -49,8 +49,7 @@ def swap_history(
     on: date,
     version: str | None = None,
     purchase: Bought = (None, None, None),
-    market: str | None = None,
-    not_supplier: Sequence[str] = (),
+    **filters: Unpack[Filters],
 ) -> SwapHistory:
     """Return what a swap saves since the month in which the book's prices of it begin.
 
@@ -61,7 +60,7 @@ def swap_history(
     refuse_future(on)
     with reading(book) as con:
         settings = read_settings(con)
-        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
+        rule = asked_rule(con, settings, **filters)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         found = _find(changing.swaps, swap, purchase)
         first = con.execute(
