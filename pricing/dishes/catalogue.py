@@ -114,23 +114,33 @@ def _as_printed(
     own: Floats,
     recipe_day: NDArray[np.datetime64],
 ) -> Iterator[tuple[Ints, NDArray[np.bool_], Floats]]:
-    """Yield dishes asked for, their days whose recipe day is another, and what they cost then."""
+    """Yield dishes asked for, their days whose recipe day is another, and what they cost then.
+
+    Recipe days with the same versions of all parts come together.
+    """
     user = np.searchsorted(catalogue.first, catalogue.part_version, side="right") - 1
-    with_parts = np.isin(catalogue.shown, user)
-    apart = (recipe_day != np.array(days, dtype="datetime64[D]")[None, :]) & with_parts[:, None]
-    for day in np.unique(recipe_day[apart]):
-        here = apart & (recipe_day == day)
+    apart = recipe_day != np.array(days, dtype="datetime64[D]")[None, :]
+    rows = np.flatnonzero(apart.any(axis=1) & np.isin(catalogue.shown, user))
+    if not len(rows):
+        return
+    apart, recipe_day = apart[rows], recipe_day[rows]
+    others = np.unique(recipe_day[apart])
+    then = catalogue.in_force(others.tolist())[np.unique(catalogue.part_dish)]
+    _, first, alike = np.unique(then, axis=1, return_index=True, return_inverse=True)
+    group_of = alike.ravel()[np.minimum(np.searchsorted(others, recipe_day), len(others) - 1)]
+    for group, place in enumerate(first.tolist()):
+        here = apart & (group_of == group)
         some = np.flatnonzero(here.any(axis=1))
-        stand_still = [day.astype(date)] * len(days)
+        day = others[place].item()
         found = _with_parts(
             con,
-            replace(catalogue, shown=catalogue.shown[some]),
-            stand_still,
-            catalogue.in_force(stand_still),
-            costed[some],
+            replace(catalogue, shown=catalogue.shown[rows[some]]).reached(),
+            [day] * len(days),
+            np.broadcast_to(catalogue.in_force([day]), (len(catalogue.first), len(days))),
+            costed[rows[some]],
             own,
         )
-        yield some, here[some], found
+        yield rows[some], here[some], found
 
 
 def _own(bought: sparse.csr_array, unit_price: Floats, moved_share: Floats) -> Floats:

@@ -82,6 +82,24 @@ class Catalogue:
         names = tuple(self.names[self.shown[left]].tolist())
         return replace(self, shown=self.shown[~left]), names
 
+    def reached(self) -> Catalogue:
+        """Return the catalogue with those part lines alone that the dishes asked for come to."""
+        user = np.searchsorted(self.first, self.part_version, side="right") - 1
+        inside = np.isin(np.arange(len(self.first)), self.shown)
+        while True:
+            lines = inside[user]
+            if inside[self.part_dish[lines]].all():
+                break
+            inside[self.part_dish[lines]] = True
+        return replace(
+            self,
+            part_version=self.part_version[lines],
+            part_dish=self.part_dish[lines],
+            part_amount=self.part_amount[lines],
+            in_portions=self.in_portions[lines],
+            in_batches=self.in_batches[lines],
+        )
+
     def on(self, con: Connection, day: date) -> DishesOnDay:
         """Return what a portion of each dish asked for takes on a day.
 
