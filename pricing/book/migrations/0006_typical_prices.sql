@@ -38,6 +38,24 @@ CREATE TABLE typical_day (                  -- typical price of an ingredient on
 -- in which market a price was seen
 CREATE MACRO market_of(kind) AS CASE WHEN kind IN ('invoice', 'quote') THEN 'trade' ELSE 'shop' END;
 
+-- The values that count of some series (NULL: of all): the latest release of each month, links put
+-- together. The same rule as before, asked for the series that a question needs.
+CREATE MACRO series_values_of(names) AS TABLE
+WITH released AS (
+    SELECT v.row_id, v.batch, v.line, v.raw, v.series, v.month, v.value, v.released_on
+    FROM series_value v WHERE names IS NULL OR v.series IN (SELECT unnest(names))
+    UNION ALL
+    SELECT v.row_id, v.batch, v.line, v.raw, p.series, v.month, v.value * p.factor, v.released_on
+    FROM series_part_now p JOIN series_value v ON v.series = p.source
+    WHERE (names IS NULL OR p.series IN (SELECT unnest(names)))
+      AND (p.from_month IS NULL OR v.month >= p.from_month)
+      AND (p.before_month IS NULL OR v.month < p.before_month)
+)
+SELECT v.* FROM released v ANTI JOIN retraction r ON r.row_id = v.row_id
+QUALIFY row_number() OVER (PARTITION BY v.series, v.month
+                           ORDER BY v.released_on DESC NULLS LAST, v.row_id DESC) = 1;
+CREATE OR REPLACE VIEW series_value_now AS FROM series_values_of(NULL::VARCHAR[]);
+
 -- A sum of doubles that does not depend on their order: of whole numbers of 1e-21. Sums up to 1e17.
 CREATE MACRO exact_sum(x) AS sum(CAST(x * 1e21 AS HUGEINT))::DOUBLE / 1e21;
 

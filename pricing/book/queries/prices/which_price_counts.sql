@@ -132,8 +132,7 @@ ladder AS MATERIALIZED (
 ),
 series_month AS MATERIALIZED (
     SELECT series, month, value, max(month) OVER (PARTITION BY series) AS last_month
-    FROM series_value_now
-    WHERE series IN (SELECT series FROM ladder)
+    FROM series_values_of((SELECT list(DISTINCT series) FROM ladder))
 ),
 month_value AS MATERIALIZED (                               -- I(month)
     SELECT w.series, w.month, v.value, v.last_month,
