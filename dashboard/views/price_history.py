@@ -51,7 +51,7 @@ def _today(history: PriceHistory, measures: str) -> None:
         "Typical price today",
         plain(unit_price_words(now.unit_price, history.facts.base, history.currency, measures)),
     )
-    evidence = evidence_words(now)
+    evidence = evidence_words(now, history.market)
     words.markdown(plain(f"{evidence[:1].upper()}{evidence[1:]}."))
     words.markdown(plain(series_words(history)))
 

@@ -59,8 +59,12 @@ def figure_words(cost: DishCost) -> str:
 
 
 def recipe_day_words(cost: DishCost) -> str:
-    """Return whose recipes a dish takes inside it, where that is not the day of the prices."""
-    if cost.recipe_day == cost.on or not any(line.lines for line in cost.lines):
+    """Return the day of the recipes inside a dish, where it is not plainly that of the prices.
+
+    A version that is not in force on that day takes, unless asked, those of a day of its own.
+    """
+    own_day = cost.recipe_day == cost.on and cost.version_in_force
+    if own_day or not any(line.lines for line in cost.lines):
         return ""
     return f", with the recipes inside it of {day_words(cost.recipe_day)}"
 
