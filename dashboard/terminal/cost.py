@@ -67,23 +67,22 @@ def cost(
     from pricing import cost_dish, cost_dishes
     from pricing.contents.settings import book_settings
 
-    book, day, whose = the_book(), read_day(on), suppliers_words(supplier, not_supplier or ())
+    book, day, without = the_book(), read_day(on), not_supplier or ()
+    whose = suppliers_words(supplier, without)
     if dishes is None or len(dishes) != 1:
         if any((version, recipe_day, region, offers, no_pantry, portions, basis != "bridged")):
             raise InputRefused(NOT_OF_MANY)
         found = cost_dishes(
             book, dishes, on=day, since=read_date(since) if since else None,
-            half_products=half_products, market=market, supplier=supplier,
-            not_supplier=not_supplier or (),
+            half_products=half_products, market=market, supplier=supplier, not_supplier=without,
         )  # fmt: skip
         answer(found, lambda: many_text(found, by, whose), as_json=json)
         complete = all(dish.complete for dish in found.dishes)
     else:
         costing = cost_dish(
-            book, dishes[0], on=day, version=version, basis=basis, market=market,
+            book, dishes[0], on=day, version=version, basis=basis, market=market, region=region,
             recipe_day=read_date(recipe_day) if recipe_day else None, supplier=supplier,
-            not_supplier=not_supplier or (), region=region, offers=offers, pantry=not no_pantry,
-            scaled_to=portions,
+            not_supplier=without, offers=offers, pantry=not no_pantry, scaled_to=portions,
         )  # fmt: skip
         answer(
             costing, lambda: cost_text(costing, book_settings(book).measures, whose), as_json=json

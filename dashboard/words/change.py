@@ -191,6 +191,11 @@ def _more_on_prices(found: Comparison, whole: ShownComparison) -> Iterator[str]:
             f"Of the change by prices, {signed_money(whole.bridged, money)} was not seen: official "
             "series moved older or later prices"
         )
+    yield from settled_markets(found)
+
+
+def settled_markets(found: Comparison) -> Iterator[str]:
+    """Yield whose prices a comparison takes of an ingredient, where that had to be settled."""
     for each in found.compared:
         if each.marked:
             yield f"{each.ingredient} is compared {market_words(each.market_then, each.market_now)}"

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from dashboard.words.change import (
     left_out_sentences,
+    settled_markets,
     shown_change,
     version_called,
     without_words,
@@ -105,7 +106,8 @@ def change_words(found: Comparison, printed: PrintedFigure | None) -> str:
         if not (whole.by_price or whole.by_recipe)
         else f"That is {shown_change(found)[0]} ({share}), {_by_what(found, whole)}."
     )
-    return " ".join([words, *left_out_sentences(found.left_out)])
+    markets = [f"{each}." for each in settled_markets(found)]
+    return " ".join([words, *markets, *left_out_sentences(found.left_out)])
 
 
 def _by_what(found: Comparison, whole: ShownChange) -> str:

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 
+from dashboard.words.dish import change_words
+from dashboard.words.prices import series_words
+from pricing.book.connect import Book
+from pricing.change.compare import compare
+from pricing.prices.history import price_history
 from tests.kitchen import make_book
 from tests.terminal import run
 
@@ -82,3 +88,17 @@ def test_kitchen_inflation_says_whose_prices_it_takes_where_the_market_would_cha
     # by the rule a shop price in January, a trade price in November: the shop's counts in both
     found = said(book, "inflation", "--from", "2026-01", "--to", "2026-11", "pie")
     assert "So that all months compare: haddock at shop prices in all months." in found
+
+
+def test_then_and_now_of_a_dish_says_whose_prices_it_compares(book: Path) -> None:
+    # the costing of the day takes the trade price (1.20), the comparison a shop's for both
+    found = compare(Book(path=book), "pie", then=date(2026, 6, 15), now=date(2026, 11, 24))
+    assert change_words(found, None).endswith(" haddock is compared at shop prices on both days.")
+
+
+def test_an_ingredient_without_a_series_is_moved_by_food_where_the_book_names_it(
+    book: Path,
+) -> None:
+    found = price_history(Book(path=book), "leek", on=date(2026, 11, 24))
+    assert "an old price is moved by food as a whole." in series_words(found, "us-bls:SAF11")
+    assert "an old price is held as it is." in series_words(found, None)
