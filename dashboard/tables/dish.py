@@ -140,16 +140,15 @@ def rebased_words(rebased: pd.DataFrame) -> str:
 def line_rows(cost: DishCost, measures: str, *, unfold: bool) -> pd.DataFrame:
     """Return the costed lines as a table of Markdown; `unfold` shows those of sub-recipes too."""
     shown = shown_costs(cost)
-    rows = [
-        row for line in cost.lines for row in _rows(line, cost.currency, measures, 0, unfold, shown)
-    ]
+    rows = [row for line in cost.lines for row in _rows(line, cost, measures, 0, unfold, shown)]
     columns = ["Ingredient", "Recipe", "As purchased", "Unit price", "Cost", "Share", "Evidence"]
     return pd.DataFrame(rows, columns=columns)
 
 
 def _rows(
-    line: CostLine, currency: str, measures: str, depth: int, unfold: bool, costs: Shown
+    line: CostLine, whole: DishCost, measures: str, depth: int, unfold: bool, costs: Shown
 ) -> Iterator[list[str]]:
+    currency = whole.currency
     name = line.ingredient.removeprefix("dish:")
     page = {"page": "dish", "dish": name} if line.lines else {"page": "prices", "ingredient": name}
     shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(name, **page)}"
@@ -164,8 +163,8 @@ def _rows(
         "" if line.lines else unbroken(price),
         unbroken(cost),
         unbroken(percent(line.share)),
-        plain(evidence_words(line)),
+        plain(evidence_words(line, whole.market)),
     ]
     if unfold:
         for inside in line.lines:
-            yield from _rows(inside, currency, measures, depth + 1, unfold, costs)
+            yield from _rows(inside, whole, measures, depth + 1, unfold, costs)

@@ -71,7 +71,11 @@ def corner_rows(found: Comparison) -> pd.DataFrame:
         now += " "
         cells[now] = (corners.then_recipe_now, corners.now_recipe_now)
     return pd.DataFrame(
-        {"Cost per portion": [plain(f"R{name[1:]}") for name in recipe_names(found)]}
+        {
+            "Cost per portion": [
+                plain(f"{name[:1].upper()}{name[1:]}") for name in recipe_names(found)
+            ]
+        }
         | {day: [plain(show_money(each, money)) for each in row] for day, row in cells.items()}
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -19,6 +19,7 @@ from dashboard.words.figures import (
     counted,
     figure,
     half_products_words,
+    listed,
     percent,
     quantity_words,
     signed_percent,
@@ -66,25 +67,26 @@ def cost(
     from pricing import cost_dish, cost_dishes
     from pricing.contents.settings import book_settings
 
-    book, day = the_book(), read_day(on)
+    book, day, without = the_book(), read_day(on), not_supplier or ()
+    whose = suppliers_words(supplier, without)
     if dishes is None or len(dishes) != 1:
         if any((version, recipe_day, region, offers, no_pantry, portions, basis != "bridged")):
             raise InputRefused(NOT_OF_MANY)
         found = cost_dishes(
             book, dishes, on=day, since=read_date(since) if since else None,
-            half_products=half_products, market=market, supplier=supplier,
-            not_supplier=not_supplier or (),
+            half_products=half_products, market=market, supplier=supplier, not_supplier=without,
         )  # fmt: skip
-        answer(found, lambda: many_text(found, by), as_json=json)
+        answer(found, lambda: many_text(found, by, whose), as_json=json)
         complete = all(dish.complete for dish in found.dishes)
     else:
         costing = cost_dish(
-            book, dishes[0], on=day, version=version, basis=basis, market=market,
+            book, dishes[0], on=day, version=version, basis=basis, market=market, region=region,
             recipe_day=read_date(recipe_day) if recipe_day else None, supplier=supplier,
-            not_supplier=not_supplier or (), region=region, offers=offers, pantry=not no_pantry,
-            scaled_to=portions,
+            not_supplier=without, offers=offers, pantry=not no_pantry, scaled_to=portions,
         )  # fmt: skip
-        answer(costing, lambda: cost_text(costing, book_settings(book).measures), as_json=json)
+        answer(
+            costing, lambda: cost_text(costing, book_settings(book).measures, whose), as_json=json
+        )
         complete = costing.complete
     if not complete:
         stop(1)
@@ -108,7 +110,7 @@ ORDERS: dict[str, Callable[[DishOnDay], tuple[Any, ...]]] = {
 }  # fmt: skip
 
 
-def many_text(found: DishesOnADay, by: str) -> str:
+def many_text(found: DishesOnADay, by: str, whose: str = "") -> str:
     """Return a line for each dish, in the order asked for. Raises UnknownName."""
     if by not in ORDERS:
         raise UnknownName("order", by, remedy=f"Ask for {', '.join(ORDERS)}.")
@@ -135,16 +137,26 @@ def many_text(found: DishesOnADay, by: str) -> str:
     if found.drafts:
         tail.append(f"Left out, as they begin later: {', '.join(found.drafts)}.")
     table = text_table(headings, rows, right=(3, 4, 5))
-    head = f"At prices of {day_words(found.on)}, per portion\n\n"
+    market = MARKET_WORDS.get(found.market, "")
+    head = f"At prices of {day_words(found.on)}{whose}{market}, per portion\n\n"
     return "\n".join([head + table, *(["", *map(wrapped, tail)] if tail else [])])
 
 
-def cost_text(cost: DishCost, measures: str) -> str:
-    """Return a costing: the figure first, then its lines, then what to know about it."""
+def suppliers_words(only: str | None, without: Sequence[str]) -> str:
+    """Return whose prices alone count, or whose do not, to follow the day of the prices."""
+    words = f" (only those of {only})" if only else ""
+    return f"{words} (without those of {listed(without)})" if without else words
+
+
+def cost_text(cost: DishCost, measures: str, whose: str = "") -> str:
+    """Return a costing: the figure first, then its lines, then what to know about it.
+
+    `whose` follows the day of the prices: `suppliers_words`.
+    """
     version = version_words(cost.version, cost.version_in_force)
     batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     head = [
-        f"{cost.dish}, {version}, at prices of {day_words(cost.on)}"
+        f"{cost.dish}, {version}, at prices of {day_words(cost.on)}{whose}"
         f"{recipe_day_words(cost)}{MARKET_WORDS.get(cost.market, '')}",
         f"{_per_portion(cost)}   "
         f"({batch} for {counted(cost.portions, 'portion')}; "
@@ -152,9 +164,7 @@ def cost_text(cost: DishCost, measures: str) -> str:
         "",
     ]
     shown = shown_costs(cost)
-    rows = [
-        row for line in cost.lines for row in _cost_rows(line, cost.currency, measures, 0, shown)
-    ]
+    rows = [row for line in cost.lines for row in _cost_rows(line, cost, measures, 0, shown)]
     table = text_table(
         ["Ingredient", "Recipe", "As purchased", "Unit price", "Cost", "Share", "Price evidence"],
         rows,
@@ -176,8 +186,9 @@ def _per_portion(cost: DishCost) -> str:
 
 
 def _cost_rows(
-    line: CostLine, currency: str, measures: str, depth: int, shown: Shown
+    line: CostLine, whole: DishCost, measures: str, depth: int, shown: Shown
 ) -> Iterator[list[str]]:
+    currency = whole.currency
     name = "  " * depth + line.ingredient.removeprefix("dish:")
     yield [
         f"{name}{line_marks(line)}",
@@ -186,10 +197,10 @@ def _cost_rows(
         "" if line.lines else unit_price_words(line.unit_price, line.base, currency, measures),
         show_money(shown.get(id(line)), currency),
         percent(line.share),
-        evidence_words(line),
+        evidence_words(line, whole.market),
     ]
     for inside in line.lines:
-        yield from _cost_rows(inside, currency, measures, depth + 1, shown)
+        yield from _cost_rows(inside, whole, measures, depth + 1, shown)
 
 
 def _gaps(cost: DishCost) -> list[str]:

@@ -21,6 +21,7 @@ from dashboard.words.inflation import (
     nameless,
     not_worked_out,
     official_end,
+    settled_markets,
 )
 from pricing.money import show_money
 
@@ -139,7 +140,8 @@ def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
 
 def _remarks(found: Inflation) -> list[str]:
     """Return what is to be said below the months."""
-    said = [each for each in (official_end(found), not_worked_out(found)) if each]
+    told = (official_end(found), not_worked_out(found), settled_markets(found))
+    said = [each for each in told if each]
     said += [half_products_words(found.half_products)] if found.half_products else []
     return ["", *map(wrapped, said)] if said else []
 

@@ -52,12 +52,12 @@ def prices_text(found: PriceHistory, measures: str) -> str:
     """Return the typical price with what it rests on, then every price seen."""
     facts, now = found.facts, found.now
     typical = unit_price_words(now.unit_price, facts.base, found.currency, measures)
+    price = "" if now.unit_price is None else f"{typical}; "
     head = (
-        f"{facts.ingredient} on {day_words(found.on)}: "
-        f"{'no price' if now.unit_price is None else typical}; {evidence_words(now)}"
+        f"{facts.ingredient} on {day_words(found.on)}: {price}{evidence_words(now, found.market)}"
     )
     if not found.observations:
-        return f"{head}\n\nNo price of it is in the book. Log one with `portiondrift price`."
+        return f"{head}."
     rows = [
         [
             each.observed_on.isoformat(),

@@ -11,7 +11,12 @@ from dashboard.views.choices import day_input, first_day, start_here
 from dashboard.views.loaders import dishes_of, inflation_of
 from dashboard.views.theme import dark
 from dashboard.words.figures import counted, half_products_words, signed_rate
-from dashboard.words.inflation import left_out_sentence, not_worked_out, official_end
+from dashboard.words.inflation import (
+    left_out_sentence,
+    not_worked_out,
+    official_end,
+    settled_markets,
+)
 from dashboard.words.markdown import plain
 from pricing.days import month_text, month_words
 from pricing.inflation.records import Inflation
@@ -70,7 +75,7 @@ def _index(found: Inflation) -> None:
                 "covers these months with `portiondrift setting`."
             )
         )
-    for sentence in (official_end(found), not_worked_out(found)):
+    for sentence in (official_end(found), not_worked_out(found), settled_markets(found)):
         if sentence:
             st.caption(plain(sentence))
     st.subheader("What the formulas mean", anchor=False)

@@ -21,15 +21,16 @@ from pricing.prices.history import PriceHistory
 def show_history(book: TheBook, ingredient: str) -> None:
     """Draw the typical price today, the chart, and the observations."""
     history = history_of(book.state, ingredient)
-    measures = settings_of(book.state).measures
-    _today(history, measures)
+    settings = settings_of(book.state)
+    measures = settings.measures
+    _today(history, measures, settings.food_series)
     st.page_link(
         page("season"), label="Season: when it is cheap", icon=ARROW,
         query_params={"of": "ingredient", "ingredient": ingredient},
     )  # fmt: skip
     if not history.observations:
         return
-    _chart(history, measures, settings_of(book.state).fresh_days)
+    _chart(history, measures, settings.fresh_days)
     st.subheader(counted(len(history.observations), "price") + " in the book", anchor=False)
     st.dataframe(
         table.observation_rows(history, measures),
@@ -44,16 +45,16 @@ def show_history(book: TheBook, ingredient: str) -> None:
     )
 
 
-def _today(history: PriceHistory, measures: str) -> None:
+def _today(history: PriceHistory, measures: str, food_series: str | None) -> None:
     now = history.now
     large, words = st.columns([2, 5], vertical_alignment="center")
     large.metric(
         "Typical price today",
         plain(unit_price_words(now.unit_price, history.facts.base, history.currency, measures)),
     )
-    evidence = evidence_words(now)
+    evidence = evidence_words(now, history.market)
     words.markdown(plain(f"{evidence[:1].upper()}{evidence[1:]}."))
-    words.markdown(plain(series_words(history)))
+    words.markdown(plain(series_words(history, food_series)))
 
 
 def _chart(history: PriceHistory, measures: str, fresh_days: int) -> None:

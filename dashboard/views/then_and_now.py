@@ -23,9 +23,9 @@ from dashboard.words.change import (
     change_paragraph,
     left_out_sentences,
     now_called,
+    old_called,
     shown_change,
     state_words,
-    today_words,
     without_words,
 )
 from dashboard.words.markdown import plain
@@ -97,7 +97,7 @@ def _figures(found: Comparison) -> None:
     corners = found.corners
     shown = (
         ("Then", show_money(corners.then_recipe_then, found.currency)),
-        (f"As printed, {today_words(found)}", show_money(corners.then_recipe_now, found.currency)),
+        (old_called(found), show_money(corners.then_recipe_now, found.currency)),
         (now_called(found), show_money(corners.now_recipe_now, found.currency)),
         ("Change", change),
         ("By prices", by_price),

@@ -50,13 +50,30 @@ def _as_printed(found: Comparison, whole: ShownComparison) -> str:
     if found.then.on == found.now.on:
         return ""
     money = found.currency
-    subject = f"The recipe as printed, {today_words(found)}, costs"
+    subject = f"{_old_recipe(found)}, {today_words(found)}, costs"
     if whole.by_price:
         more = f"{_more(whole.by_price, money)}{_behind_prices(found)}"
         return f"{subject} {show_money(whole.moved, money)}: {more}"
     still = all(abs(each.price_effect or 0.0) < least_shown(money) for each in found.compared)
     why = "" if still else ": what became dearer and what became cheaper cancel out"
     return f"{subject} the same{why}"
+
+
+def _old_recipe(found: Comparison) -> str:
+    """Return what the old recipe is called; by its version where the other is as printed, too."""
+    if found.now.version_in_force:
+        return "The recipe as printed"
+    then = found.then
+    if then.version != found.now.version:
+        return f"Version {then.version} as printed"
+    return f"Version {then.version}, with the recipes inside it of {day_words(then.recipe_day)}"
+
+
+def old_called(found: Comparison) -> str:
+    """Return what the old recipe at the prices of now is called: "As printed, today"."""
+    named = not found.now.version_in_force and found.then.version != found.now.version
+    called = f"Version {found.then.version} as printed" if named else "As printed"
+    return f"{called}, {today_words(found)}"
 
 
 def _that_day(found: Comparison) -> str:
@@ -171,9 +188,14 @@ def _more_on_prices(found: Comparison, whole: ShownComparison) -> Iterator[str]:
         yield f"Of the prices, {show_money(whole.pack, money)} is {size} packs: {listed(packs)}"
     if whole.bridged and abs(found.price_parts.bridged) >= NOTABLE * abs(found.price_effect):
         yield (
-            f"{show_money(whole.bridged, money)} of the prices was not seen: official series moved "
-            "older or later prices"
+            f"Of the change by prices, {signed_money(whole.bridged, money)} was not seen: official "
+            "series moved older or later prices"
         )
+    yield from settled_markets(found)
+
+
+def settled_markets(found: Comparison) -> Iterator[str]:
+    """Yield whose prices a comparison takes of an ingredient, where that had to be settled."""
     for each in found.compared:
         if each.marked:
             yield f"{each.ingredient} is compared {market_words(each.market_then, each.market_now)}"
@@ -206,11 +228,13 @@ def now_called(found: Comparison) -> str:
 
 def recipe_names(found: Comparison) -> tuple[str, str]:
     """Return what the recipes of the two sides are called; an old one of today is as printed."""
-    now = "of now" if found.now.version_in_force else "as printed"
-    return (
-        f"recipe of then, version {found.then.version}",
-        f"recipe {now}, version {found.now.version}",
-    )
+    then, now = found.then, found.now
+    called = f"recipe of now, version {now.version}"
+    if not now.version_in_force:
+        called = version_called(now)
+        if then.version == now.version:
+            called += f" (recipe day {day_words(now.recipe_day)})"
+    return f"recipe of then, version {then.version}", called
 
 
 def market_words(then: str | None, now: str | None) -> str:

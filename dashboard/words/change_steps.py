@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -74,6 +74,15 @@ def _recipe_changes(found: Comparison, whole: ShownComparison) -> Iterator[Said]
             yield _swap(each, by_name[parts.swapped_with], whole)
             continue
         less = "fewer" if each.base == "each" else "less"
+        if parts.amount and parts.trim:  # told as one: by itself neither is bought, nor in a table
+            effect = parts.amount + parts.trim
+            more = "more" if effect > 0 else less
+            yield Said(
+                words=f"{more} {name} to buy, the trim counted",
+                effect=effect,
+                shown=whole.recipe_parts[name, "amount"] + whole.recipe_parts[name, "trim"],
+            )
+            parts = replace(parts, amount=0.0, trim=0.0)
         more = "more" if parts.amount > 0 else less
         for part, words in (
             ("amount", f"{more} {name}"),

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from dashboard.words.change import (
     left_out_sentences,
+    settled_markets,
     shown_change,
     version_called,
     without_words,
@@ -59,8 +60,12 @@ def figure_words(cost: DishCost) -> str:
 
 
 def recipe_day_words(cost: DishCost) -> str:
-    """Return whose recipes a dish takes inside it, where that is not the day of the prices."""
-    if cost.recipe_day == cost.on or not any(line.lines for line in cost.lines):
+    """Return the day of the recipes inside a dish, where it is not plainly that of the prices.
+
+    A version that is not in force on that day takes, unless asked, those of a day of its own.
+    """
+    own_day = cost.recipe_day == cost.on and cost.version_in_force
+    if own_day or not any(line.lines for line in cost.lines):
         return ""
     return f", with the recipes inside it of {day_words(cost.recipe_day)}"
 
@@ -101,7 +106,8 @@ def change_words(found: Comparison, printed: PrintedFigure | None) -> str:
         if not (whole.by_price or whole.by_recipe)
         else f"That is {shown_change(found)[0]} ({share}), {_by_what(found, whole)}."
     )
-    return " ".join([words, *left_out_sentences(found.left_out)])
+    markets = [f"{each}." for each in settled_markets(found)]
+    return " ".join([words, *markets, *left_out_sentences(found.left_out)])
 
 
 def _by_what(found: Comparison, whole: ShownChange) -> str:

@@ -10,6 +10,7 @@ from dashboard.words.figures import (
     counted,
     percent,
 )
+from pricing.clock import today
 from pricing.days import month_words
 from pricing.money import least_shown, show_money
 
@@ -97,8 +98,9 @@ def _as_seen_words(seen: Sequence[SeenPrice], on: date) -> str:
             names.append(name)
     shops = {name for names in places.values() for name in names}
     if len(shops) <= 2 and len(places) <= 2:
+        own_day = "today" if on == today() else "that day"
         parts = [
-            f"{age_words((on - day).days)} at {' and '.join(names)}"
+            f"{own_day if day == on else age_words((on - day).days)} at {' and '.join(names)}"
             for day, names in places.items()
         ]
         return f"seen {' and '.join(parts)}"
@@ -110,8 +112,11 @@ def _as_seen_words(seen: Sequence[SeenPrice], on: date) -> str:
     return f"seen {when} at {counted(len(shops), 'shop')}"
 
 
-def evidence_words(line: CostLine) -> str:
-    """Return what a line's price rests on, in one sentence without a full stop."""
+def evidence_words(line: CostLine, asked: str) -> str:
+    """Return what a line's price rests on, in one sentence without a full stop.
+
+    `asked` is the market asked for: "seen 38 days ago at A, a trade price" tells that it has none.
+    """
     if line.lines:
         inside = {
             "observed": "all from prices seen",
@@ -120,12 +125,20 @@ def evidence_words(line: CostLine) -> str:
         }[line.basis]
         return f"{counted(len(list(line.ingredient_lines())), 'line')} inside, {inside}"
     if line.basis == "missing":
-        return f"no price: {line.reason}".rstrip(".")
+        reason = (line.reason or "").removesuffix(".")
+        return reason if reason.startswith("No price") else f"no price: {reason}"
+    other = _other_market_words(line.market, asked)
     if line.basis == "bridged":
-        return _bridge_words(line)
+        return f"{_bridge_words(line)}{other}"
     on = max(price.date for price in line.observed) + timedelta(days=line.age_days or 0)
     seen = seen_words(line.observed, on)
-    return f"{seen}{as_it_was_words(line.reason)}"
+    return f"{seen}{as_it_was_words(line.reason)}{other}"
+
+
+def _other_market_words(counted: str | None, asked: str) -> str:
+    """Return whose price it is, where that is not the market asked for."""
+    pair = {"shop", "trade"}
+    return f"; a {counted} price" if {counted, asked} == pair else ""
 
 
 def as_it_was_words(reason: str | None) -> str:

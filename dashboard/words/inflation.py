@@ -31,6 +31,19 @@ def left_out_sentence(found: Inflation) -> str:
 _FORMULAS = {"tornqvist": "Törnqvist", "vartia_1": "Vartia I", "vartia_2": "Vartia II"}
 
 
+def settled_markets(found: Inflation) -> str | None:
+    """Return whose prices count of each ingredient whose market was settled; None without any."""
+    one: dict[str, list[str]] = {}
+    for each in found.by_ingredient:
+        if each.marked:
+            how = (
+                f"{each.market} prices in all months" if each.market else "prices of either market"
+            )
+            one.setdefault(how, []).append(each.name or "")
+    parts = [f"{listed(names)} at {how}" for how, names in one.items()]
+    return f"So that all months compare: {'; '.join(parts)}." if parts else None
+
+
 def not_worked_out(found: Inflation) -> str | None:
     """Return which formulas have no answer for the last month, and why; None when all have."""
     names = [

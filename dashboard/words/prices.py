@@ -11,12 +11,16 @@ if TYPE_CHECKING:
     from pricing.prices.history import Observation, PriceHistory
 
 
-def series_words(history: PriceHistory) -> str:
-    """Return which official series stands for the ingredient, and how it is drawn."""
+def series_words(history: PriceHistory, food_series: str | None) -> str:
+    """Return which official series stands for the ingredient, and how it is drawn.
+
+    `food_series` is the book's, which moves what has no series of its own.
+    """
     facts = history.facts
     if facts.series is None:
         return (
-            "No official series is named for this ingredient, so an old price is held as it is. "
+            "No official series is named for this ingredient, so an old price is "
+            f"{'moved by food as a whole' if food_series else 'held as it is'}. "
             "Name one in its ingredients file and load that again."
         )
     name = f"Its official series is {facts.series_title or facts.series} ({facts.series})"

@@ -58,6 +58,7 @@ class PriceHistory(Answer):
     observations: tuple[Observation, ...]  # newest first, every currency
     typical: tuple[TypicalPrice, ...]  # by day
     official: tuple[tuple[date, float], ...]  # first day of month, currency per base unit
+    market: str  # whose prices the book asks for: shop, trade or any
     now: CostLine  # one base unit on `on`, with its evidence
 
 
@@ -88,6 +89,7 @@ def price_history(book: Book, ingredient: str, *, on: date) -> PriceHistory:
             observations=seen,
             typical=typical,
             official=_official(con, facts, typical, days_seen, on),
+            market=rule.market,
             now=_now(con, rule, facts, on),
         )
 

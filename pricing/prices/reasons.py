@@ -42,6 +42,10 @@ def why_missing(name: str, price: GridPrice, rule: Rule, seen: dict[str, Any] | 
     if rule.supplier is not None or rule.region is not None:
         where = rule.supplier or rule.region
         return f"No price of {name} from {where} can be used on {day_words(price.on_date)}."
+    if rule.without:
+        day = day_words(price.on_date)
+        others = " and ".join(rule.without)
+        return f"No price of {name} can be used on {day} without those of {others}."
     if seen["first_on"] is None:
         return f"{name} has been seen on offer only; offers do not count unless asked for."
     first = f"{name} was first seen on {day_words(seen['first_on'])}"

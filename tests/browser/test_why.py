@@ -52,7 +52,7 @@ def test_two_dates_and_versions_the_waterfall_and_on_to_the_ingredient(
         "more leek: +$0.15 by the recipe",
         "Version 1 as printed, today: a portion costs $0.65",
     ]
-    expect(page.get_by_text("The recipe as printed, today, costs $0.50")).to_be_visible()
+    expect(page.get_by_text("Version 2 as printed, today, costs $0.50")).to_be_visible()
     with page.expect_popup() as opened:
         page.get_by_role("link", name="leek").click()
     expect(opened.value.get_by_role("heading", name="3 prices in the book")).to_be_visible()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -23,26 +24,36 @@ THEN, NOW = date(2020, 1, 20), date(2022, 1, 20)
 
 
 def compared(
-    folder: Path, prices: dict[str, tuple[str, str]], lines: list[str], then: When = THEN
+    folder: Path,
+    prices: dict[str, tuple[str, str]],
+    lines: list[str],
+    then: When = THEN,
+    *,
+    now: When = NOW,
+    other: Sequence[str] = (),
+    more: str = "",
 ) -> Comparison:
-    """Compare one dish; prices a kilo of 2020 and 2022, "" = not seen."""
+    """Compare one dish; prices a kilo of 2020 and 2022, "" = not seen.
+
+    `other`: lines of other dishes; `more`: further columns of the lines.
+    """
     rows = [
         f"{name},{year}-01-10,{price},USD,1 kg"
         for name, both in prices.items()
         for year, price in zip((2020, 2022), both, strict=True)
         if price
     ]
-    head = "dish,version,effective_from,portions,ingredient,quantity,unit"
+    head = f"dish,version,effective_from,portions,ingredient,quantity,unit{more}"
     book = make_book(
         folder,
         {
             "ingredients": "\n".join(["ingredient,base", *(f"{name},g" for name in prices)]),
             "prices": "\n".join(["ingredient,date,price,currency,pack", *rows]),
-            "dishes": "\n".join([head, *(f"dish,{line}" for line in lines)]),
+            "dishes": "\n".join([head, *other, *(f"dish,{line}" for line in lines)]),
         },
         series=(),
     )
-    return pricing.compare(book, "dish", then=then, now=NOW)
+    return pricing.compare(book, "dish", then=then, now=now)
 
 
 def test_both_the_same_way(tmp_path: Path) -> None:
@@ -191,3 +202,55 @@ def test_what_cannot_be_compared_is_said(tmp_path: Path) -> None:
         "reaches from then to 20 January 2020."
     ]
     assert change_remark(found.ingredients[-1], "USD") == "left out: a price is missing"
+
+
+def test_a_version_to_come_and_an_old_one_are_told_apart(tmp_path: Path) -> None:
+    lines = [
+        "1,2019-01-01,1,butter,100,g",
+        "2,2021-01-01,1,butter,50,g",
+        "3,2023-01-01,1,butter,80,g",
+    ]
+    book = compared(
+        tmp_path, {"butter": ("8.00", "10.00")}, lines, now=(NOW, "1"), then=(THEN, "2")
+    )
+    # then 50 g at 0.008 = 0.40, now 0.50; version 1 takes 100 g: 1.00
+    assert recipe_names(book) == ("recipe of then, version 2", "version 1 as printed")
+    assert change_paragraph(book) == (
+        "On 20 January 2020 a portion cost $0.40. Version 2 as printed, on 20 January 2022, costs "
+        "$0.50: $0.10 more, mostly butter. The rework adds $0.50 on that day: more butter "
+        "(+$0.50). That makes $1.00 a portion."
+    )
+    later = compared(tmp_path / "later", {"butter": ("8.00", "10.00")}, lines, now=(NOW, "3"))
+    assert recipe_names(later) == ("recipe of then, version 1", "version 3, not in force yet")
+
+
+def test_one_version_with_the_recipes_inside_it_of_two_days(tmp_path: Path) -> None:
+    found = compared(
+        tmp_path,
+        {"butter": ("8.00", "10.00")},
+        ["1,2019-01-01,1,dish:sauce,1,batch", "2,2021-06-01,1,butter,90,g"],
+        now=(NOW, "1"),
+        other=["sauce,1,2019-01-01,1,butter,100,g", "sauce,2,2021-01-01,1,butter,60,g"],
+    )
+    # the sauce takes 100 g then, 60 g when version 1 was last in force, on 31 May 2021
+    assert recipe_names(found) == (
+        "recipe of then, version 1", "version 1 as printed (recipe day 31 May 2021)",
+    )  # fmt: skip
+    assert change_paragraph(found) == (
+        "On 20 January 2020 a portion cost $0.80. Version 1, with the recipes inside it of 20 "
+        "January 2020, on 20 January 2022, costs $1.00: $0.20 more, mostly butter. The rework "
+        "saves $0.40 on that day: less butter (−$0.40). That makes $0.60 a portion."
+    )
+
+
+def test_an_amount_written_before_trimming_and_then_after_it_is_one_change(tmp_path: Path) -> None:
+    # 60 g of leek after trimming at 50 % = 120 g bought; then 150 g as bought. 30 g more at 0.01
+    found = compared(
+        tmp_path,
+        {"leek": ("10.00", "10.00")},
+        ["1,2019-01-01,1,leek,60,g,edible,50", "2,2021-01-01,1,leek,150,g,,"],
+        more=",state,yield_pct",
+    )
+    assert "The rework adds $0.30 on that day: more leek to buy, the trim counted (+$0.30)." in (
+        change_paragraph(found)
+    )
