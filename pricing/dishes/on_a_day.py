@@ -11,7 +11,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import asked_day
-from pricing.days import Day, read_day
+from pricing.days import Day
 from pricing.dishes.counted import half_product_ids
 from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
 from pricing.prices.asked_rule import asked_rule
@@ -69,12 +69,12 @@ def cost_dishes(
     from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when needed
 
     on = asked_day(on)
-    since = None if since is None else read_day(since)
+    since = None if since is None else asked_day(since)
     with reading(book) as con:
         rule = asked_rule(
             con, read_settings(con), market=market, supplier=supplier, not_supplier=not_supplier
         )
-        named = [find_dish(con, dish) for dish in dishes] if dishes else None
+        named = list(dict.fromkeys(find_dish(con, dish) for dish in dishes)) if dishes else None
         recipes = read_recipes(con, named)
         drafts, halves = _left_out(con, recipes, half_products) if named is None else ([], [])
         ids = named or [each for each in _by_name(recipes) if each not in {*drafts, *halves}]
