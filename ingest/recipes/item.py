@@ -1,0 +1,130 @@
+"""Parts the ingredient's words of a recipe line from what is said beside them."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from ingest.recipes.words import any_of, choice, words
+
+_BRACKET = re.compile(r"\(([^()]*)\)|\[([^\[\]]*)\]|[(\[](.*)$")
+_JOIN = re.compile(r"(?:\s*,\s*(?:and\s+|or\s+)?|\s+(?:and|&|or)\s+|\s+)", re.IGNORECASE)
+_DASH = re.compile(r"\s[-–—]+\s|\s*—\s*|\s*;\s*|:\s+|\s\*|\s/\s")
+_EDGES = " \t,;:.*+/|–—-•\"“”"
+_OR = re.compile(r"\s+(?:and/or|or)\s+", re.IGNORECASE)
+
+
+def split_item(text: str) -> tuple[str, list[str]]:
+    """Return the ingredient's words, and what else the text says, in its order.
+
+    >>> split_item("finely chopped flat-leaf parsley, plus extra for serving")
+    ('flat-leaf parsley', ['finely chopped', 'plus extra for serving'])
+    """
+    text, notes = _without_brackets(text)
+    text, before = _without_first(text.strip(_EDGES))
+    item, after = _until_rest(text)
+    item, done = _without_last(item)
+    item, other = _first_of(item)
+    item = item.strip(_EDGES)
+    rest = [*before, *other, *done, *notes, *after]
+    return item, [each for each in (part.strip(" ,;.") for part in rest) if each]
+
+
+def _without_brackets(text: str) -> tuple[str, list[str]]:
+    """Take brackets out, but keep another word for the same: heavy (whipping) cream."""
+    notes: list[str] = []
+
+    def replaced(match: re.Match[str]) -> str:
+        inner = next((each for each in match.groups() if each is not None), "").strip()
+        behind = text[match.end() : match.end() + 2]
+        alike = re.fullmatch(r"[^\W\d]+(?:[- ][^\W\d]+)?", inner) and match.start() > 0
+        if alike and re.match(r" ?\w", behind) and not any_of("rest").match(inner):
+            return f" {inner} "
+        notes.append(inner)
+        return " "
+
+    for _ in range(4):  # brackets in brackets
+        text, many = _BRACKET.subn(replaced, text)
+        if not many:
+            break
+    return re.sub(r"\s+", " ", text).replace(" ,", ","), notes
+
+
+def _without_first(text: str) -> tuple[str, list[str]]:
+    """Take off "of", words of size, and what is done to it: freshly ground, peeled and chopped."""
+    said = []
+    at = 0
+    while found := _first_words().match(text, at):
+        join = _JOIN.match(text, found.end())
+        if join is None or join.end() >= len(text):
+            break
+        if found[0].lower() != "of":
+            said.append(found[0])
+        bare = not join[0].isspace()
+        if bare and not _first_words().match(text, join.end()) and "," not in join[0]:
+            break  # cooked and raw shrimp
+        at = join.end()
+    return text[at:], [" ".join(said)] if said and at else []
+
+
+def _until_rest(text: str) -> tuple[str, list[str]]:
+    """Cut where the rest begins: at a word of that kind, a dash, a comma that ends the name."""
+    ends = [match.start() for match in (_DASH.search(text, 1), _rest_words().search(text, 1)) if match]
+    at = 0
+    while (at := text.find(",", at)) >= 0:
+        if not only_adjectives(text[:at]) and not text[at + 1 : at + 2].isdigit():
+            ends.append(at)
+            break
+        at += 1
+    if not ends:
+        return text.replace(",", ""), []
+    return text[: min(ends)].replace(",", ""), [text[min(ends) :]]
+
+
+def only_adjectives(text: str) -> bool:
+    known = {*words("adjective"), *words("preparation"), *words("adverb"), *words("size")}
+    return all(word in known or word.endswith("-colored") for word in re.findall(r"[\w’'-]+", text.lower()))
+
+
+def _without_last(item: str) -> tuple[str, list[str]]:
+    """Take off what is done to it where no comma parts it: garlic minced."""
+    said: list[str] = []
+    parts = item.split(" ")
+    while len(parts) > 1 and parts[-1].lower() in words("preparation"):
+        said.insert(0, parts.pop())
+        while len(parts) > 1 and parts[-1].lower() in {"and", "&", *words("adverb")}:
+            said.insert(0, parts.pop())
+    return " ".join(parts), [" ".join(said)]
+
+
+def _first_of(item: str) -> tuple[str, list[str]]:
+    """Take the first of two ingredients; two adjectives of one noun stay together."""
+    found = _OR.search(item)
+    if found is None:
+        return item, []
+    first, other = item[: found.start()], item[found.end() :]
+    if not _whole(first, other):
+        return item, []
+    return first, [item[found.start() :]]
+
+
+def _whole(first: str, other: str) -> bool:
+    """Tell whether both names stand for themselves: butter or oil, not olive or sunflower oil."""
+    ours, others = first.split(), other.split()
+    if not ours or not others or ours[-1].lower() in words("adjective"):
+        return False
+    if other[:1].isdigit():
+        return True
+    return len(ours) == len(others) == 1 or ours[-1].lower() == others[-1].lower()
+
+
+@cache
+def _first_words() -> re.Pattern[str]:
+    adverb, done = choice(words("adverb")), choice((*words("preparation"), "ground"))
+    plain = choice((*words("preparation"), *words("size"), "of"))
+    return re.compile(rf"(?:{adverb}\s+)+{done}(?!-)|{plain}(?!['’-])", re.IGNORECASE)
+
+
+@cache
+def _rest_words() -> re.Pattern[str]:
+    return re.compile(rf",?(?:(?<=\s)|(?<=,))(?<!\w-){choice(words('rest'))}", re.IGNORECASE)
