@@ -1,4 +1,4 @@
-"""Reads the amount that begins at a place in a recipe line: number, unit, and the size of a pack."""
+"""Reads the amount that begins at a place in a recipe line: number, unit, size of a pack."""
 
 from __future__ import annotations
 
@@ -12,9 +12,16 @@ from ingest.recipes.units import read_kitchen_unit_at, read_unit_at
 from ingest.recipes.words import any_of, dimension, factor
 
 _TIMES = re.compile(r"\s?[xX×]\s?(?=[\d½¼¾])")
+_TIMES_NO_SIZE = re.compile(r"\s?[xX]\s+(?=\S)")
+_AGAIN = re.compile(r"\s?/\s?")
+_THOUSANDS = re.compile(r"\d,\d{3}\s*$")
 _TO = re.compile(r"\s*(?:[-–—]|to\b)\s*", re.IGNORECASE)
-_GAP = re.compile(r"[\s‑–-]{0,3}")
-_LENGTH_END = re.compile(r"(?:[-\s]*(?:long|thick|wide|square|round)\b)?\)?\s*", re.IGNORECASE)
+_ARTICLE = re.compile(r"\s*(?:of\s+)?(?:an?|the)(?=\s)", re.IGNORECASE)  # half of a lemon
+_HYPHENED = re.compile(r"[(\s]*[\d.,/½¼¾⅓⅔⅛]+(?:[-\s]*to[-\s]*\d+)?\s?-\s?[A-Za-z]")
+_GAP = re.compile(r"[\s–-]{0,3}")
+_LENGTH_END = re.compile(
+    r"(?:[-\s]*(?:long|thick|wide|square|round)\b)?\s*[/)(]?\s*", re.IGNORECASE
+)
 KITCHEN = ("container", "part", "measure")
 
 
@@ -34,6 +41,7 @@ class Amount:
     unit: str  # of the table of units or of words.csv; "each" where none is named
     end: int  # the place in the line behind it
     pack: Stated | None = None  # what one of `unit` holds
+    other: Stated | None = None  # the same again, where it stands before the unit
     said: tuple[str, ...] = ()  # words that it passed: of size, "about"
 
     @property
@@ -53,8 +61,11 @@ def read_amount_at(text: str, at: int, measures: str) -> Amount | None:
     count = _count(text, at)
     if count is None:
         return None
+    sized = _times_a_size(text, count, measures)
+    times = _TIMES_NO_SIZE.match(text, count.end)
+    count = replace(count, end=times.end()) if times else count
     return (
-        _times_a_size(text, count, measures)
+        sized
         or _one_pack(text, count, measures)
         or _sized_packs(text, count, measures)
         or _measured(text, count, measures)
@@ -72,8 +83,12 @@ def read_measured_at(text: str, at: int, measures: str) -> Amount | None:
 
 
 def skip_words(text: str, at: int, *kinds: str) -> tuple[tuple[str, ...], int]:
-    """Return the words of these kinds that stand at `at`, and the place behind them."""
-    said = []
+    """Return the words of these kinds that stand at `at`, and the place behind them.
+
+    >>> skip_words("3 large, thick slices", 1, "size", "shape")
+    (('large', 'thick'), 16)
+    """
+    said: list[str] = []
     while True:
         at = _gap(text, at)
         found = any_of(*kinds).match(text, at)
@@ -88,16 +103,25 @@ def _count(text: str, at: int) -> Amount | None:
     found = read_range_at(text, start)
     if found is None:
         return None
-    return Amount(low=found[0], high=found[1], unit="each", end=found[2], said=said)
+    low, high, end = found
+    article = _ARTICLE.match(text, end) if high < 1 else None
+    return Amount(low=low, high=high, unit="each", end=article.end() if article else end, said=said)
 
 
 def _measured(text: str, count: Amount, measures: str) -> Amount | None:
     """Return a count with a unit of the table behind it: 1 lb 2 oz, ¾ cup to 1 cup."""
-    said, at = skip_words(text, count.end, "size")
+    said, at = skip_words(text, count.end, "size", "shape")
     unit = read_unit_at(text, at, measures)
     if unit is None:
         return None
     amount = replace(count, unit=unit[0], end=unit[1], said=count.said + said)
+    if (
+        unit[0] in ("kg", "l")
+        and amount.low == amount.high
+        and _THOUSANDS.search(text[: count.end])
+    ):
+        kilos = amount.low / 1000  # 1,250 kg: no recipe takes a tonne
+        return replace(amount, low=kilos, high=kilos)
     return _up_to(text, _with_smaller_unit(text, amount, measures), measures)
 
 
@@ -129,7 +153,7 @@ def _up_to(text: str, amount: Amount, measures: str) -> Amount:
 
 
 def _kitchen_unit(text: str, count: Amount, *kinds: str) -> Amount | None:
-    said, at = skip_words(text, count.end, "size")
+    said, at = skip_words(text, count.end, "size", "shape")
     unit = read_kitchen_unit_at(text, at, *kinds)
     if unit is None:
         return None
@@ -142,7 +166,10 @@ def _times_a_size(text: str, count: Amount, measures: str) -> Amount | None:
     size = times and read_measured_at(text, times.end(), measures)
     if not size:
         return None
-    packs = replace(count, end=size.end, pack=size.stated)
+    slash = _AGAIN.match(text, size.end)
+    again = slash and read_measured_at(text, slash.end(), measures)  # 2 x 400 g/14 oz tins
+    said = (*count.said, text[slash.end() : again.end]) if slash and again else count.said
+    packs = replace(count, end=(again or size).end, pack=size.stated, said=said)
     return _kitchen_unit(text, packs, *KITCHEN) or packs
 
 
@@ -171,17 +198,19 @@ def _sized_packs(text: str, count: Amount, measures: str) -> Amount | None:
         end += 1
     passed = text[size.end : end].strip(" )]/,")
     said = (*count.said, passed) if passed else count.said
-    return _kitchen_unit(text, replace(count, end=end, pack=size.stated, said=said), *KITCHEN)
+    packs = replace(count, end=end, pack=size.stated, said=said)
+    each = packs if _HYPHENED.match(text, at) else None  # 4 (6-ounce) fillets
+    return _kitchen_unit(text, packs, *KITCHEN) or each
 
 
 def _unit_behind_a_bracket(text: str, count: Amount, measures: str) -> Amount | None:
-    """Return ¼ (50 ml) cup; the bracket is left before the end for a second statement."""
+    """Return ¼ (50 ml) cup."""
     at = _gap(text, count.end)
     close = text.find(")", at)
-    if text[at : at + 1] != "(" or close < 0 or not read_measured_at(text, at + 1, measures):
+    inner = read_measured_at(text, at + 1, measures) if text[at : at + 1] == "(" else None
+    if inner is None or close < 0:
         return None
-    behind = _measured(text, replace(count, end=close + 1), measures)
-    return behind and replace(behind, said=(*behind.said, text[at : close + 1]))
+    return _measured(text, replace(count, end=close + 1, other=inner.stated), measures)
 
 
 def _piece_of_a_length(text: str, count: Amount) -> Amount | None:
@@ -198,9 +227,14 @@ def _piece_of_a_length(text: str, count: Amount) -> Amount | None:
     length = any_of("length").match(text, at)
     if length is None:
         return None
-    end = _LENGTH_END.match(text, length.end())
-    behind = end.end() if end else length.end()
-    said = (*count.said, text[start:behind].strip("() ") if inner else text[:behind].strip())
+    behind = length.end()
+    while more := _LENGTH_END.match(text, behind):
+        again = read_range_at(text, more.end())
+        length = any_of("length").match(text, _gap(text, again[2])) if again else None
+        behind = length.end() if length else more.end()
+        if length is None:
+            break
+    said = (*count.said, re.sub(r"[()]", "", text[start if inner else 0 : behind]).strip())
     one = replace(one, end=behind, said=said)
     return _kitchen_unit(text, one, *KITCHEN) or one
 

@@ -10,19 +10,27 @@ from ingest.recipes.words import any_of, choice, words
 _BRACKET = re.compile(r"\(([^()]*)\)|\[([^\[\]]*)\]|[(\[](.*)$")
 _JOIN = re.compile(r"(?:\s*,\s*(?:and\s+|or\s+)?|\s+(?:and|&|or)\s+|\s+)", re.IGNORECASE)
 _DASH = re.compile(r"\s[-–—]+\s|\s*—\s*|\s*;\s*|:\s+|\s\*|\s/\s")
-_EDGES = " \t,;:.*+/|–—-•\"“”"
+_LIST = re.compile(r"(?P<first>[\w’' -]+)(?:, [\w’' -]+?)+,? (?:and/)?or (?P<last>[\w’' -]+)")
+_ANOTHER = re.compile(r"\d|(?:a|an|any|another|one|other|some|two|three)\s", re.IGNORECASE)
+_EDGES = ' \t,;:.*+/|–—-•"“”'
+_OPENING = re.compile(r"^(?:of|x|each:?)\s+", re.IGNORECASE)
 _OR = re.compile(r"\s+(?:and/or|or)\s+", re.IGNORECASE)
 
 
-def split_item(text: str) -> tuple[str, list[str]]:
+def split_item(text: str, *, in_a_pack: bool = False) -> tuple[str, list[str]]:
     """Return the ingredient's words, and what else the text says, in its order.
+
+    What is done to it stays a part of the name `in_a_pack`: chopped tomatoes are bought in tins.
 
     >>> split_item("finely chopped flat-leaf parsley, plus extra for serving")
     ('flat-leaf parsley', ['finely chopped', 'plus extra for serving'])
     """
     text, notes = _without_brackets(text)
-    text, before = _without_first(text.strip(_EDGES))
-    item, after = _until_rest(text)
+    text = text.strip(_EDGES)
+    before: list[str] = []
+    if not in_a_pack:
+        text, before = _without_first(text)
+    item, after = _until_rest(_OPENING.sub("", text))
     item, done = _without_last(item)
     item, other = _first_of(item)
     item = item.strip(_EDGES)
@@ -69,8 +77,10 @@ def _without_first(text: str) -> tuple[str, list[str]]:
 
 def _until_rest(text: str) -> tuple[str, list[str]]:
     """Cut where the rest begins: at a word of that kind, a dash, a comma that ends the name."""
-    ends = [match.start() for match in (_DASH.search(text, 1), _rest_words().search(text, 1)) if match]
-    at = 0
+    ends = [
+        match.start() for match in (_DASH.search(text, 1), _rest_words().search(text, 1)) if match
+    ]
+    at = _end_of_list(text)
     while (at := text.find(",", at)) >= 0:
         if not only_adjectives(text[:at]) and not text[at + 1 : at + 2].isdigit():
             ends.append(at)
@@ -81,9 +91,22 @@ def _until_rest(text: str) -> tuple[str, list[str]]:
     return text[: min(ends)].replace(",", ""), [text[min(ends) :]]
 
 
+def _end_of_list(text: str) -> int:
+    """Return the end of adjectives of one noun, "Thai, serrano, or cayenne chiles", else 0."""
+    found = _LIST.match(text)
+    if found is None:
+        return 0
+    first = [word for word in found["first"].split() if not only_adjectives(word)]
+    last = [word for word in found["last"].split() if not only_adjectives(word)]
+    one_noun = len(first) < len(last) and not _ANOTHER.match(found["last"])
+    return found.end() if one_noun else 0
+
+
 def only_adjectives(text: str) -> bool:
     known = {*words("adjective"), *words("preparation"), *words("adverb"), *words("size")}
-    return all(word in known or word.endswith("-colored") for word in re.findall(r"[\w’'-]+", text.lower()))
+    return all(
+        word in known or word.endswith("-colored") for word in re.findall(r"[\w’'-]+", text.lower())
+    )
 
 
 def _without_last(item: str) -> tuple[str, list[str]]:
@@ -113,7 +136,7 @@ def _whole(first: str, other: str) -> bool:
     ours, others = first.split(), other.split()
     if not ours or not others or ours[-1].lower() in words("adjective"):
         return False
-    if other[:1].isdigit():
+    if _ANOTHER.match(other):
         return True
     return len(ours) == len(others) == 1 or ours[-1].lower() == others[-1].lower()
 
@@ -121,7 +144,7 @@ def _whole(first: str, other: str) -> bool:
 @cache
 def _first_words() -> re.Pattern[str]:
     adverb, done = choice(words("adverb")), choice((*words("preparation"), "ground"))
-    plain = choice((*words("preparation"), *words("size"), "of"))
+    plain = choice((*words("preparation"), *words("size"), "of", "each"))
     return re.compile(rf"(?:{adverb}\s+)+{done}(?!-)|{plain}(?!['’-])", re.IGNORECASE)
 
 

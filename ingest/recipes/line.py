@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -10,7 +9,13 @@ from ingest.recipes.amounts import Amount, Stated
 from ingest.recipes.item import only_adjectives, split_item
 from ingest.recipes.second import Second, read_second, take_out_second
 from ingest.recipes.units import read_kitchen_unit_at
-from ingest.recipes.where import LONGEST_LINE, find_amount, take_off_label, tidy_line
+from ingest.recipes.where import (
+    LONGEST_LINE,
+    find_amount,
+    take_off_label,
+    take_off_vague,
+    tidy_line,
+)
 from ingest.recipes.words import dimension
 from pricing.errors import MeasureRefused
 from pricing.measures.quantities import shown
@@ -55,8 +60,9 @@ def read_recipe_line(text: str, measures: str = "us") -> RecipeLine:
         label, line = take_off_label(line)
         place = find_amount(line, measures)
     if place.amount is None:
+        vague, line = take_off_vague(line)
         item, rest = split_item(line)
-        return _record(None, None, item or line, [label, *rest, beyond])
+        return _record(None, None, item or line, [label, vague, *rest, beyond])
     amount = place.amount
     second = read_second(line, amount, measures)
     amount, second = _pack_named_late(line, amount, second)
@@ -64,16 +70,14 @@ def read_recipe_line(text: str, measures: str = "us") -> RecipeLine:
     if place.is_last:
         words = f"{place.before}, {words}"
     words, second = take_out_second(words, second, amount, measures)
-    item, rest = split_item(words)
+    item, rest = split_item(words, in_a_pack=bool(amount.pack))
     unit, item = _counted(line, amount, item)
     before = [] if place.is_last else [place.before]
     said = [label, *before, *amount.said, *rest, beyond]
     return _record(replace(amount, unit=unit), second, item, said)
 
 
-def _record(
-    amount: Amount | None, second: Second | None, item: str, rest: list[str]
-) -> RecipeLine:
+def _record(amount: Amount | None, second: Second | None, item: str, rest: list[str]) -> RecipeLine:
     pack = (second and second.pack) or (amount and amount.pack) or None
     return RecipeLine(
         quantity=amount.low if amount else None,

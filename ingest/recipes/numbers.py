@@ -11,12 +11,10 @@ from ingest.recipes.words import choice, words
 from pricing.measures.quantities import VULGAR_FRACTIONS
 
 _VULGAR = f"[{VULGAR_FRACTIONS}]"
-# 1 1/2 and 1-1/2 are one and a half; but in 1 1/2-ounce and in 2 ½ inch a count stands before a size
 _FRACTION = rf"(?:(?P<top>\d{{1,3}})\s?[/⁄]\s?(?P<bottom>\d{{1,3}})(?!\d)|(?P<vulgar>{_VULGAR}))"
-_MIXED = re.compile(
-    rf"(?P<whole>\d{{1,4}})(?:(?={_VULGAR})|(?:\s*(?:&|and|-)\s*|\s+)){_FRACTION}"
-)
+_MIXED = re.compile(rf"(?P<whole>\d{{1,4}})(?:(?={_VULGAR})|(?:\s*(?:&|and|-)\s*|\s+)){_FRACTION}")
 _GLUED = re.compile(rf"\d{{1,4}}{_VULGAR}")
+# 1 1/2 and 1-1/2 are one and a half; in 1 1/2-ounce and in 2 ½ inch a count stands before a size
 _SIZE_NEXT = re.compile(r"\s?-\s?[A-Za-z]|\s?(?:inch|cm|mm)\b")
 _SIMPLE = re.compile(_FRACTION)
 _THOUSANDS = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+(?![\d,])")
@@ -65,8 +63,10 @@ def _digits_at(text: str, at: int) -> tuple[Fraction, int] | None:
     if mixed := _MIXED.match(text, at):
         fraction = _value(mixed)
         glued = _GLUED.match(text, at)
-        if fraction is not None and fraction < 1 and (
-            glued or not _SIZE_NEXT.match(text, mixed.end())
+        if (
+            fraction is not None
+            and fraction < 1
+            and (glued or not _SIZE_NEXT.match(text, mixed.end()))
         ):
             return int(mixed["whole"]) + fraction, mixed.end()
     if simple := _SIMPLE.match(text, at):

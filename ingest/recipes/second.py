@@ -6,15 +6,21 @@ import re
 from dataclasses import dataclass, replace
 
 from ingest.recipes.amounts import Amount, Stated, read_amount_at, read_measured_at
-from ingest.recipes.words import dimension
+from ingest.recipes.words import dimension, words
 
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
 _AGAIN = re.compile(r"\s*(?:[/|=;]|\bor\b|\s)\s*", re.IGNORECASE)
 _ADDED = re.compile(r"\s*,?\s*(?:(?:plus|and|\+|&)|(?P<less>minus|less))\s+", re.IGNORECASE)
 _OF_EACH = re.compile(r"\s*(?:each|apiece|per (?:can|tin|piece|jar|pack|packet|package))\b", re.I)
-_ENDING = re.compile(r"[\s,.]*(?:(?:in )?total|in all|altogether|approx(?:imately)?|about)?[\s.]*$", re.I)
+_ENDING = re.compile(
+    r"[\s,.]*(?:(?:in )?total|in all|altogether|approx(?:imately)?|about)?[\s.]*$", re.I
+)
 _BETWEEN = re.compile(r"\s*(?:[/,;=|]|\bor\b)?\s*", re.IGNORECASE)
-_LAST = re.compile(r"(?<=[\s)])(?:about |approx\.? )?[\d½⅓⅔¼¾⅛⅜⅝⅞][\d½⅓⅔¼¾⅛⅜⅝⅞\s./–-]*[A-Za-z]{1,12}\.?$")
+_LAST = re.compile(
+    r"(?<=[\s)])(?:about |approx\.? )?[\d½⅓⅔¼¾⅛⅜⅝⅞][\d½⅓⅔¼¾⅛⅜⅝⅞\s./–-]*[A-Za-z]{1,12}\.?$"
+)
+
+_SIZES = ("g", "ml")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,7 +42,7 @@ def read_second(text: str, amount: Amount, measures: str) -> Second:
     >>> second.added, line[second.end:]
     (Stated(quantity=Fraction(2, 1), unit='tbsp'), ' flour')
     """
-    second = Second(end=amount.end, pack=amount.pack)
+    second = Second(end=amount.end, pack=amount.pack, other=amount.other)
     while True:
         more = (
             _in_bracket(text, second, amount, measures)
@@ -57,7 +63,7 @@ def take_out_second(text: str, second: Second, amount: Amount, measures: str) ->
     last = None if second.other else _LAST.search(text)
     if last:
         more = _stated(last[0], second, amount, measures)
-        if more is not None and more.other and dimension(more.other.unit) in ("g", "ml"):
+        if more is not None and more.other and dimension(more.other.unit) in _SIZES:
             return text[: last.start()].strip(), more
     return text, second
 
@@ -86,6 +92,12 @@ def _stated(inner: str, second: Second, amount: Amount, measures: str) -> Second
         at = between.end() if between else at
     if each:
         return second if second.pack else replace(second, pack=found[0])
+    if (
+        words("container").get(amount.unit)
+        and amount.high == 1
+        and dimension(found[0].unit) in _SIZES
+    ):
+        return second if second.pack else replace(second, pack=found[0])
     if second.other is not None or found[0].unit == amount.unit:
         return second
     return replace(second, other=found[0])
@@ -104,7 +116,7 @@ def _addition(text: str, second: Second, measures: str) -> Second | None:
 def _again(text: str, second: Second, amount: Amount, measures: str) -> Second | None:
     sign = _AGAIN.match(text, second.end)
     read = sign and read_measured_at(text, sign.end(), measures)
-    if not read or second.other or dimension(amount.unit) not in ("g", "ml"):
+    if not read or second.other or dimension(amount.unit) not in _SIZES:
         return None
     if dimension(read.unit) == "each" or read.unit == amount.unit:
         return None

@@ -10,7 +10,9 @@ from pricing.measures.units import SYSTEMS, all_units
 
 # Where only the case tells: a spoon in US recipes, written T or t; no source but practice.
 _BY_CASE = re.compile(r"(?:(?P<tbsp>Tbs?|T)|(?P<tsp>t)|(?P<cup>[cC]))\b\.?(?!['’-])")
-_SYSTEM = re.compile(rf"(?:({'|'.join(each for each in SYSTEMS if each != 'us')}|U\.?S\.?)\s+)?", re.I)
+_SYSTEM = re.compile(
+    rf"(?:({'|'.join(each for each in SYSTEMS if each != 'us')}|U\.?S\.?)\s+)?", re.I
+)
 
 
 def read_unit_at(text: str, at: int, measures: str) -> tuple[str, int] | None:

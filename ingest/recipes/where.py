@@ -5,11 +5,14 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from fractions import Fraction
 
-from ingest.recipes.amounts import Amount, read_amount_at, read_measured_at
-from ingest.recipes.words import dimension
+from ingest.recipes.amounts import KITCHEN, Amount, read_amount_at, read_measured_at, skip_words
+from ingest.recipes.units import read_kitchen_unit_at
+from ingest.recipes.words import any_of, dimension
 
 LONGEST_LINE = 1000  # characters; what stands behind them is rest
+_PLAIN = str.maketrans({"⁄": "/", "\u2010": "-", "\u2011": "-", "×": "x"})  # hyphens, signs
 _BULLET = re.compile(r"^(?:[-–—•·*▢□◦‣▪+]\s*)+(?=\S)")
 _LABEL = re.compile(r"^([^\W\d][^:\d]{0,40}):\s+(?=\S)")
 _OF = re.compile(r"^[^,;:()\d½⅓⅔¼¾⅛⅜⅝⅞]{2,60}?\s(?:of|from)\s+", re.IGNORECASE)
@@ -37,8 +40,7 @@ def tidy_line(text: str) -> str:
         for each in unicodedata.normalize("NFC", text)
         if unicodedata.category(each) not in ("Cf", "Cs")
     )
-    kept = kept.replace("⁄", "/").replace("‐", "-").replace("‑", "-").replace("×", "x")
-    return _BULLET.sub("", " ".join(kept.split()))
+    return _BULLET.sub("", " ".join(kept.translate(_PLAIN).split()))
 
 
 def find_amount(line: str, measures: str) -> Place:
@@ -47,7 +49,9 @@ def find_amount(line: str, measures: str) -> Place:
     >>> find_amount("juice of 1 lemon", "us").before, find_amount("Rice: 200 g", "us").is_last
     ('juice of', True)
     """
-    amount = read_amount_at(line, 0, measures)
+    if any_of("vague").match(line):
+        return Place(before="", amount=None, is_last=False)
+    amount = read_amount_at(line, 0, measures) or _one_without_a_number(line)
     if amount is not None:
         return Place(before="", amount=amount, is_last=False)
     last = _last(line, measures)
@@ -66,6 +70,30 @@ def take_off_label(line: str) -> tuple[str, str]:
     return (label[1], line[label.end() :]) if label else ("", line)
 
 
+def take_off_vague(line: str) -> tuple[str, str]:
+    """Return words such as "a little" at the beginning of a line, and what stands behind them.
+
+    >>> take_off_vague("a little oil"), take_off_vague("oil")
+    (('a little', 'oil'), ('', 'oil'))
+    """
+    found = any_of("vague").match(line)
+    return (found[0], line[found.end() :].strip()) if found else ("", line)
+
+
+def _one_without_a_number(line: str) -> Amount | None:
+    """Return the one of "pinch of salt", "large handful of parsley"."""
+    said, at = skip_words(line, 0, "size", "shape")
+    unit = read_kitchen_unit_at(line, at, *KITCHEN)
+    if (
+        unit is None
+        or line[at : unit[1]].lower() != unit[0]
+        or not re.match(r"\s+of\s+\S", line[unit[1] :], re.IGNORECASE)
+    ):
+        return None
+    one = Fraction(1)
+    return Amount(low=one, high=one, unit=unit[0], end=unit[1], said=said)
+
+
 def _last(line: str, measures: str) -> Place | None:
     """Return an amount that stands behind the ingredient: water ¼ cup, rice: 200 g."""
     number = _NUMBER.search(line, 1)
@@ -73,6 +101,13 @@ def _last(line: str, measures: str) -> Place | None:
         return None
     amount = read_measured_at(line, number.start(), measures)
     before = line[: number.start()].strip()
+    if amount is None and re.search(r"(?:[:–—-]|\bx)$", before):
+        amount = read_amount_at(line, number.start(), measures)
+        if amount and line[amount.end :].strip():
+            return None
+        before = before.removesuffix("x")
+        if amount:
+            return Place(before=before.strip(" ,:–—-"), amount=amount, is_last=True)
     if amount is None or not _BEHIND.match(line, amount.end):
         return None
     if "," in before[:-1] or dimension(amount.unit) == "each":

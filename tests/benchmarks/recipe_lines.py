@@ -51,9 +51,15 @@ def score(file: Path) -> Score:
         read = read_recipe_line(row["line"])
         quantity, unit = amount_right(row, read)
         found.lines += 1
-        for question, right in (("quantity", quantity), ("unit", unit), ("item", item_right(row, read))):
+        for question, right in (
+            ("quantity", quantity),
+            ("unit", unit),
+            ("item", item_right(row, read)),
+        ):
             if not right:
-                label = ", ".join(str(value) for key, value in row.items() if key != "line" and value)
+                label = ", ".join(
+                    str(value) for key, value in row.items() if key != "line" and value
+                )
                 found.wrong[question].append((row["line"], label, read))
     return found
 
@@ -80,26 +86,42 @@ def _words(text: str) -> set[str]:
 
 
 def _singular(word: str) -> str:
-    for ending, singular in (("ies", "y"), ("ves", "f"), ("oes", "o"), ("es", ""), ("e", ""), ("s", "")):
+    for ending, singular in (
+        ("ies", "y"),
+        ("ves", "f"),
+        ("oes", "o"),
+        ("es", ""),
+        ("e", ""),
+        ("s", ""),
+    ):
         if word.endswith(ending) and not word.endswith("ss") and len(word) > len(ending) + 2:
             return word[: -len(ending)] + singular
     return word
 
 
 def main() -> int:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawTextHelpFormatter
+    )
     parser.add_argument("file", nargs="?", type=Path, default=default_file())
     parser.add_argument("--wrong", action="store_true")
     asked = parser.parse_args()
+    if not asked.file.is_file():
+        parser.error(f"there is no file {asked.file}: name one")
     found = score(asked.file)
+    if asked.wrong:
+        for question, wrong in found.wrong.items():
+            for line, label, read in wrong:
+                print(f"{question}: {line}\n    label: {label}\n    read: {told(read)}")
     for question, wanted in WANTED.items():
-        if asked.wrong:
-            for line, label, read in found.wrong[question]:
-                told = f"{read.quantity} {read.high} {read.unit} {read.pack_quantity} {read.other}"
-                print(f"{question}: {line}\n    label: {label}\n    read: {told} | {read.item} | {read.rest}")
-    for question, wanted in WANTED.items():
-        print(f"{question}: {found.share(question):.2%} of {found.lines} lines (wanted {wanted:.0%})")
+        share = found.share(question)
+        print(f"{question}: {share:.2%} of {found.lines} lines (wanted {wanted:.0%})")
     return int(any(found.share(each) < wanted for each, wanted in WANTED.items()))
+
+
+def told(read: RecipeLine) -> str:
+    amount = f"{read.quantity} to {read.high} {read.unit} of {read.pack_quantity} {read.pack_unit}"
+    return f"{amount}, again {read.other} | {read.item} | {read.rest}"
 
 
 if __name__ == "__main__":
