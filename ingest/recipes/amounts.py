@@ -86,7 +86,7 @@ def skip_words(text: str, at: int, *kinds: str) -> tuple[tuple[str, ...], int]:
     """Return the words of these kinds that stand at `at`, and the place behind them.
 
     >>> skip_words("3 large, thick slices", 1, "size", "shape")
-    (('large', 'thick'), 16)
+    (('large', 'thick'), 15)
     """
     said: list[str] = []
     while True:

@@ -26,7 +26,7 @@ def split_item(text: str, *, in_a_pack: bool = False) -> tuple[str, list[str]]:
     ('flat-leaf parsley', ['finely chopped', 'plus extra for serving'])
     """
     text, notes = _without_brackets(text)
-    text = text.strip(_EDGES)
+    text = _OPENING.sub("", text.strip(_EDGES))
     before: list[str] = []
     if not in_a_pack:
         text, before = _without_first(text)
@@ -59,20 +59,17 @@ def _without_brackets(text: str) -> tuple[str, list[str]]:
 
 
 def _without_first(text: str) -> tuple[str, list[str]]:
-    """Take off "of", words of size, and what is done to it: freshly ground, peeled and chopped."""
-    said = []
+    """Take off words of size, and what is done to it: freshly ground, peeled and chopped."""
     at = 0
     while found := _first_words().match(text, at):
         join = _JOIN.match(text, found.end())
         if join is None or join.end() >= len(text):
             break
-        if found[0].lower() != "of":
-            said.append(found[0])
-        bare = not join[0].isspace()
-        if bare and not _first_words().match(text, join.end()) and "," not in join[0]:
-            break  # cooked and raw shrimp
+        beside = not join[0].isspace() and "," not in join[0]
+        if beside and not _first_words().match(text, join.end()):
+            break  # peeled or whole almonds
         at = join.end()
-    return text[at:], [" ".join(said)] if said and at else []
+    return text[at:], [text[:at].strip(" ,")]
 
 
 def _until_rest(text: str) -> tuple[str, list[str]]:
@@ -144,7 +141,7 @@ def _whole(first: str, other: str) -> bool:
 @cache
 def _first_words() -> re.Pattern[str]:
     adverb, done = choice(words("adverb")), choice((*words("preparation"), "ground"))
-    plain = choice((*words("preparation"), *words("size"), "of", "each"))
+    plain = choice((*words("preparation"), *words("size"), "each"))
     return re.compile(rf"(?:{adverb}\s+)+{done}(?!-)|{plain}(?!['’-])", re.IGNORECASE)
 
 

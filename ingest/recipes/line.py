@@ -45,7 +45,7 @@ def read_recipe_line(text: str, measures: str = "us") -> RecipeLine:
 
     >>> line = read_recipe_line("2 (14-ounce) cans chopped tomatoes, drained")
     >>> str(line.quantity), line.unit, str(line.pack_quantity), line.pack_unit, line.item
-    ('2', 'can', '14', 'oz', 'tomatoes')
+    ('2', 'can', '14', 'oz', 'chopped tomatoes')
     """
     if measures not in SYSTEMS:
         raise MeasureRefused(
