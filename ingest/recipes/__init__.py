@@ -1,0 +1,1 @@
+"""Reads what a recipe asks for, line by line."""

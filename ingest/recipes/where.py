@@ -1,0 +1,115 @@
+"""Finds where a recipe line's amount stands: first, behind "juice of", or last."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from fractions import Fraction
+
+from ingest.recipes.amounts import KITCHEN, Amount, read_amount_at, read_measured_at, skip_words
+from ingest.recipes.units import read_kitchen_unit_at
+from ingest.recipes.words import any_of, dimension
+
+LONGEST_LINE = 1000  # characters; what stands behind them is rest
+_PLAIN = str.maketrans({"⁄": "/", "\u2010": "-", "\u2011": "-", "×": "x"})  # hyphens, signs
+_BULLET = re.compile(r"^(?:[-–—•·*▢□◦‣▪+]\s*)+(?=\S)")
+_LABEL = re.compile(r"^([^\W\d][^:\d]{0,40}):\s+(?=\S)")
+_OF = re.compile(r"^[^,;:()\d½⅓⅔¼¾⅛⅜⅝⅞]{2,60}?\s(?:of|from)\s+", re.IGNORECASE)
+_NUMBER = re.compile(r"(?<![\w.,/])[\d½⅓⅔¼¾⅛⅜⅝⅞]")
+_BEHIND = re.compile(r"\s*(?:$|[,(;/])")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place:
+    """An amount in a line, or none; the words before it and behind it."""
+
+    before: str  # is the ingredient where nothing stands behind, else rest
+    amount: Amount | None
+    is_last: bool  # the ingredient stands before the amount
+
+
+def tidy_line(text: str) -> str:
+    """Return a line in single spaces, without hidden characters, bullet and emphasis.
+
+    >>> tidy_line("• 1 1⁄2\\xa0cups  milk")
+    '1 1/2 cups milk'
+    """
+    kept = "".join(
+        " " if unicodedata.category(each) in ("Cc", "Zs", "Zl", "Zp") else each
+        for each in unicodedata.normalize("NFC", text)
+        if unicodedata.category(each) not in ("Cf", "Cs")
+    )
+    return _BULLET.sub("", " ".join(kept.translate(_PLAIN).split()))
+
+
+def find_amount(line: str, measures: str) -> Place:
+    """Return the amount of a line, and the words before it.
+
+    >>> find_amount("juice of 1 lemon", "us").before, find_amount("Rice: 200 g", "us").is_last
+    ('juice of', True)
+    """
+    if any_of("vague").match(line):
+        return Place(before="", amount=None, is_last=False)
+    amount = read_amount_at(line, 0, measures) or _one_without_a_number(line)
+    if amount is not None:
+        return Place(before="", amount=amount, is_last=False)
+    last = _last(line, measures)
+    if last is not None:
+        return last
+    of = _OF.match(line)
+    amount = read_amount_at(line, of.end(), measures) if of else None
+    if of and amount:
+        return Place(before=of[0].strip(), amount=amount, is_last=False)
+    return Place(before="", amount=None, is_last=False)
+
+
+def take_off_label(line: str) -> tuple[str, str]:
+    """Return what a line is headed with ("Optional: 1 tomato"), and the line behind it."""
+    label = _LABEL.match(line)
+    return (label[1], line[label.end() :]) if label else ("", line)
+
+
+def take_off_vague(line: str) -> tuple[str, str]:
+    """Return words such as "a little" at the beginning of a line, and what stands behind them.
+
+    >>> take_off_vague("a little oil"), take_off_vague("oil")
+    (('a little', 'oil'), ('', 'oil'))
+    """
+    found = any_of("vague").match(line)
+    return (found[0], line[found.end() :].strip()) if found else ("", line)
+
+
+def _one_without_a_number(line: str) -> Amount | None:
+    """Return the one of "pinch of salt", "large handful of parsley"."""
+    said, at = skip_words(line, 0, "size", "shape")
+    unit = read_kitchen_unit_at(line, at, *KITCHEN)
+    if (
+        unit is None
+        or line[at : unit[1]].lower() != unit[0]
+        or not re.match(r"\s+of\s+\S", line[unit[1] :], re.IGNORECASE)
+    ):
+        return None
+    one = Fraction(1)
+    return Amount(low=one, high=one, unit=unit[0], end=unit[1], said=said)
+
+
+def _last(line: str, measures: str) -> Place | None:
+    """Return an amount that stands behind the ingredient: water ¼ cup, rice: 200 g."""
+    number = _NUMBER.search(line, 1)
+    if number is None or any(each in line[: number.start()] for each in "([;"):
+        return None
+    amount = read_measured_at(line, number.start(), measures)
+    before = line[: number.start()].strip()
+    if amount is None and re.search(r"(?:[:–—-]|\bx)$", before):
+        amount = read_amount_at(line, number.start(), measures)
+        if amount and line[amount.end :].strip():
+            return None
+        before = before.removesuffix("x")
+        if amount:
+            return Place(before=before.strip(" ,:–—-"), amount=amount, is_last=True)
+    if amount is None or not _BEHIND.match(line, amount.end):
+        return None
+    if "," in before[:-1] or dimension(amount.unit) == "each":
+        return None
+    return Place(before=before.strip(" ,:–—-"), amount=amount, is_last=True)
