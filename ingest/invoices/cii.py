@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from ingest.invoices.assemble import Head, Totals, assemble, checked_gtin, not_billed
 from ingest.invoices.document import Invoice, InvoiceLine, SharedAmount, Vat
-from ingest.invoices.elements import Elements, path
+from ingest.invoices.elements import Elements, line_numbers, path
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -38,9 +38,11 @@ def read_cii(root: Element, elements: Elements) -> Invoice:
     )
     lines = []
     left_out = 0
-    for number, at in enumerate(
-        root.iterfind(path(f"{_TRADE}/IncludedSupplyChainTradeLineItem")), start=1
-    ):
+    at_lines = root.findall(path(f"{_TRADE}/IncludedSupplyChainTradeLineItem"))
+    numbers = line_numbers(
+        [elements.maybe(at, "AssociatedDocumentLineDocument/LineID") for at in at_lines]
+    )
+    for number, at in zip(numbers, at_lines, strict=True):
         elements.line = number
         if elements.maybe(at, "AssociatedDocumentLineDocument/LineStatusReasonCode") in _NOT_BILLED:
             left_out += 1
@@ -68,6 +70,7 @@ def _line(elements: Elements, at: Element, head: Head) -> InvoiceLine:
         elements.wrong("BasisQuantity", f"{base:f}", "a number over 0")
     product, sums = "SpecifiedTradeProduct", "SpecifiedTradeSettlementLineMonetarySummation"
     return InvoiceLine(
+        number=elements.line or 0,
         line=line,
         description=elements.text(at, f"{product}/Name", f"{product}/Description"),
         item_number=elements.maybe(at, f"{product}/SellerAssignedID"),

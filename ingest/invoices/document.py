@@ -22,6 +22,7 @@ class Vat:
 class InvoiceLine:
     """One line. Money without tax in the document's currency; a credit note's is negative."""
 
+    number: int  # by which problems name it; see elements.line_numbers
     line: str  # its number, as written
     description: str
     item_number: str | None  # the seller's

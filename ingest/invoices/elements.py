@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -18,6 +19,7 @@ _NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 _LONGEST_NUMBER = 24  # characters: Decimal keeps 28 figures exactly
 _LONGEST_TEXT = 1000  # characters of a name or a number of a document
 _DAY = re.compile(r"([0-9]{4})-?([0-9]{2})-?([0-9]{2})(?:Z|[-+][0-9]{2}:[0-9]{2})?")
+_WHOLE = re.compile(r"[0-9]{1,9}")
 _ASK = "Ask the sender for a correct document, or log its prices by hand."
 
 
@@ -35,12 +37,25 @@ def path(words: str) -> str:
     return "/".join(f"{{*}}{word}" for word in words.split("/"))
 
 
+def line_numbers(written: Sequence[str | None]) -> list[int]:
+    """Return the number of each line: as written where each has one of its own, else its place.
+
+    >>> line_numbers(["10", "20"]), line_numbers(["1", "1"]), line_numbers(["A", "B"])
+    ([10, 20], [1, 2], [1, 2])
+    """
+    if all(text and _WHOLE.fullmatch(text) for text in written):
+        numbers = [int(text or 0) for text in written]
+        if len(set(numbers)) == len(numbers):
+            return numbers
+    return list(range(1, len(written) + 1))
+
+
 class Elements:
     """Reads elements; what is missing or cannot be read becomes a problem."""
 
     def __init__(self) -> None:
         self.problems: list[Problem] = []
-        self.line: int | None = None  # of the invoice, counted from 1; None outside of lines
+        self.line: int | None = None  # see line_numbers; None outside of lines
 
     def maybe(self, at: Element, words: str) -> str | None:
         """Return the first text at this path, spaces folded; None where there is none."""

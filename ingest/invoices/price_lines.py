@@ -37,22 +37,13 @@ class PriceLines:
 
 
 def price_lines(invoice: Invoice, kitchen: Kitchen) -> PriceLines:
-    """Return a row for each line that was paid for, and a problem for each that cannot be one.
-
-    A line is numbered by its place in the invoice, from 1.
-    """
+    """Return a row for each line that was paid for, and a problem for each that cannot be one."""
     if invoice.credit_note:
         return PriceLines(
             read=None, remarks=["A credit note gives money back: none of its lines is a price."]
         )
-    paid = {
-        number: line
-        for number, line in enumerate(invoice.lines, start=1)
-        if line.quantity > 0 and line.cost is not None and line.cost > 0
-    }
-    remarks = _no_prices(
-        [line for number, line in enumerate(invoice.lines, 1) if number not in paid]
-    )
+    paid = {line.number: line for line in invoice.lines if _was_paid_for(line)}
+    remarks = _no_prices([line for line in invoice.lines if not _was_paid_for(line)])
     remarks += _shares(invoice)
     if not paid:
         return PriceLines(read=None, remarks=remarks)
@@ -69,6 +60,10 @@ def price_lines(invoice: Invoice, kitchen: Kitchen) -> PriceLines:
             rows.append(row)
     kept = ReadFile(sheet=read.sheet, heading=read.heading, rows=rows, problems=problems)
     return PriceLines(read=kept, waiting=waiting, remarks=remarks)
+
+
+def _was_paid_for(line: InvoiceLine) -> bool:
+    return line.quantity > 0 and line.cost is not None and line.cost > 0
 
 
 def _sheet(invoice: Invoice, paid: dict[int, InvoiceLine], kitchen: Kitchen) -> Sheet:

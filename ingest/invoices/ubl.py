@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from ingest.invoices.assemble import Head, Totals, assemble, checked_gtin
 from ingest.invoices.document import Invoice, InvoiceLine, SharedAmount, Vat
-from ingest.invoices.elements import Elements, path
+from ingest.invoices.elements import Elements, line_numbers, path
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -38,7 +38,9 @@ def read_ubl(root: Element, elements: Elements) -> Invoice:
     )
     counted = "CreditedQuantity" if credit else "InvoicedQuantity"
     lines = []
-    for number, at in enumerate(root.iterfind(path(f"{kind}Line")), start=1):
+    at_lines = root.findall(path(f"{kind}Line"))
+    numbers = line_numbers([elements.maybe(at, "ID") for at in at_lines])
+    for number, at in zip(numbers, at_lines, strict=True):
         elements.line = number
         lines.append(_line(elements, at, counted, head))
     elements.line = None
@@ -57,6 +59,7 @@ def _line(elements: Elements, at: Element, counted: str, head: Head) -> InvoiceL
     if base <= 0:
         elements.wrong("BaseQuantity", f"{base:f}", "a number over 0")
     return InvoiceLine(
+        number=elements.line or 0,
         line=line,
         description=elements.text(at, "Item/Name", "Item/Description"),
         item_number=elements.maybe(at, "Item/SellersItemIdentification/ID"),
