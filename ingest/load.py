@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace as changed
 from datetime import date
 from pathlib import Path, PurePath
 
 from ingest.by_hand import PricePreview, add_price, add_swap, preview_price
+from ingest.invoices.recognise import is_document
 from ingest.kinds.checked import Options
 from ingest.offices.reading.source import Source
 from ingest.offices.taking import office_file
@@ -18,6 +20,8 @@ from ingest.text.encoding import LARGEST_FILE, too_large
 from pricing.book.connect import Book, writing
 from pricing.book.undo import retract_batch
 from pricing.errors import InputRefused
+
+OWN = "own"  # the form of a file with our own columns
 
 __all__ = [
     "KINDS",
@@ -43,6 +47,7 @@ def load_file(
 ) -> FileReport:  # fmt: skip
     """Load one file of a kind of `KINDS`: all of its rows, or none and every problem.
 
+    A file of prices may also be an e-invoice, as XML or inside a PDF, told by its content.
     A file of the kind `index` may also be one that a statistics office publishes; `series` then
     names the series wanted of it, and `title` the one of a file that does not say.
     `skip_bad` stores the rows that are fine and writes the others beside the file. `replace` lets
@@ -62,7 +67,7 @@ def load_file(
     if data is None:
         return FileReport.refused(str(path), [too_large(path.stat().st_size)])
     file = Incoming(shown=str(path), name=path.name, data=data, beside=path)
-    return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
+    return _take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
 
 
 def load_bytes(
@@ -80,7 +85,7 @@ def load_bytes(
     if table_of(kind) == "index" and is_office_file(source):
         return load_office_file(book, source, options, wanted=series, title=title, dry_run=dry_run)
     file = Incoming(shown=name, name=PurePath(name).name or "upload", data=data)
-    return take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
+    return _take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
 
 
 def says_which(name: str, data: bytes) -> bool:
@@ -96,6 +101,18 @@ def undo(book: Book, load: int) -> int:
     """
     with writing(book) as con:
         return retract_batch(con, load)
+
+
+def _take(
+    book: Book, kind: str, file: Incoming, options: Options, *, dry_run: bool, skip_bad: bool
+) -> FileReport:
+    """Take a file in the form that its content has."""
+    if table_of(kind) == "prices" and is_document(file.data):
+        from ingest.invoices.taking import take_invoice  # only for who has one: it loads pypdf
+
+        return take_invoice(book, file, options, dry_run=dry_run, skip_bad=skip_bad)
+    report = take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
+    return changed(report, form=OWN)
 
 
 def _bytes_of(path: Path) -> bytes | None:

@@ -41,6 +41,7 @@ class Incoming:
     data: bytes
     beside: Path | None = None  # refused rows are written beside this path
     numbered: bool = True  # the lines of its rows mean something to the user
+    read: ReadFile | None = None  # its rows in our own columns, where it has another form
 
 
 def table_of(kind: str) -> str:
@@ -66,7 +67,7 @@ def take(
 ) -> FileReport:
     """Check a file and store it (not in a dry run); with skip_bad, store the rows that are fine."""
     kind = table_of(kind)
-    read = read_file(kind, file.data)
+    read = file.read or read_file(kind, file.data)
     if not isinstance(read, ReadFile):
         return FileReport.refused(file.shown, read)
     heading = read.heading

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Self
 
@@ -34,6 +34,9 @@ class FileReport:
     refused_text: str | None = None  # what it holds; also when there is no folder to write it to
     remarks: tuple[str, ...] = ()  # plain sentences, and Remarks
     series: tuple[tuple[str, str | None], ...] = ()  # id and title, of a file of an office
+    form: str | None = None  # own, ubl, cii, pdf-ubl or pdf-cii; None where it is none of them
+    waiting: int = 0  # lines that no ingredient of the book goes by
+    document: Mapping[str, Any] | None = None  # what an e-invoice says
 
     @classmethod
     def refused(cls, file: str, problems: Sequence[Problem], remarks: Sequence[str] = ()) -> Self:
@@ -51,4 +54,7 @@ class FileReport:
             "refused_file": self.refused_file,
             "remarks": list(self.remarks),
             "series": [series for series, _ in self.series],
+            "form": self.form,
+            "waiting": self.waiting,
+            "document": None if self.document is None else dict(self.document),
         }

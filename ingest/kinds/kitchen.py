@@ -85,14 +85,20 @@ class Kitchen:
             )
         return facts
 
-    def unknown_ingredient(self, row: Row, column: str, name: str) -> Problem:
+    def unknown_ingredient(
+        self,
+        row: Row,
+        column: str,
+        name: str,
+        remedy: str = "Correct the name, or load the ingredient first.",
+    ) -> Problem:
         """Return the problem of a name that no ingredient in the book has."""
         near = self._nearest("ingredient", name, self._ingredient_names)
         return row.problem(
             column,
             quoted(name),
             "an ingredient of the book, by name or alias",
-            f"{near}Correct the name, or load the ingredient first.",
+            f"{near}{remedy}",
         )
 
     def unknown_dish(

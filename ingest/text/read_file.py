@@ -24,8 +24,11 @@ class ReadFile:
 def read_file(kind: str, data: bytes) -> ReadFile | tuple[Problem, ...]:
     """Return the rows of a file of a kind of `TABLES`, or every reason it cannot be read at all."""
     sheet = read_sheet(data)
-    if not isinstance(sheet, Sheet):
-        return sheet
+    return read_columns(kind, sheet) if isinstance(sheet, Sheet) else sheet
+
+
+def read_columns(kind: str, sheet: Sheet) -> ReadFile | tuple[Problem, ...]:
+    """Return the rows of a sheet with the columns of a kind, as `read_file`."""
     heading = match_header(sheet.header, TABLES[kind])
     if not isinstance(heading, Heading):
         return heading

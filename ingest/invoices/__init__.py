@@ -1,0 +1,1 @@
+"""E-invoices: what a document says, and what each of its lines cost, as rows of prices."""
