@@ -92,7 +92,7 @@ def ask_cross(
 def grid_rows(con: Connection, rule: Rule, asked: Asked) -> list[dict[str, Any]]:
     """Return the price of what is asked, as the rows of queries/prices/which_price_counts.sql."""
     text, parameters = _grid(con, rule, asked)
-    return dictionaries(con, text, parameters)
+    return dictionaries(con, f"{text} ORDER BY ingredient_id, on_date", parameters)
 
 
 def evidence_rows(con: Connection, rule: Rule, asked: Asked) -> list[dict[str, Any]]:
@@ -175,7 +175,7 @@ def _grid(
     if evidence:
         text += f", grid AS MATERIALIZED ({answer})"
         answer = statement("prices/price_evidence")
-    text += f" FROM ({answer}) ORDER BY ingredient_id, on_date"
+    text += f" FROM ({answer})"
     return text, {**parameters, **rule_parameters(rule, evidence=evidence)}
 
 

@@ -28,7 +28,7 @@
 --          the series); towards (of a price between two days, how far the later one bends it, 0 to 1; 1 from
 --          d1 alone); seen, seen_later (source prices behind u or u0, and u1); as_seen (u0 with no price
 --          moved; only with $kept false).
--- Order: ingredient_id, on_date.
+-- No order.
 WITH RECURSIVE
 -- Whose prices count. Most ingredients are seen in one market only; then there is no choice.
 present AS (
@@ -62,11 +62,23 @@ counted AS (
                            AND m.on_date = a.on_date
 ),
 -- The days of news on either side. Between them nothing new is known.
+-- Only news that is the last before some date asked about can be the answer: of prices seen daily and
+-- asked about monthly that leaves one in thirty to be sorted.
+asked_day AS (SELECT DISTINCT on_date FROM asked),
+news_date AS (
+    SELECT n.observed_on, a.on_date AS first_asked
+    FROM (SELECT DISTINCT observed_on FROM news_day) n
+    ASOF JOIN asked_day a ON n.observed_on <= a.on_date
+),
+last_news AS (
+    SELECT n.* FROM news_day n JOIN news_date d USING (observed_on)
+    WHERE n.next_on IS NULL OR n.next_on > d.first_asked
+),
 on_or_before AS (
     SELECT c.ingredient_id, c.on_date, c.market, n.observed_on AS d0, n.next_on, n.unit_price AS kept0,
            n.moved_share
     FROM counted c
-    ASOF LEFT JOIN news_day n
+    ASOF LEFT JOIN last_news n
         ON c.ingredient_id = n.ingredient_id AND c.market = n.market AND c.on_date >= n.observed_on
 ),
 first_day AS (
@@ -256,4 +268,3 @@ SELECT a.ingredient_id, a.on_date, f.unit_price,
 FROM asked a
 LEFT JOIN figure f ON f.ingredient_id = a.ingredient_id AND f.on_date = a.on_date
                   AND (a.market IS NULL OR f.market = a.market)
-ORDER BY a.ingredient_id, a.on_date
