@@ -96,9 +96,10 @@ def change_words(found: Comparison, printed: PrintedFigure | None) -> str:
     cost0 = found.corners.then_recipe_then
     share = signed_percent(found.change / cost0 if cost0 > 0 else None).replace(" ", _STAYS)
     without = f", {without_words(found)}" if found.left_out else ""
+    day = "" if now.recipe_day == now.on else f" (recipe day {day_words(now.recipe_day)})"
     words = (
         f"{start} {show_money(whole.then, money)}; on {day_words(now.on)}, "
-        f"{version_called(now)}, "
+        f"{version_called(now)}{day}, "
         f"{show_money(whole.now, money)}{without}. "
     )
     words += (

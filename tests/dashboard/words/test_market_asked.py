@@ -96,6 +96,12 @@ def test_then_and_now_of_a_dish_says_whose_prices_it_compares(book: Path) -> Non
     assert change_words(found, None).endswith(" haddock is compared at shop prices on both days.")
 
 
+def test_then_and_now_of_an_old_version_names_its_recipe_day(book: Path) -> None:
+    # version 1 was last in force on 31 May 2026, the day before version 2
+    found = compare(Book(path=book), "pie", then=date(2026, 3, 1), now=(date(2026, 11, 24), "1"))
+    assert "version 1 as printed (recipe day 31 May 2026), £" in change_words(found, None)
+
+
 def test_an_ingredient_without_a_series_is_moved_by_food_where_the_book_names_it(
     book: Path,
 ) -> None:
