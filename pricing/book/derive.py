@@ -67,7 +67,21 @@ def refresh_prices(
         "ORDER BY source_id, observed_on"
     )
     con.execute("DROP TABLE fresh_day")
+    if part["since"] is None:
+        _drop_priceless_sources(con, ids)
     _refresh_typical(con)
+
+
+def _drop_priceless_sources(
+    con: duckdb.DuckDBPyConnection, ingredient_ids: Collection[int] | None
+) -> None:
+    """Drop the sources whose prices were all taken back: they are in no market any more."""
+    con.execute(
+        "DELETE FROM source WHERE ($ingredients::INTEGER[] IS NULL "
+        "OR ingredient_id IN (SELECT unnest($ingredients::INTEGER[]))) "
+        "AND source_id NOT IN (SELECT source_id FROM source_day)",
+        {"ingredients": ingredient_ids},
+    )
 
 
 def refresh_moved_prices(

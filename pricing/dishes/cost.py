@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from math import isfinite
 from typing import TypedDict, Unpack
 
 from pricing.answer import Answer
@@ -23,6 +22,8 @@ from pricing.prices.bridge_error import CostBand, OpenPart, TypicalError, cost_b
 from pricing.prices.evidence import weakest
 from pricing.prices.price_line import CostLine
 from pricing.prices.rule import Rule
+
+MOST_PORTIONS = 1_000_000  # to which a recipe can be scaled
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -89,8 +90,11 @@ def cost_dish(
     Raises UnknownName, InputRefused, DateRefused (after today), RecipeRefused, BookUnreadable.
     """
     on = asked_day(on)
-    if scaled_to is not None and not (isfinite(scaled_to) and scaled_to > 0):
-        raise InputRefused(f"Found {scaled_to:g} portions; expected a number above 0. Correct it.")
+    if scaled_to is not None and not 0 < scaled_to <= MOST_PORTIONS:
+        raise InputRefused(
+            f"Found {scaled_to:g} portions; expected a number above 0, up to {MOST_PORTIONS:,}. "
+            "Correct it."
+        )
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(

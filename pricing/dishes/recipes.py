@@ -94,7 +94,7 @@ class Recipes:
         """Return the version with this exact label. Raises UnknownName."""
         versions = self.versions[dish_id]
         for candidate in versions:
-            if candidate.version == version:
+            if candidate.version == str(version):  # a number, as a notebook may hand it over
                 return candidate
         labels = [candidate.version for candidate in versions]
         raise UnknownName(

@@ -13,6 +13,7 @@ _NUMBER = re.compile(r"\.?[0-9]+(?:[.,'’][0-9]+)*")
 _POINT = re.compile(r"([0-9]*\.[0-9]{1,4}|[0-9]+)")
 _COMMA = re.compile(r"[0-9]+,[0-9]{1,2}")
 _SMALL = re.compile(r"\s?(?:¢|p|c|ct|cts|cents?|pence|penny|pennies)(?![^\W\d_])", re.IGNORECASE)
+_MINUS = ("-", "−", "–")  # the last is typed for one, too
 _SIGNS = {"£": "GBP", "€": "EUR", "¥": "JPY", "₹": "INR"}  # "$" is that of many countries
 
 
@@ -39,7 +40,7 @@ def read_printed_amount(text: str) -> PrintedAmount:
         many = "no number" if not found and not others else "more than one number"
         raise _refused(words, f", which holds {many}", "Write the one amount that was printed.")
     number, before, after = found[0][0], words[: found[0].start()], words[found[0].end() :]
-    if before.endswith(("-", "−")):
+    if before.endswith(_MINUS) or before.strip(" $£€¥₹") in _MINUS:
         raise _refused(words, "", "Leave out the minus sign, or correct the number.")
     if after.lstrip().startswith("%"):
         raise _refused(words, ", a percentage", "Write the amount of money.")

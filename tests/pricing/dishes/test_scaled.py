@@ -28,7 +28,7 @@ def test_a_batch_grows_and_a_portion_stays(tmp_path: Path) -> None:
     assert found.lines[0].as_purchased == pytest.approx(2000)
 
 
-@pytest.mark.parametrize("portions", [0, -2, float("nan"), float("inf")])
+@pytest.mark.parametrize("portions", [0, -2, 1e7, 1e308, float("nan"), float("inf")])
 def test_no_portions_are_refused(tmp_path: Path, portions: float) -> None:
     book = make_book(tmp_path, FILES, series=())
     with pytest.raises(InputRefused, match="portions; expected a number above 0"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
@@ -74,3 +75,14 @@ def test_then_and_now(book: Book) -> None:
     assert (found.then.version, found.now.version) == ("old", "new")
     assert found.recipe_effect == pytest.approx(0.10)
     assert (found.then.version_in_force, found.now.version_in_force) == (True, True)
+
+
+def test_a_version_named_by_a_number_is_the_one_so_labelled(tmp_path: Path) -> None:
+    files = {
+        "ingredients": "ingredient,base\nrice,g",
+        "dishes": "dish,version,effective_from,portions,ingredient,quantity,unit\n"
+        "bowl,1,2020-01-01,1,rice,100,g\nbowl,2,2021-01-01,1,rice,200,g",
+    }
+    book = make_book(tmp_path, files, series=())
+    found = pricing.cost_dish(book, "bowl", on="2026-11-01", version=1)  # type: ignore[arg-type]
+    assert found.lines[0].as_purchased == 100

@@ -21,6 +21,7 @@ from pricing.printed.amount import read_printed_amount, sign_of_another_currency
         ("3,50", "3.50", "3,50"),
         ("$3.50 a head.", "3.50", "$3.50 a head."),
         ("  about   3.50 ", "3.50", "about 3.50"),
+        ("a head – $3.50", "3.50", "a head – $3.50"),  # a dash between words
         ("3.50 per cover", "3.50", "3.50 per cover"),  # not 3.50 p
     ],
 )
@@ -44,6 +45,9 @@ def test_one_number_is_read(text: str, amount: str, words: str | None) -> None:
         ("75¢", "hundredths"),
         ("5 %", "a percentage"),
         ("-3.50", "minus sign"),
+        ("− 3.50", "minus sign"),
+        ("–3.50", "minus sign"),
+        ("-$3.50", "minus sign"),
         ("0", "Correct the number"),
         ("1" + "0" * 14, "Correct the number"),
         ("3.50123", "at most 4 decimals"),
