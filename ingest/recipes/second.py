@@ -102,17 +102,13 @@ def _stated(inner: str, second: Second, amount: Amount, measures: str) -> Second
             break
         between = _BETWEEN.match(inner, at)
         at = between.end() if between else at
-    if each:
-        return second if second.pack else replace(second, pack=found[0])
-    if (
-        words("container").get(amount.unit)
-        and amount.high == 1
-        and dimension(found[0].unit) in _SIZES
-    ):
-        return second if second.pack else replace(second, pack=found[0])
-    if second.other is not None or found[0].unit == amount.unit:
-        return second
-    return replace(second, other=found[0])
+    of_one = each or (amount.unit in words("container").values() and amount.high == 1)
+    if of_one and dimension(found[0].unit) in _SIZES:
+        return None if second.pack else replace(second, pack=found[0])
+    again = next((each for each in found if dimension(each.unit) == "g"), found[0])  # a weight wins
+    if second.other is not None or again.unit == amount.unit:
+        return None
+    return replace(second, other=again)
 
 
 def _addition(text: str, second: Second, measures: str) -> Second | None:
