@@ -14,6 +14,7 @@ from ingest.recipes.words import any_of, dimension, factor
 _TIMES = re.compile(r"\s?[xX×]\s?(?=[\d½¼¾])")
 _TIMES_NO_SIZE = re.compile(r"\s?[xX]\s+(?=\S)")
 _AGAIN = re.compile(r"\s?/\s?")
+_NAME = re.compile(r"-[^\W\d]")  # 5-spice is no five of them
 _THOUSANDS = re.compile(r"\d,\d{3}\s*$")
 _TO = re.compile(r"\s*(?:[-–—]|to\b)\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"\s*(?:of\s+)?(?:an?|the)(?=\s)", re.IGNORECASE)  # half of a lemon
@@ -72,7 +73,7 @@ def read_amount_at(text: str, at: int, measures: str) -> Amount | None:
         or _unit_behind_a_bracket(text, count, measures)
         or _kitchen_unit(text, count, *KITCHEN)
         or _piece_of_a_length(text, count)
-        or count
+        or (None if _NAME.match(text, count.end) else count)
     )
 
 
@@ -179,6 +180,8 @@ def _one_pack(text: str, count: Amount, measures: str) -> Amount | None:
     if size is None or dimension(size.unit) == "each" or size.unit == "cup":
         return None
     one = replace(size, low=Fraction(1), high=Fraction(1), pack=size.stated)
+    if size.low <= 2 and size.high >= 4 * size.low:  # 1 - 8 oz packet: a dash, not a range
+        one = replace(one, low=size.low, high=size.low, pack=Stated(size.high, size.unit))
     pack = _kitchen_unit(text, one, "container")
     return pack if pack and text[pack.end :].strip() else None
 

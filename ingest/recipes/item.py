@@ -25,16 +25,19 @@ def split_item(text: str, *, in_a_pack: bool = False) -> tuple[str, list[str]]:
     >>> split_item("finely chopped flat-leaf parsley, plus extra for serving")
     ('flat-leaf parsley', ['finely chopped', 'plus extra for serving'])
     """
-    text, notes = _without_brackets(text)
-    text = _OPENING.sub("", text.strip(_EDGES))
-    before: list[str] = []
+    text, notes = _without_brackets(text.strip())
+    text = text.strip(_EDGES)
+    opening = _OPENING.match(text)
+    text = text[opening.end() :] if opening else text
+    before = ["each"] if opening and opening[0].lower().startswith("each") else []
     if not in_a_pack:
-        text, before = _without_first(text)
+        text, done = _without_first(text)
+        before.append(done)
     item, after = _until_rest(_OPENING.sub("", text))
-    item, done = _without_last(item)
+    item, behind = _without_last(item)
     item, other = _first_of(item)
     item = item.strip(_EDGES)
-    rest = [*before, *other, *done, *notes, *after]
+    rest = [*before, *other, *behind, *notes, *after]
     return item, [each for each in (part.strip(" ,;.") for part in rest) if each]
 
 
@@ -58,10 +61,10 @@ def _without_brackets(text: str) -> tuple[str, list[str]]:
     return re.sub(r"\s+", " ", text).replace(" ,", ","), notes
 
 
-def _without_first(text: str) -> tuple[str, list[str]]:
+def _without_first(text: str) -> tuple[str, str]:
     """Take off words of size, and what is done to it: freshly ground, peeled and chopped."""
     at = 0
-    while found := _first_words().match(text, at):
+    while (found := _first_words().match(text, at)) and not any_of("product").match(text, at):
         join = _JOIN.match(text, found.end())
         if join is None or join.end() >= len(text):
             break
@@ -69,7 +72,7 @@ def _without_first(text: str) -> tuple[str, list[str]]:
         if beside and not _first_words().match(text, join.end()):
             break  # peeled or whole almonds
         at = join.end()
-    return text[at:], [text[:at].strip(" ,")]
+    return text[at:], text[:at].strip(" ,")
 
 
 def _until_rest(text: str) -> tuple[str, list[str]]:
@@ -141,7 +144,7 @@ def _whole(first: str, other: str) -> bool:
 @cache
 def _first_words() -> re.Pattern[str]:
     adverb, done = choice(words("adverb")), choice((*words("preparation"), "ground"))
-    plain = choice((*words("preparation"), *words("size"), "each"))
+    plain = choice((*words("preparation"), *words("size")))
     return re.compile(rf"(?:{adverb}\s+)+{done}(?!-)|{plain}(?!['’-])", re.IGNORECASE)
 
 

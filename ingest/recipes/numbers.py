@@ -20,7 +20,9 @@ _SIMPLE = re.compile(_FRACTION)
 _THOUSANDS = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+(?![\d,])")
 _DECIMAL = re.compile(r"(?P<whole>\d{0,6})[.,](?P<part>\d{1,6})(?!\d|[.,]\d)")
 _WHOLE = re.compile(r"[1-9]\d{0,6}(?!\d|[.,]\d)")
-_NO_AMOUNT_NEXT = re.compile(r"\s?[%°]|\s?-?\s?(?:percent|per cent|degrees)\b|[A-Za-z]*\d", re.I)
+_NO_AMOUNT_NEXT = re.compile(
+    r"\s?[%°]|\s?-?\s?(?:percent|per cent|degrees)\b|(?!x)[A-Za-z]+\d", re.I
+)
 _TO = re.compile(r"-?\s*(?:[-–—]|\bto\b|\bor\b)\s*(?:about\s+)?", re.IGNORECASE)
 
 

@@ -9,6 +9,9 @@ from ingest.recipes.amounts import Amount, Stated, read_amount_at, read_measured
 from ingest.recipes.words import dimension, words
 
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
+_LATER = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]|,\s*([^,()]*\d[^,()]*)(?=,|$)")
+_PLUS_LAST = re.compile(r",?\s+plus\s+(?=\S)", re.IGNORECASE)
+_PART_OF_WORDS = re.compile(r"\b(?:plus|or|and|with|in|of|from|into|to)\s*$", re.IGNORECASE)
 _AGAIN = re.compile(r"\s*(?:[/|=;]|\bor\b|\s)\s*", re.IGNORECASE)
 _ADDED = re.compile(r"\s*,?\s*(?:(?:plus|and|\+|&)|(?P<less>minus|less))\s+", re.IGNORECASE)
 _OF_EACH = re.compile(r"\s*(?:each|apiece|per (?:can|tin|piece|jar|pack|packet|package))\b", re.I)
@@ -56,16 +59,25 @@ def read_second(text: str, amount: Amount, measures: str) -> Second:
 
 def take_out_second(text: str, second: Second, amount: Amount, measures: str) -> tuple[str, Second]:
     """Return the words of the ingredient without an amount in brackets or at the end, and it."""
-    for bracket in _BRACKET.finditer(text):
-        more = _stated(bracket[1], second, amount, measures)
-        if more is not None:
-            return f"{text[: bracket.start()]} {text[bracket.end() :].strip()}".strip(), more
-    last = None if second.other else _LAST.search(text)
-    if last:
+    for part in _LATER.finditer(text):
+        more = _stated(part[1] or part[2] or "", second, amount, measures)
+        if more is not None and _weighs(more):
+            return f"{text[: part.start()]} {text[part.end() :].strip()}".strip(), more
+    plus = None if second.added else _PLUS_LAST.search(text)
+    added = plus and read_measured_at(text, plus.end(), measures)
+    if plus and added and not text[added.end :].strip(" ."):
+        return text[: plus.start()], replace(second, added=added.stated)
+    last = None if second.other or plus else _LAST.search(text)
+    if last and not _PART_OF_WORDS.search(text[: last.start()]):
         more = _stated(last[0], second, amount, measures)
         if more is not None and more.other and dimension(more.other.unit) in _SIZES:
             return text[: last.start()].strip(), more
     return text, second
+
+
+def _weighs(second: Second) -> bool:
+    """Tell whether what was said is more than a bare number: of 80/20 beef, of a page."""
+    return second.other is None or second.other.unit != "each"
 
 
 def _in_bracket(text: str, second: Second, amount: Amount, measures: str) -> Second | None:
@@ -90,17 +102,13 @@ def _stated(inner: str, second: Second, amount: Amount, measures: str) -> Second
             break
         between = _BETWEEN.match(inner, at)
         at = between.end() if between else at
-    if each:
-        return second if second.pack else replace(second, pack=found[0])
-    if (
-        words("container").get(amount.unit)
-        and amount.high == 1
-        and dimension(found[0].unit) in _SIZES
-    ):
-        return second if second.pack else replace(second, pack=found[0])
-    if second.other is not None or found[0].unit == amount.unit:
-        return second
-    return replace(second, other=found[0])
+    of_one = each or (amount.unit in words("container").values() and amount.high == 1)
+    if of_one and dimension(found[0].unit) in _SIZES:
+        return None if second.pack else replace(second, pack=found[0])
+    again = next((each for each in found if dimension(each.unit) == "g"), found[0])  # a weight wins
+    if second.other is not None or again.unit == amount.unit:
+        return None
+    return replace(second, other=again)
 
 
 def _addition(text: str, second: Second, measures: str) -> Second | None:

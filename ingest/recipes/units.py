@@ -29,7 +29,7 @@ def read_unit_at(text: str, at: int, measures: str) -> tuple[str, int] | None:
     found = _table_pattern().match(text, start)
     if found is None:
         return _by_case(text, at)
-    name = table_units()[" ".join(found[0].replace(".", " ").lower().split())]
+    name = _spellings()[_key(found[0])]
     sizeless = name in _sizeless() or system in ("", measures)
     return (name if sizeless else f"{system} {name}"), _after_point(text, found.end())
 
@@ -60,8 +60,19 @@ def _after_point(text: str, at: int) -> int:
 
 @cache
 def _table_pattern() -> re.Pattern[str]:
-    spellings = [*table_units(), "fl. oz", "fl.oz"]
-    return re.compile(choice(spellings) + r"(?!['’])", re.IGNORECASE)
+    # also 12-fl.-oz. and 12-fluid-ounce
+    spelled = choice([*table_units(), *words("spelling")]).replace(r"\s+", r"[\s-]+")
+    return re.compile(spelled + r"(?!['’])", re.IGNORECASE)
+
+
+@cache
+def _spellings() -> dict[str, str]:
+    both = {**table_units(), **words("spelling")}
+    return {_key(spelling): name for spelling, name in both.items()}
+
+
+def _key(spelling: str) -> str:
+    return " ".join(re.sub(r"[.\s-]+", " ", spelling).lower().split())
 
 
 @cache

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from ingest.recipes.amounts import KITCHEN, Amount, read_amount_at, read_measured_at, skip_words
+from ingest.recipes.amounts import KITCHEN, Amount, read_amount_at, skip_words
 from ingest.recipes.units import read_kitchen_unit_at
 from ingest.recipes.words import any_of, dimension
 
 LONGEST_LINE = 1000  # characters; what stands behind them is rest
 _PLAIN = str.maketrans({"⁄": "/", "\u2010": "-", "\u2011": "-", "×": "x"})  # hyphens, signs
-_BULLET = re.compile(r"^(?:[-–—•·*▢□◦‣▪+]\s*)+(?=\S)")
+_BULLET = re.compile(r"^(?:[-–—•·*▢□◦‣▪+~≈]\s*)+(?=\S)")
 _LABEL = re.compile(r"^([^\W\d][^:\d]{0,40}):\s+(?=\S)")
 _OF = re.compile(r"^[^,;:()\d½⅓⅔¼¾⅛⅜⅝⅞]{2,60}?\s(?:of|from)\s+", re.IGNORECASE)
 _NUMBER = re.compile(r"(?<![\w.,/])[\d½⅓⅔¼¾⅛⅜⅝⅞]")
+_OF_WHAT, _WHAT = re.compile(r"\s+of\s+\S", re.IGNORECASE), re.compile(r"\s+\w")
+_SMALL = ("pinch", "handful", "dash", "splash", "knob", "drizzle", "glug")  # also without "of"
 _BEHIND = re.compile(r"\s*(?:$|[,(;/])")
 
 
@@ -77,18 +79,22 @@ def take_off_vague(line: str) -> tuple[str, str]:
     (('a little', 'oil'), ('', 'oil'))
     """
     found = any_of("vague").match(line)
-    return (found[0], line[found.end() :].strip()) if found else ("", line)
+    if found is None:
+        return "", line
+    _, at = skip_words(line, found.end(), "size", "shape")
+    unit = read_kitchen_unit_at(line, at, *KITCHEN)  # a few drops of
+    end = unit[1] if unit and line[unit[1] :].strip() else found.end()
+    return line[:end], line[end:].strip()
 
 
 def _one_without_a_number(line: str) -> Amount | None:
     """Return the one of "pinch of salt", "large handful of parsley"."""
     said, at = skip_words(line, 0, "size", "shape")
     unit = read_kitchen_unit_at(line, at, *KITCHEN)
-    if (
-        unit is None
-        or line[at : unit[1]].lower() != unit[0]
-        or not re.match(r"\s+of\s+\S", line[unit[1] :], re.IGNORECASE)
-    ):
+    if unit is None or line[at : unit[1]].lower() != unit[0]:
+        return None
+    of = _WHAT if unit[0] in _SMALL else _OF_WHAT
+    if not of.match(line, unit[1]):
         return None
     one = Fraction(1)
     return Amount(low=one, high=one, unit=unit[0], end=unit[1], said=said)
@@ -97,19 +103,18 @@ def _one_without_a_number(line: str) -> Amount | None:
 def _last(line: str, measures: str) -> Place | None:
     """Return an amount that stands behind the ingredient: water ¼ cup, rice: 200 g."""
     number = _NUMBER.search(line, 1)
-    if number is None or any(each in line[: number.start()] for each in "([;"):
+    if number is None or any(each in line[: number.start() - 1] for each in "([;"):
         return None
-    amount = read_measured_at(line, number.start(), measures)
     before = line[: number.start()].strip()
-    if amount is None and re.search(r"(?:[:–—-]|\bx)$", before):
-        amount = read_amount_at(line, number.start(), measures)
-        if amount and line[amount.end :].strip():
-            return None
-        before = before.removesuffix("x")
-        if amount:
-            return Place(before=before.strip(" ,:–—-"), amount=amount, is_last=True)
-    if amount is None or not _BEHIND.match(line, amount.end):
+    amount = read_amount_at(line, number.start(), measures)
+    if amount is None or "," in before[:-1]:
         return None
-    if "," in before[:-1] or dimension(amount.unit) == "each":
-        return None
-    return Place(before=before.strip(" ,:–—-"), amount=amount, is_last=True)
+    name = before.removesuffix("x").strip(" ,:–—-(")
+    found = Place(before=name, amount=amount, is_last=True)
+    if before.endswith("("):  # butter (50 g)
+        closed = line[amount.end :].strip() == ")" and dimension(amount.unit) in ("g", "ml")
+        return replace(found, amount=replace(amount, end=len(line))) if closed else None
+    if amount.unit == "each":  # eggs: 3
+        alone = not line[amount.end :].strip() and re.search(r"(?:[:–—-]|\bx)$", before)
+        return found if alone else None
+    return found if _BEHIND.match(line, amount.end) else None
