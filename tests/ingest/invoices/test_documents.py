@@ -166,6 +166,15 @@ def test_the_good_lines_alone(book: Book) -> None:
     assert (mended.added, mended.form) == (1, "own")
 
 
+def test_a_line_that_was_cut_out_is_missed_in_the_sum(book: Book) -> None:
+    text = UBL.decode()
+    start = text.rindex("  <cac:InvoiceLine>", 0, text.index("<cbc:ID>20</cbc:ID>"))
+    end = text.index("  <cac:InvoiceLine>", start + 1)
+    problem = only(load_invoice(book, (text[:start] + text[end:]).encode()))
+    assert (problem.column, problem.found) == ("lines_net", "100.00 USD for its lines")
+    assert problem.expected == "70.00, what they add up to"
+
+
 def test_an_unusual_price_is_refused_as_from_any_file(book: Book) -> None:
     load_invoice(book, UBL)
     # ten times the price of milk: 155 for 10 l is 310, less 2, and 1 = 309; no other line changes
