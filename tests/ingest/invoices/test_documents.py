@@ -73,9 +73,9 @@ def test_a_cii_invoice_with_a_return(book: Book) -> None:
     ]
     assert [line["cost"] for line in lines(report)] == [54.0, 27.0, -6.0]
     assert report.remarks == (
+        "1 line only for information or to group others: left out.",
         "Line 1: the item number '6291041500212' is no GTIN, or its check digit is wrong; it is "
         "left out.",
-        "1 line only for information or to group others: left out.",
         "1 line returned or taken off, no price: 'Crate, deposit back' (line 3).",
         "The whole invoice has 9.00 USD taken off: each price holds its share.",
     )
