@@ -69,7 +69,7 @@ def load(
     accept_unusual: Unusual = False,
     json: Json = False,
 ) -> None:
-    """Load CSV files: all or nothing per file, every problem listed."""
+    """Load CSV files, or e-invoices as prices: all or nothing per file, every problem listed."""
     from ingest.load import load_file
 
     load_each(

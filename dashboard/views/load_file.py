@@ -20,6 +20,7 @@ from ingest.text.columns import TABLES
 from pricing.errors import Problem
 
 REPLACED = ("ingredients", "measures", "dishes", "swaps", "index")  # kinds whose facts may change
+INVOICES_TOO = ("CSV file, or an e-invoice as XML or PDF", ["csv", "xml", "pdf"])
 MOST_SHOWN = 100  # problems or series drawn as a table
 
 
@@ -39,7 +40,8 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
             icon=ARROW,
         )  # fmt: skip
     turn = st.session_state.get("file_turn", 0)
-    file = right.file_uploader("CSV file", type="csv", key=f"file {turn}")
+    label, endings = ("CSV file", ["csv"]) if kind != "prices" else INVOICES_TOO
+    file = right.file_uploader(label, type=endings, key=f"file {turn}")
     replace = unusual = False
     if kind == "prices" and started:
         unusual = right.checkbox("Take unusually high or low prices as they are", key="unusual_all")
@@ -65,7 +67,7 @@ def offer(book: TheBook, file: ChosenFile) -> None:
         return
     already = f" {counted(report.already, 'row')} of it are in the book already."
     if report.added == 0:
-        st.info(plain(f"Nothing to load from {file.name}.{already}"))
+        st.info(plain(f"Nothing to load from {file.name}.{already if report.already else ''}"))
         return
     st.info(
         plain(

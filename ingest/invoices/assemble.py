@@ -8,7 +8,6 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from ingest.invoices.cost import with_costs
 from ingest.invoices.document import Invoice, InvoiceLine, SharedAmount
 from ingest.invoices.elements import Elements
 from ingest.invoices.gtin import is_gtin
@@ -19,6 +18,7 @@ from pricing.money import minor_units
 CREDIT_NOTES = frozenset(
     {"81", "83", "261", "262", "296", "308", "381", "396", "420", "458", "502", "503", "532"}
 )
+_MOST_RATES = 50  # of tax, in the allowances and charges of a document: no country has so many
 _MOST_SAID = 5  # lines of which the same is said
 GTIN_SCHEMES = ("0160", "0088", None)  # ISO 6523: GTIN; GS1's places, often written for it; none
 
@@ -45,6 +45,7 @@ class Head:
     supplier: str
     currency: str
     type_code: str | None
+    no_gtins: list[str] = field(default_factory=list)  # sentences on numbers that are none
     remarks: list[str] = field(default_factory=list)
 
 
@@ -55,28 +56,28 @@ def assemble(
     lines: Sequence[InvoiceLine],
     shared: Sequence[SharedAmount],
 ) -> Invoice:
-    """Return the invoice, each line with its cost; sums that do not add up are problems."""
+    """Return the invoice without its costs; sums that do not add up are problems."""
     elements.line = None
     if not lines:
         elements.wrong("lines", "an invoice without lines", "what was bought, line by line")
     else:
+        _few_enough(elements, shared)
         _add_up(elements, totals, lines, shared, head)
+        _say(head, head.no_gtins)
         _say_odd(head, lines)
     credit_note = head.type_code in CREDIT_NOTES
-    return with_costs(
-        Invoice(
-            number=head.number,
-            date=head.date,
-            supplier=head.supplier,
-            currency=head.currency,
-            credit_note=credit_note,
-            **_turned(vars(totals), credit_note),
-            lines=tuple(map(_turned_line, lines)) if credit_note else tuple(lines),
-            shared=tuple(
-                replace(each, amount=_turn(each.amount)) if credit_note else each for each in shared
-            ),
-            remarks=tuple(head.remarks),
-        )
+    return Invoice(
+        number=head.number,
+        date=head.date,
+        supplier=head.supplier,
+        currency=head.currency,
+        credit_note=credit_note,
+        **_turned(vars(totals), credit_note),
+        lines=tuple(map(_turned_line, lines)) if credit_note else tuple(lines),
+        shared=tuple(
+            replace(each, amount=_turn(each.amount)) if credit_note else each for each in shared
+        ),
+        remarks=tuple(head.remarks),
     )
 
 
@@ -87,7 +88,7 @@ def checked_gtin(head: Head, number: str | None, scheme: str | None, line: str) 
     if is_gtin(number):
         return number
     if scheme == "0160":
-        head.remarks.append(
+        head.no_gtins.append(
             f"Line {line}: the item number {quoted(number)} is no GTIN, or its check digit is "
             "wrong; it is left out."
         )
@@ -99,6 +100,15 @@ def not_billed(head: Head, many: int) -> None:
     if many:
         head.remarks.append(
             f"{counted(many, 'line')} only for information or to group others: left out."
+        )
+
+
+def _few_enough(elements: Elements, shared: Sequence[SharedAmount]) -> None:
+    """Note a document with more rates of tax than there are: sharing each takes its time."""
+    many = len({(each.charge, each.vat) for each in shared})
+    if many > _MOST_RATES:
+        elements.wrong(
+            "AllowanceCharge", f"{many:,} rates of tax", f"at most {_MOST_RATES} in a document"
         )
 
 
@@ -123,14 +133,22 @@ def _turn(amount: Decimal) -> Decimal:
 
 def _say_odd(head: Head, lines: Sequence[InvoiceLine]) -> None:
     """Say where quantity × price is not the line's net, to a minor unit; the net was paid."""
-    odd = [line for line in lines if abs(_worked_out(line) - Fraction(line.net)) >= _least(head)]
-    for line in odd[:_MOST_SAID]:
-        head.remarks.append(
+    _say(
+        head,
+        [
             f"Line {line.line}: {line.quantity:f} × {line.price:f} for {line.base_quantity:f} is "
             f"not {line.net:f}, what the document says that the line comes to; that counts."
-        )
-    if len(odd) > _MOST_SAID:
-        head.remarks.append(f"{counted(len(odd) - _MOST_SAID, 'more line')} like that.")
+            for line in lines
+            if abs(_worked_out(line) - Fraction(line.net)) >= _least(head)
+        ],
+    )
+
+
+def _say(head: Head, sentences: Sequence[str]) -> None:
+    """Say the same of some lines, and of how many others."""
+    head.remarks += sentences[:_MOST_SAID]
+    if len(sentences) > _MOST_SAID:
+        head.remarks.append(f"{counted(len(sentences) - _MOST_SAID, 'more line')} like that.")
 
 
 def _worked_out(line: InvoiceLine) -> Fraction:

@@ -26,7 +26,7 @@ def with_costs(invoice: Invoice) -> Invoice:
     sign = -1 if invoice.credit_note else 1
     costs = [Fraction(line.net) for line in invoice.lines]
     taxes = [Fraction(line.net) * Fraction(line.vat.percent) for line in invoice.lines]
-    for each in invoice.shared:
+    for each in _merged(invoice.shared):
         for place, part in _parts(each, invoice.lines, sign):
             costs[place] += part
             taxes[place] += part * Fraction(each.vat.percent)
@@ -37,6 +37,16 @@ def with_costs(invoice: Invoice) -> Invoice:
             for line, cost, tax in zip(invoice.lines, costs, taxes, strict=True)
         ),
     )
+
+
+def _merged(shared: Sequence[SharedAmount]) -> list[SharedAmount]:
+    """Return one amount for each rate of tax, allowances and charges apart: they share alike."""
+    merged: dict[tuple[bool, Vat], SharedAmount] = {}
+    for each in shared:
+        held = merged.get((each.charge, each.vat))
+        amount = each.amount + held.amount if held else each.amount
+        merged[each.charge, each.vat] = replace(each, amount=amount)
+    return list(merged.values())
 
 
 def _parts(

@@ -60,10 +60,11 @@ class Elements:
     def maybe(self, at: Element, words: str) -> str | None:
         """Return the first text at this path, spaces folded; None where there is none."""
         for found in at.iterfind(path(words)):
-            if text := " ".join((found.text or "").split()):
-                if len(text) > _LONGEST_TEXT:
-                    self._problem(words, f"a text of {len(text):,} characters", "a short one")
-                return text[:_LONGEST_TEXT]
+            written = found.text or ""
+            if len(written) > _LONGEST_TEXT:
+                self._problem(words, f"a text of {len(written):,} characters", "a short one")
+            if text := " ".join(written[:_LONGEST_TEXT].split()):
+                return text
         return None
 
     def text(self, at: Element, *choices: str) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from ingest.invoices.cii import ROOT as CII
 from ingest.invoices.cii import read_cii
+from ingest.invoices.cost import with_costs
 from ingest.invoices.document import Invoice
 from ingest.invoices.elements import Elements, local_name
 from ingest.invoices.pdf import files_inside
@@ -50,7 +51,7 @@ def read_document(data: bytes) -> Document:
     invoice = (read_ubl if form.endswith("ubl") else read_cii)(root, elements)
     if elements.problems:
         return Document(form=form, problems=tuple(elements.problems))
-    return Document(form=form, invoice=invoice)
+    return Document(form=form, invoice=with_costs(invoice))
 
 
 def _inside(files: Sequence[bytes]) -> tuple[str, Element]:

@@ -42,8 +42,10 @@ def decoded(data: bytes) -> str | tuple[Problem, ...]:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         return tuple(_undecodable(data))
-    if re.match(r"\s*<(!doctype|html|\?xml|head|body)", text[:400], re.IGNORECASE):
+    if re.match(r"\s*<(!doctype|html|head|body)", text[:400], re.IGNORECASE):
         return (_problem(1, "a web page", "a CSV file", "Download the file itself, not its page."),)
+    if re.match(r"\s*<\?xml", text[:400]):
+        return (_problem(1, "XML", "a CSV file", "An e-invoice is a file of prices: load it so."),)
     if _HIDDEN.search(text):
         return tuple(_hidden(text))
     return text

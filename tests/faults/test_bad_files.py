@@ -143,7 +143,7 @@ def test_a_row_too_short_and_a_row_too_long(book: Book) -> None:
     [
         (b"<!DOCTYPE html>\n<html><body>ingredient,date</body></html>", "a web page"),
         (b"PK\x03\x04\x14\x00\x06\x00", "a workbook or a zip file"),
-        (b"%PDF-1.7\n", "a PDF"),
+        (b"%PDF-1.7\n", "a PDF that is damaged or not whole"),  # it may have carried an invoice
     ],
 )
 def test_a_file_of_another_kind_altogether(book: Book, data: bytes, found: str) -> None:

@@ -141,8 +141,10 @@ def check_effects(book: Book, dish: str, then: date, now: date) -> None:
     # first prices, then the recipe: the way back changes the prices of the other recipe, so that
     # only the whole change turns its sign
     assert back.change == pytest.approx(-there.change, abs=1e-9)
-    for part, other in zip(parts, back.ingredients, strict=True):
-        assert part.ingredient == other.ingredient
+    others = {each.ingredient: each for each in back.ingredients}
+    assert others.keys() == {part.ingredient for part in parts}
+    for part in parts:  # each way has an order of its own: the largest effect first
+        other = others[part.ingredient]
         risen = part.unit_price_now - part.unit_price_then
         assert part.price_effect == pytest.approx(part.quantity_then * risen, abs=1e-9)
         assert other.price_effect == pytest.approx(-part.quantity_now * risen, abs=1e-9)

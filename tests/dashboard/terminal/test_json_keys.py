@@ -49,6 +49,7 @@ from pricing.swaps import target as swap_target
 from pricing.swaps.evidence import PriceEvidence
 from pricing.till import records as till_records
 from tests.dashboard.small_kitchen import FILES
+from tests.ingest.invoices.documents import CREDIT_NOTE
 from tests.kitchen import TODAY, load
 from tests.terminal import answer
 
@@ -138,6 +139,11 @@ ASKED: dict[str, tuple[tuple[str, ...], tuple[str | int, ...]]] = {  # the comma
     "`load`, `price`, `swap`, `index load`": (("load", "prices", "good.csv", "none.csv"), ()),
     "`load` files[]": (("load", "prices", "bad.csv"), ("files", 0)),
     "`load` problems[]": (("load", "prices", "bad.csv"), ("files", 0, "problems", 0)),
+    "`load` document": (("load", "prices", "invoice.xml", "--dry-run"), ("files", 0, "document")),
+    "`load` document lines[]": (
+        ("load", "prices", "invoice.xml", "--dry-run"),
+        ("files", 0, "document", "lines", 0),
+    ),
     "`undo`": (("undo", "5"), ()),
     "`info`": (("info",), ()),
     "`info` settings": (("info",), ("settings",)),
@@ -230,6 +236,7 @@ def place(made: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     header = "ingredient,date,price,currency,pack\n"
     (tmp_path / "good.csv").write_text(f"{header}leek,2026-11-20,2.50,USD,1 kg\n", "utf-8")
     (tmp_path / "bad.csv").write_text(f"{header}leek,2026-11-20,lots,USD,1 kg\n", "utf-8")
+    (tmp_path / "invoice.xml").write_bytes(CREDIT_NOTE)
     monkeypatch.chdir(tmp_path)
     return tmp_path / "kitchen.duckdb"
 

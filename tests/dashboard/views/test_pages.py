@@ -11,6 +11,7 @@ from pricing.book.connect import Book
 from pricing.dishes.cost import cost_dish
 from tests.dashboard.small_kitchen import JUNE, NOW, NOW_OLD_RECIPE
 from tests.dashboard.views.reading import figure, fill, page, press, words
+from tests.ingest.invoices.documents import CREDIT_NOTE
 from tests.kitchen import TODAY, load, make_book
 from tests.pricing.book.other_process import holding
 
@@ -170,6 +171,14 @@ def test_a_good_file_is_tried_first_and_stored_by_the_button(kitchen: Book) -> N
     press(app, "Load 1 row")
     assert "shop.csv is stored: 1 row added." in words(app)
     assert app.subheader[0].value == "4 prices in the book"
+
+
+def test_an_e_invoice_is_tried_and_its_lines_told(kitchen: Book) -> None:
+    app = page("prices", ingredient="leek")
+    app.file_uploader("file 0").set_value(("bill.xml", CREDIT_NOTE, "text/xml")).run()
+    assert "none of its lines is a price" in words(app)
+    assert "Nothing to load from bill.xml." in words(app)
+    assert "in the book already" not in words(app)
 
 
 @pytest.mark.parametrize("name", sorted(TITLES))

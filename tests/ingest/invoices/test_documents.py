@@ -73,9 +73,9 @@ def test_a_cii_invoice_with_a_return(book: Book) -> None:
     ]
     assert [line["cost"] for line in lines(report)] == [54.0, 27.0, -6.0]
     assert report.remarks == (
+        "1 line only for information or to group others: left out.",
         "Line 1: the item number '6291041500212' is no GTIN, or its check digit is wrong; it is "
         "left out.",
-        "1 line only for information or to group others: left out.",
         "1 line returned or taken off, no price: 'Crate, deposit back' (line 3).",
         "The whole invoice has 9.00 USD taken off: each price holds its share.",
     )
@@ -164,6 +164,15 @@ def test_the_good_lines_alone(book: Book) -> None:
     # put right, the file of refused rows loads as one of our own
     mended = load(book, "prices", report.refused_text.replace("Delivery,2026", "leek,2026"))
     assert (mended.added, mended.form) == (1, "own")
+
+
+def test_a_line_that_was_cut_out_is_missed_in_the_sum(book: Book) -> None:
+    text = UBL.decode()
+    start = text.rindex("  <cac:InvoiceLine>", 0, text.index("<cbc:ID>20</cbc:ID>"))
+    end = text.index("  <cac:InvoiceLine>", start + 1)
+    problem = only(load_invoice(book, (text[:start] + text[end:]).encode()))
+    assert (problem.column, problem.found) == ("lines_net", "100.00 USD for its lines")
+    assert problem.expected == "70.00, what they add up to"
 
 
 def test_an_unusual_price_is_refused_as_from_any_file(book: Book) -> None:
