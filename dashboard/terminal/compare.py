@@ -35,8 +35,12 @@ def compare_text(found: Comparison) -> str:
     whole = shown_comparison(found)
     change, by_price, by_recipe = shown_change(found)
     without = f", {without_words(found)}" if found.left_out else ""
+    days = f"{found.dish}: {state_words(found.then)}, {state_words(found.now)}"
+    if not found.compared:
+        reasons = left_out_sentences(found.left_out)
+        return "\n".join([days, "", *map(wrapped, [change_paragraph(found), *reasons])])
     head = [
-        f"{found.dish}: {state_words(found.then)}, {state_words(found.now)}",
+        days,
         f"{change} per portion{without}: {by_price} by prices, {by_recipe} by the recipe",
     ]
     parts = [

@@ -57,11 +57,17 @@ def inflation(
         stop(1)
 
 
+NO_INDEX = (
+    "No index: no dish of the book takes an ingredient that has a price in all of these months. "
+    "Load dishes and prices, or choose later months."
+)
 MOST_SHOWN = 15  # ingredients, dishes in a terminal; --json lists all
 
 
 def inflation_text(found: Inflation) -> str:
     """Return the index by month, its parts by category, dish, ingredient, and what is left out."""
+    if not found.formulas:
+        return "\n".join([NO_INDEX, *_left_out(found)])
     rate, dishes = found.rate_12_pct, counted(found.dishes, "dish", "dishes")
     year = "" if rate is None else f"; {signed_rate(rate)} in the last 12 months"
     head = (

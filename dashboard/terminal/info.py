@@ -20,6 +20,8 @@ def info_text(found: Mapping[str, Any]) -> str:
         ("Currency", settings["currency"]),
         ("Measures", settings["measures"]),
         ("A price is fresh for", f"{settings['fresh_days']} days"),
+        ("An older price counts half after", f"{settings['half_life_days']} days"),
+        ("Whose prices count", settings["market"]),
         *((name.replace("_", " ").capitalize(), f"{many:,}") for name, many in counts.items()),
         ("Prices seen", f"{day_words(first)} to {day_words(last)}" if first else "none yet"),
         ("Official food series to", found["food_last_month"] or "none chosen"),

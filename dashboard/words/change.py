@@ -21,11 +21,19 @@ MOST_NAMED = 3  # ingredients named for the prices
 NOTABLE = 0.1  # of the prices: from here on it is said that an index moved them
 
 
+NOTHING_COMPARED = (
+    "No figure: nothing of it can be compared between these days, as every ingredient lacks a "
+    "price it needs."
+)
+
+
 def change_paragraph(found: Comparison) -> str:
     """Return what a portion cost then, what the old recipe costs now, and what the rework does.
 
     Each figure is the one in the tables beside it: the differences are those of the costs as shown.
     """
+    if not found.compared:
+        return NOTHING_COMPARED
     whole = shown_comparison(found)
     sentences = [
         _then(found, whole),
