@@ -8,13 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from ingest.invoices.document import Invoice, InvoiceLine
-from ingest.invoices.unit_codes import pack_words
+from ingest.invoices.unit_codes import pack_words, package_of
 from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.pack_reader import PackReader
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.rows import Row
 from ingest.text.sentences import counted, quoted
-from pricing.errors import Problem
+from pricing.errors import MeasureRefused, Problem
 
 COLUMNS = (
     "ingredient", "date", "price", "currency", "pack", "supplier", "kind", "tax_pct", "product",
@@ -50,10 +51,11 @@ def price_lines(invoice: Invoice, kitchen: Kitchen) -> PriceLines:
     read = read_columns("prices", _sheet(invoice, paid, kitchen))
     if not isinstance(read, ReadFile):  # our own heading is one that can be read
         raise TypeError(read)
+    packs = PackReader(kitchen)
     rows, problems, waiting = [], list(read.problems), 0
     for row in read.rows:
         line = paid[row.line]
-        found = [*_unmatched(row, line, kitchen), *_unit_refused(row, line)]
+        found = [*_unmatched(row, line, kitchen), *_unit_refused(row, line, packs, kitchen)]
         waiting += any(each.column == "ingredient" for each in found)
         problems += found
         if not found:
@@ -106,15 +108,30 @@ def _unmatched(row: Row, line: InvoiceLine, kitchen: Kitchen) -> list[Problem]:
     return [kitchen.unknown_ingredient(row, "ingredient", line.description, _ADD_ALIAS)]
 
 
-def _unit_refused(row: Row, line: InvoiceLine) -> list[Problem]:
-    if pack_words(line.quantity, line.unit) is not None:
+def _unit_refused(
+    row: Row, line: InvoiceLine, packs: PackReader, kitchen: Kitchen
+) -> list[Problem]:
+    if pack_words(line.quantity, line.unit) is None:
+        return [
+            row.problem(
+                "pack",
+                f"the unit {quoted(line.unit)} of {quoted(line.description)}",
+                "a code of UN/ECE Recommendation 20 for a weight, a volume or a count, such as KGM",
+                "A service has no pack. If it is food, log its price by hand.",
+            )
+        ]
+    package, name = package_of(line.unit), _name(line, kitchen)
+    ingredient = None if name is None else kitchen.find(name)
+    if package is None or ingredient is None:
+        return []
+    if not isinstance(packs.read(ingredient, f"1 {package}"), MeasureRefused):
         return []
     return [
         row.problem(
             "pack",
-            f"the unit {quoted(line.unit)} of {quoted(line.description)}",
-            "a code of UN/ECE Recommendation 20 for a weight, a volume or a count, such as KGM",
-            "A service has no pack. If it is food, log its price by hand.",
+            f"{line.quantity:f} {line.unit} ({package}) of {ingredient.name}",
+            f"a measure {quoted(package)} of {ingredient.name}, to know what it weighs",
+            "Load that measure first.",
         )
     ]
 

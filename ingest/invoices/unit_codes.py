@@ -28,3 +28,13 @@ def pack_words(quantity: Decimal, code: str) -> str | None:
     unit, times = _units()[code]
     number = f"{quantity * times:f}"
     return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
+
+
+def package_of(code: str) -> str | None:
+    """Return the package of a code, which only the kitchen can weigh; None for other units.
+
+    >>> package_of("XBX"), package_of("KGM"), package_of("XPP")
+    ('box', None, None)
+    """
+    unit = _units()[code][0] if code in _units() else "each"
+    return unit if code.startswith("X") and unit != "each" else None

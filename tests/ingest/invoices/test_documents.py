@@ -153,6 +153,14 @@ def test_a_service_is_a_problem_in_both_ways(book: Book) -> None:
     assert report.problems[1].found == "the unit 'HUR' of 'Delivery'"
 
 
+def test_a_package_that_the_kitchen_has_not_weighed(book: Book) -> None:
+    problem = only(load_invoice(book, changed(UBL, ('"XBH"', '"XBX"'))))
+    assert problem.sentence() == (
+        "line 30, column pack: found 2 XBX (box) of leek; expected a measure 'box' of leek, to "
+        "know what it weighs. Load that measure first."
+    )
+
+
 def test_the_good_lines_alone(book: Book) -> None:
     report = load_invoice(book, changed(UBL, (">Leeks<", ">Delivery<")), skip_bad=True)
     assert (report.added, report.waiting) == (2, 1)
