@@ -210,7 +210,7 @@ def test_trade_prices_beside_shop_prices_change_nothing_in_a_shop_book(
     before, trade_before = (_figures(book, days, market) for market in ("shop", "trade"))
     rows = ["ingredient,date,price,currency,pack,supplier,product,kind"]
     for number, (seen, _) in kitchen.items():
-        for each in rng.sample(seen, 4):
+        for each in rng.sample(seen, min(4, len(seen))):
             # no later than a year after a shop price; what was not seen in a shop for longer than
             # that, and is still bought in trade, is priced by trade
             day = each.day + timedelta(days=rng.randrange(366))

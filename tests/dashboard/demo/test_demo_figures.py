@@ -169,4 +169,4 @@ def test_an_old_version_of_today_is_told_as_printed(
     old.selectbox(f"version of {dish}").select("2012").run()
     assert figures(old)["Cost per portion"] == shown["Version 2012 as printed, today"]
     assert "with the recipes inside it of 7 May 2023" in words(old)
-    assert "version 2012 as printed, $" in words(old)
+    assert "version 2012 as printed (recipe day 7 May 2023), $" in words(old)
