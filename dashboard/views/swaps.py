@@ -70,8 +70,8 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
         st.subheader("What each swap would save", anchor=False)
         st.table(swap_rows(found), hide_index=True, border="horizontal", alt=f"Swaps in {dish}")
         st.caption(
-            "− saves, + costs more, per portion, each swap made alone. ± is the typical error of "
-            "prices moved by an official series. Since: without a break, day by day."
+            "− saves, + costs more, per portion, each swap made alone. ± is how far off it "
+            "typically is: prices were moved, or shops ask different ones. Since: without a break, day by day."
         )
         _one_swap(book, found, version)
     if found.elsewhere:

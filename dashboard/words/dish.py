@@ -71,7 +71,7 @@ def recipe_day_words(cost: DishCost) -> str:
 
 
 def band_span(cost: DishCost) -> str:
-    """Return the band that bridging leaves open, to stand beside the figure; "" without one."""
+    """Return the band that its prices leave open, to stand beside the figure; "" without one."""
     band = cost.band
     if band is None or band.typical_error < least_shown(cost.currency):
         return ""
