@@ -71,7 +71,8 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
         st.table(swap_rows(found), hide_index=True, border="horizontal", alt=f"Swaps in {dish}")
         st.caption(
             "− saves, + costs more, per portion, each swap made alone. ± is how far off it "
-            "typically is: prices were moved, or shops ask different ones. Since: without a break, day by day."
+            "typically is: prices were moved, or shops ask different ones. Since: without a break, "
+            "day by day."
         )
         _one_swap(book, found, version)
     if found.elsewhere:
