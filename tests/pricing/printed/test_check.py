@@ -236,7 +236,10 @@ def test_an_amount_that_is_not_known_is_told_as_in_a_comparison(tmp_path: Path) 
             dish,version,effective_from,portions,ingredient,quantity,unit
             soup,1,2019-01-01,1,leek,1,stalk
         """,
-        "printed": "dish,version,published_on,cost_per_portion,currency\nsoup,1,2020-01-20,0.30,USD",
+        "printed": """
+            dish,version,published_on,cost_per_portion,currency
+            soup,1,2020-01-20,0.30,USD
+        """,
     }
     book = make_book(tmp_path, files, series=())
     with writing(book) as con:  # a load would not let the measure go
