@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from pricing.book.read import Settings, statement
+from pricing.book.read import statement
 
 USABLE_MONTHS = 3  # a value of a series counts for its month and so many after it (design §5)
 
@@ -53,16 +53,16 @@ def grid() -> str:
     return statement("prices/which_price_counts")
 
 
-def grid_parameters(settings: Settings, **others: Any) -> dict[str, Any]:
-    """Return what the rule is told by the settings of a book; `others` say otherwise.
+_OF_THE_BOOK = ("market", "fresh_days", "half_life_days", "food_series")
 
-    Unless they do, it works out typical prices anew and lists no evidence.
+
+def grid_parameters(told: object, **others: Any) -> dict[str, Any]:
+    """Return what the rule is told by the settings of a book, or by a rule that has the same names.
+
+    `others` say otherwise. Unless they do, it works out typical prices anew and lists no evidence.
     """
     return {
-        "market": settings.market,
-        "fresh_days": settings.fresh_days,
-        "half_life_days": settings.half_life_days,
-        "food_series": settings.food_series,
+        **{name: getattr(told, name) for name in _OF_THE_BOOK},
         "usable_months": USABLE_MONTHS,
         "bridging": True,
         "as_known": False,

@@ -127,13 +127,8 @@ def _changes(
 ) -> tuple[list[IngredientChange], tuple[LeftOut, ...]]:
     """Return what each ingredient did to the change, with parts, and why some are left out."""
     taken0, taken1 = (recipes.per_portion(*side) for side in sides)
-    names = {
-        line.ingredient_id: (line.name, line.base)
-        for side in sides
-        for line, _ in recipes.unfold(*side)
-        if line.ingredient_id is not None
-    }
-    ids = sorted(names)  # the order of `effects`
+    names = recipes.ingredients()
+    ids = sorted(taken0.keys() | taken1.keys())  # the order of `effects`
     found = compared_prices(con, rule, ids, on)
     unit_prices = {pair: price.unit_price for pair, price in found.prices.items()}
     changes = effects(names, (taken0, taken1), unit_prices, on, found.settled)

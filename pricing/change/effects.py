@@ -52,13 +52,13 @@ def effects(
     Like is compared with like: an ingredient of the first state that lacks a price on either date,
     one of the second that lacks a price now, and one whose amount is not known, is left out.
     """
-    changes = []
+    changes, settled = [], settled or {}
     for each in sorted(taken[0].keys() | taken[1].keys()):
         name, base = names[each]
         quantities = taken[0].get(each, 0.0), taken[1].get(each, 0.0)
         prices = unit_prices.get((each, on[0])), unit_prices.get((each, on[1]))
         both = _both_effects(quantities, prices, new=each not in taken[0])
-        market0, market1 = (settled or {}).get(each, (None, None))
+        market0, market1 = settled.get(each, (None, None))
         changes.append(
             IngredientChange(
                 ingredient=name,
@@ -69,7 +69,7 @@ def effects(
                 unit_price_now=prices[1],
                 price_effect=both[0] if both else None,
                 recipe_effect=both[1] if both else None,
-                marked=settled is not None and each in settled,
+                marked=each in settled,
                 market_then=market0,
                 market_now=market1,
                 left_out=both is None,

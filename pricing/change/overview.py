@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -67,20 +67,12 @@ def then_and_now(
         halves = half_product_ids(con)
         first = first_printed(PrintedFigure(**row) for row in rows(con, "contents/printed"))
         dishes = [
-            _then_and_now(recipes, dish_id, first.get(versions[0].dish), on)
+            _then_and_now(recipes, dish_id, first.get(versions[0].dish), on, dish_id in halves)
             for dish_id, versions in recipes.versions.items()
         ]
         prices = _prices(con, rule, {span for each in dishes for span in each.spans(recipes)})
-    names = {
-        line.ingredient_id: (line.name, line.base)
-        for lines in recipes.lines.values()
-        for line in lines
-        if line.ingredient_id is not None
-    }
-    return [
-        replace(each.compared(recipes, names, prices), half_product=each.now[0].dish_id in halves)
-        for each in dishes
-    ]
+    names = recipes.ingredients()
+    return [each.compared(recipes, names, prices) for each in dishes]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -130,6 +122,7 @@ def _priced(
 class _ThenAndNow:
     """The two sides of one dish."""
 
+    half_product: bool
     printed: PrintedFigure | None
     then: RecipeOnDay
     now: RecipeOnDay
@@ -165,7 +158,7 @@ class _ThenAndNow:
             dish=self.now[0].dish,
             versions=len(versions),
             draft=versions[0].effective_from > today(),
-            half_product=False,
+            half_product=self.half_product,
             printed=self.printed,
             then_on=self.on[0],
             then_version=self.then[0].version,
@@ -183,7 +176,7 @@ class _ThenAndNow:
 
 
 def _then_and_now(
-    recipes: Recipes, dish_id: int, printed: PrintedFigure | None, on: date
+    recipes: Recipes, dish_id: int, printed: PrintedFigure | None, on: date, half_product: bool
 ) -> _ThenAndNow:
     versions = recipes.versions[dish_id]
     now, _ = recipes.in_force(dish_id, on)
@@ -194,6 +187,7 @@ def _then_and_now(
         then_on = recipe_day = printed.costed_on
         version = next((each for each in versions if each.version == printed.version), versions[0])
     return _ThenAndNow(
+        half_product=half_product,
         printed=printed,
         then=(version, recipe_day),
         now=(now, recipes.recipe_day(now, on)),

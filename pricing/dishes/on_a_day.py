@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
-from pricing.clock import asked_day
+from pricing.clock import asked_day, today
 from pricing.days import Day
 from pricing.dishes.counted import half_product_ids
 from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
@@ -78,8 +78,7 @@ def cost_dishes(
         recipes = read_recipes(con, named)
         drafts, halves = _left_out(con, recipes, half_products) if named is None else ([], [])
         ids = named or [each for each in _by_name(recipes) if each not in {*drafts, *halves}]
-        days = sorted({on, *([since] if since else [])})
-        found = cost_catalogue(con, rule, days, dish_ids=ids)
+        found = cost_catalogue(con, rule, [on] if since is None else [on, since], dish_ids=ids)
     return DishesOnADay(
         on=on,
         since=since,
@@ -127,8 +126,6 @@ def _first(recipes: Recipes, dish_id: int) -> Version:
 
 def _left_out(con: Connection, recipes: Recipes, halves_too: bool) -> tuple[list[int], list[int]]:
     """Return the dishes that have not begun, and those that others take and nobody printed."""
-    from pricing.clock import today
-
     drafts = [each for each in _by_name(recipes) if _first(recipes, each).effective_from > today()]
     if halves_too:
         return drafts, []

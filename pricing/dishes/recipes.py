@@ -68,6 +68,15 @@ class Recipes:
     versions: dict[int, list[Version]]  # dish id → versions by effective_from
     lines: dict[int, list[Line]]  # version row → lines as printed
 
+    def ingredients(self) -> dict[int, tuple[str, str | None]]:
+        """Return ingredient id → name and base unit, of all lines."""
+        return {
+            line.ingredient_id: (line.name, line.base)
+            for lines in self.lines.values()
+            for line in lines
+            if line.ingredient_id is not None
+        }
+
     def in_force(self, dish_id: int, on: date) -> tuple[Version, bool]:
         """Return the latest version effective on or before `on`, else the first one and False."""
         versions = self.versions[dish_id]

@@ -26,7 +26,6 @@ class TwoDays:
     are not known. Those count as nothing, and are in `left_out`."""
 
     catalogue: Catalogue
-    taken: tuple[DishesOnDay, DishesOnDay]
     seen_price: tuple[Floats, Floats]  # [ingredient] as the rule has it; NaN = missing
     bridged: tuple[Bools, Bools]  # [ingredient]
     settled: Mapping[int, Markets]  # ingredient id → its markets then and now, where settled
@@ -59,7 +58,6 @@ def two_days(con: Connection, rule: Rule, catalogue: Catalogue, days: tuple[date
     )
     return TwoDays(
         catalogue=catalogue,
-        taken=taken,
         seen_price=(seen0, seen1),
         bridged=(bridged[:, at0], bridged[:, at1]),
         settled={each: (ms[at0], ms[at1]) for each, ms in found.settled.items()},

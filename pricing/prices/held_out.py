@@ -14,7 +14,7 @@ from pricing.prices.rule import Rule, rule_parameters
 MOST_CASES = 20_000  # days held out, so that a book of millions of prices is not asked for all
 
 
-def own_cases(con: Connection, rule: Rule, ingredients: Sequence[int] | None = None) -> int:
+def own_cases(con: Connection, rule: Rule) -> int:
     """Lay out the book's own days of news as cases and return how many there are."""
     con.execute(
         f"CREATE OR REPLACE TEMP TABLE held_out AS {statement('prices/held_out_cases')}",
@@ -22,7 +22,6 @@ def own_cases(con: Connection, rule: Rule, ingredients: Sequence[int] | None = N
             "currency": rule.currency,
             "market": rule.market,
             "fresh_days": rule.fresh_days,
-            "ingredients": None if ingredients is None else list(ingredients),
             "moved_all": rule.food_series is not None,
             "most": MOST_CASES,
         },

@@ -9,7 +9,7 @@ from typing import Any
 
 from pricing.book.connect import Connection
 from pricing.book.derive import KEPT
-from pricing.book.price_rule import USABLE_MONTHS, eligible, grid
+from pricing.book.price_rule import eligible, grid, grid_parameters
 from pricing.book.read import HALF_LIFE_DAYS, Settings, dictionaries, statement
 from pricing.measures.quantities import Quantity
 from pricing.names import name_key
@@ -149,17 +149,14 @@ def source_columns(con: Connection, rule: Rule, asked: Asked) -> dict[str, Any]:
 
 def rule_parameters(rule: Rule, *, evidence: bool = False) -> dict[str, Any]:
     """Return what queries/prices/which_price_counts.sql itself is told."""
-    return {
-        "market": _market(rule),
-        "fresh_days": rule.fresh_days,
-        "half_life_days": rule.half_life_days,
-        "food_series": rule.food_series,
-        "usable_months": USABLE_MONTHS,
-        "bridging": rule.basis == "bridged",
-        "as_known": rule.as_known,
-        "kept": rule.kept,
-        "evidence": evidence,
-    }
+    return grid_parameters(
+        rule,
+        market=_market(rule),
+        bridging=rule.basis == "bridged",
+        as_known=rule.as_known,
+        kept=rule.kept,
+        evidence=evidence,
+    )
 
 
 def _market(rule: Rule) -> str:

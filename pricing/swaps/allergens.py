@@ -52,7 +52,7 @@ def dish_allergens(con: Connection, changing: DishToChange) -> DishAllergens:
     return DishAllergens(
         of_ingredient={each: None if names is None else tuple(names) for each, names in entered},
         # every line counts here, also one whose amount cannot be measured
-        taken=frozenset(changing.recipes.per_portion(changing.version, changing.on)),
+        taken=frozenset(changing.recipes.per_portion(changing.version, changing.cost.recipe_day)),
         recipes=changing.recipes,
         on=changing.on,
     )

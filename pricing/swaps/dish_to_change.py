@@ -36,12 +36,12 @@ def read_dish_to_change(
     others = {s.substitute_dish_id for s in swaps if s.substitute_dish_id is not None}
     recipes = read_recipes(con, [dish_id, *others])
     taken = recipes.named(dish_id, cost.version)
-    per_portion = recipes.per_portion(taken, on)
+    per_portion = recipes.per_portion(taken, cost.recipe_day)
     quantity = {each: amount for each, amount in per_portion.items() if amount is not None}
     named = [swap for swap in swaps if swap.ingredient_id in quantity]
     here = dish_keys(cost.dish, taken.group)
     works = [swap for swap in named if swap.works(here)]
-    inside = recipes.dishes_in(taken, on)
+    inside = recipes.dishes_in(taken, cost.recipe_day)
     return DishToChange(
         on=on,
         cost=cost,

@@ -162,23 +162,24 @@ class _Sums:
         )
 
     def _would_take_itself(self, swap: Swap) -> set[int]:
-        """Return the places of the dishes that have one of `put_through` in them."""
+        """Return the places, among those asked for, of dishes with one of `put_through` in them."""
         ids = put_through(swap, self.recipes, self.on)
         if not ids:
             return set()
-        places = self.catalogue.dish_ids.tolist()
-        barred = {place for place, each in enumerate(places) if each in ids}
-        user_of = {int(version): dish for dish, version in enumerate(self.taken.version.tolist())}
+        catalogue = self.catalogue
+        barred = set(np.flatnonzero(np.isin(catalogue.dish_ids, list(ids))).tolist())
+        in_force = catalogue.in_force([self.on])[:, 0].tolist()
+        user_of = {version: dish for dish, version in enumerate(in_force)}
         uses = [
             (user_of[version], dish)
             for version, dish in zip(
-                self.catalogue.part_version.tolist(), self.catalogue.part_dish.tolist(), strict=True
+                catalogue.part_version.tolist(), catalogue.part_dish.tolist(), strict=True
             )
             if version in user_of
         ]
         while more := {user for user, dish in uses if dish in barred} - barred:
             barred |= more
-        return barred
+        return {at for at, dish in enumerate(catalogue.shown.tolist()) if dish in barred}
 
 
 def _over_target(catalogue: Catalogue, taken: DishesOnDay, price: Floats) -> tuple[OverTarget, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from pricing.book.connect import Connection
 from pricing.dishes.recipes import Recipes
-from pricing.prices.rule import Rule, ask_cross, grid_columns
+from pricing.prices.rule import Rule, ask_cross, first_seen, grid_columns
 from pricing.swaps.in_force import Purchase, Swap
 
 Floats = NDArray[np.float64]
@@ -112,8 +112,7 @@ def cheaper_since(
 
     It looks back to the first day by which all that the swap touches had been seen.
     """
-    first = _first_seen(con, rule)
-    starts = [_start(swap, recipes, on, first) for swap in swaps]
+    starts = _starts(con, rule, swaps, recipes, on)
     found: dict[int, Since] = {}
     signs: dict[int, tuple[int, date]] = {}  # place → sign today, first day of the run so far
     last, length = on, FIRST_LOOK
@@ -149,20 +148,24 @@ def _since(sign: int, day: date, start: date) -> Since:
     )
 
 
-def _first_seen(con: Connection, rule: Rule) -> Mapping[int, date]:
-    return dict(
-        con.execute(
-            "SELECT ingredient_id, min(observed_on) FROM typical_day WHERE currency = $currency "
-            "GROUP BY ALL",
-            {"currency": rule.currency},
-        ).fetchall()
-    )
+def _starts(
+    con: Connection, rule: Rule, swaps: Sequence[Swap], recipes: Recipes, on: date
+) -> list[date]:
+    """Return the first day by which all that each swap touches had been seen; else after `on`."""
+    touched = [_touched(swap, recipes, on) for swap in swaps]
+    first: dict[int, date] = {}
+    for (each, _), day in first_seen(con, rule, set().union(*touched)).items():
+        first[each] = min(day, first.get(each, day))  # in whichever market
+
+    def start(ids: Collection[int]) -> date:
+        if not ids or any(each not in first for each in ids):
+            return on + timedelta(days=1)
+        return max(first[each] for each in ids)
+
+    return [start(ids) for ids in touched]
 
 
-def _start(swap: Swap, recipes: Recipes, on: date, first: Mapping[int, date]) -> date:
-    """Return the first day by which all that the swap touches had been seen; else after `on`."""
+def _touched(swap: Swap, recipes: Recipes, on: date) -> set[int]:
+    """Return the ingredients whose prices a swap rests on; none where it cannot be measured."""
     taken = in_its_place(swap, recipes, on)
-    ids = {swap.ingredient_id, *(each for each, _ in taken or {})}
-    if taken is None or any(each not in first for each in ids):
-        return on + timedelta(days=1)
-    return max(first[each] for each in ids)
+    return set() if taken is None else {swap.ingredient_id, *(each for each, _ in taken)}

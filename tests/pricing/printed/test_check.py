@@ -225,3 +225,27 @@ def test_a_version_that_was_lost_is_said(tmp_path: Path) -> None:
         "cannot price", "cannot price", None, None,
     )  # fmt: skip
     assert "no version 1 of 'tart'" in tart.gaps[0].reason
+
+
+def test_an_amount_that_is_not_known_is_told_as_in_a_comparison(tmp_path: Path) -> None:
+    files = {
+        "ingredients": "ingredient,base\nleek,g",
+        "measures": "ingredient,measure,grams\nleek,stalk,150",
+        "prices": "ingredient,date,price,currency,pack\nleek,2020-01-10,2.00,USD,1 kg",
+        "dishes": """
+            dish,version,effective_from,portions,ingredient,quantity,unit
+            soup,1,2019-01-01,1,leek,1,stalk
+        """,
+        "printed": """
+            dish,version,published_on,cost_per_portion,currency
+            soup,1,2020-01-20,0.30,USD
+        """,
+    }
+    book = make_book(tmp_path, files, series=())
+    with writing(book) as con:  # a load would not let the measure go
+        con.execute("INSERT INTO retraction SELECT row_id, '2020-01-01', 'undone' FROM measure")
+    (figure,) = pricing.check_printed(book, on=ON).figures
+    (left_out,) = pricing.compare(book, "soup", then=date(2020, 1, 20), now=ON).left_out
+    assert {gap.reason for gap in figure.gaps} == {left_out.reason}
+    assert left_out.reason.startswith("An amount of leek cannot be turned into g:")
+    assert (figure.then, figure.now) == ("cannot price", "cannot price")

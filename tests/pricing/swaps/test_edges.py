@@ -78,3 +78,39 @@ def test_over_all_dishes_a_swap_is_made_once_in_each(tmp_path: Path) -> None:
     assert [(each.dish, pytest.approx(0.004)) for each in found.over_target] == [
         ("toast", found.over_target[0].over)
     ]
+
+
+def test_without_a_supplier_a_swap_is_looked_at_from_what_the_others_asked(tmp_path: Path) -> None:
+    """Quay alone asked for butter before March: without it nothing was seen until Mill did."""
+    prices = """
+        ingredient,date,price,currency,pack,supplier
+        butter,2023-01-10,10.00,USD,1 kg,Quay
+        margarine,2023-02-01,8.00,USD,1 kg,Mill
+        butter,2023-03-01,10.00,USD,1 kg,Mill
+    """
+    swaps = "ingredient,substitute,ratio\nbutter,margarine,1"
+    book = make_book(tmp_path, {**FILES, "prices": prices, "swaps": swaps}, series=())
+    (swap,) = find_swaps(book, "bun", on=date(2023, 3, 9)).swaps
+    assert (swap.cheaper_since, swap.since_first_seen) == (date(2023, 2, 1), True)
+    (swap,) = find_swaps(book, "bun", on=date(2023, 3, 9), not_supplier=["Quay"]).swaps
+    assert (swap.cheaper_since, swap.since_first_seen) == (date(2023, 3, 1), True)
+
+
+def test_a_dish_that_has_not_begun_moves_no_other_out_of_its_place(tmp_path: Path) -> None:
+    """Paste cannot take the place of the butter in itself, nor in the toast that takes it."""
+    files = {
+        "ingredients": "ingredient,base\nbutter,g",
+        "prices": "ingredient,date,price,currency,pack\nbutter,2023-05-20,10.00,USD,1 kg",
+        "dishes": """
+            dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit
+            a draft,1,2199-01-01,1,,butter,10,g
+            bun,1,2019-01-01,1,,butter,100,g
+            paste,1,2019-01-01,1,100,butter,50,g
+            toast,1,2019-01-01,1,,dish:paste,10,g
+        """,
+        "swaps": "ingredient,substitute,ratio\nbutter,dish:paste,1",
+    }
+    (swap,) = catalogue_swaps(make_book(tmp_path, files, series=()), on=ON).swaps
+    # 100 g butter is 1.00, and 100 g paste 0.50
+    assert (swap.dishes, swap.most_in) == (1, "bun")
+    assert swap.saving == pytest.approx(0.50)

@@ -2,8 +2,8 @@
 -- would count as seen, the day gives one case; where it lies further back, so that the price would be
 -- moved, one from the day before alone, and one from both sides where there is a later day.
 -- Parameters: $currency, $market (asked for; an ingredient not seen there counts in the other),
---             $fresh_days, $ingredients (list of ids; NULL = all), $moved_all (true: a food series moves
---             what has none of its own), $most (days of either sort; the latest count)
+--             $fresh_days, $moved_all (true: a food series moves what has none of its own), $most (days
+--             of either sort; the latest count)
 -- Columns: case_id, ingredient_id, market, on_date (held out), d0, d1 (NULL: from d0 alone), truth
 --          (typical price of that day). Order: case_id.
 WITH counted AS (
@@ -11,7 +11,6 @@ WITH counted AS (
                                                WHEN market <> 'any' THEN 1 ELSE 2 END) AS market
     FROM source
     WHERE currency = $currency
-      AND ($ingredients::INTEGER[] IS NULL OR ingredient_id IN (SELECT unnest($ingredients::INTEGER[])))
       AND ($moved_all OR ingredient_id IN (SELECT ingredient_id FROM ingredient_now
                                            WHERE series IS NOT NULL))
     GROUP BY ingredient_id

@@ -1,8 +1,7 @@
 -- What each source asked on each asked day, where it had been seen within the fresh limit.
 -- Reads asked, eligible_source and eligible_day (made by pricing/prices/rule.py).
 -- Parameters: $fresh_days, $market (the one asked for; an ingredient not seen there counts in the other)
--- Columns: ingredient_id, source_id, on_date, unit_price (currency per g, ml or each).
--- Order: ingredient_id, source_id, on_date.
+-- Columns: ingredient_id, source_id, on_date, unit_price (currency per g, ml or each). No order.
 WITH counted AS (
     SELECT ingredient_id, arg_min(market, CASE WHEN market = $market THEN 0
                                                WHEN market <> 'any' THEN 1 ELSE 2 END) AS market
@@ -14,4 +13,3 @@ FROM (SELECT a.ingredient_id, a.on_date, s.source_id
       JOIN eligible_source s ON s.ingredient_id = c.ingredient_id AND s.market = coalesce(a.market, c.market)) p
 ASOF JOIN eligible_day e ON p.source_id = e.source_id AND p.on_date >= e.observed_on
 WHERE p.on_date - e.observed_on <= $fresh_days
-ORDER BY p.ingredient_id, p.source_id, p.on_date
