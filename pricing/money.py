@@ -22,6 +22,18 @@ def minor_units() -> dict[str, int]:
     return {row["code"]: int(row["decimals"]) for row in read_table("currencies.csv")}
 
 
+@cache
+def currencies_written() -> dict[str, frozenset[str]]:
+    """Return code or sign, as it stands beside an amount → the currencies that it may mean.
+
+    >>> sorted(currencies_written()["kr"])
+    ['DKK', 'ISK', 'NOK', 'SEK']
+    """
+    codes = {code: frozenset({code}) for code in minor_units()}
+    signs = read_table("currency_signs.csv")
+    return {**codes, **{row["sign"]: frozenset(row["currencies"].split()) for row in signs}}
+
+
 def read_currency(code: str) -> str:
     """Return `code` in capitals. Raises CurrencyRefused when ISO 4217 does not list it."""
     upper = code.strip().upper()

@@ -57,12 +57,17 @@ class Elements:
         self.problems: list[Problem] = []
         self.line: int | None = None  # see line_numbers; None outside of lines
 
-    def maybe(self, at: Element, words: str) -> str | None:
-        """Return the first text at this path, spaces folded; None where there is none."""
+    def maybe(self, at: Element, words: str, currency: str | None = None) -> str | None:
+        """Return the first text at this path, spaces folded; None where there is none.
+
+        With a currency, one that is said to be of another is passed over.
+        """
         for found in at.iterfind(path(words)):
+            if currency is not None and found.get("currencyID", currency) != currency:
+                continue
             written = found.text or ""
             if len(written) > _LONGEST_TEXT:
-                self._problem(words, f"a text of {len(written):,} characters", "a short one")
+                self.wrong(words, f"a text of {len(written):,} characters", "a short one")
             if text := " ".join(written[:_LONGEST_TEXT].split()):
                 return text
         return None
@@ -72,18 +77,20 @@ class Elements:
         for words in choices:
             if found := self.maybe(at, words):
                 return found
-        self._problem(choices[0], "nothing there", "a text: the standard asks for it")
+        self.wrong(choices[0], "nothing there", "a text: the standard asks for it")
         return ""
 
-    def number(self, at: Element, words: str, default: Decimal | None = None) -> Decimal:
+    def number(
+        self, at: Element, words: str, default: Decimal | None = None, currency: str | None = None
+    ) -> Decimal:
         """Return the number at this path, `default` where there is none; without one it must be."""
-        text = self.maybe(at, words)
+        text = self.maybe(at, words, currency)
         if text is None:
             if default is None:
-                self._problem(words, "nothing there", "a number: the standard asks for it")
+                self.wrong(words, "nothing there", "a number: the standard asks for it")
             return default or Decimal(0)
         if not _NUMBER.fullmatch(text) or len(text) > _LONGEST_NUMBER:
-            self._problem(words, quoted(text), "a number such as 12.50")
+            self.wrong(words, quoted(text), "a number such as 12.50")
             return Decimal(0)
         return Decimal(text)
 
@@ -96,14 +103,11 @@ class Elements:
             except ValueError:
                 pass
         if text:
-            self._problem(words, quoted(text), "a day such as 2026-11-24")
+            self.wrong(words, quoted(text), "a day such as 2026-11-24")
         return date.min
 
-    def wrong(self, column: str, found: str, expected: str) -> None:
-        """Note a problem of this line, or of the whole document."""
-        self._problem(column, found, expected)
-
-    def _problem(self, words: str, found: str, expected: str) -> None:
+    def wrong(self, words: str, found: str, expected: str) -> None:
+        """Note a problem of this line, or of the whole document, at a path."""
         column = words.rpartition("/")[2]
         self.problems.append(
             Problem(line=self.line, column=column, found=found, expected=expected, remedy=_ASK)

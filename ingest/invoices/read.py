@@ -6,15 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ingest.invoices.cii import ROOT as CII
-from ingest.invoices.cii import read_cii
+from ingest.invoices.cii import PATHS as CII
 from ingest.invoices.cost import with_costs
 from ingest.invoices.document import Invoice
 from ingest.invoices.elements import Elements, local_name
 from ingest.invoices.pdf import files_inside
 from ingest.invoices.recognise import is_pdf, is_xml
-from ingest.invoices.ubl import NAMESPACES as UBL
-from ingest.invoices.ubl import read_ubl
+from ingest.invoices.terms import read_terms
+from ingest.invoices.ubl import PATHS as UBL
 from ingest.invoices.xml_tree import NoInvoice, parse
 from ingest.text.sentences import quoted
 from pricing.errors import Problem
@@ -48,7 +47,7 @@ def read_document(data: bytes) -> Document:
     except NoInvoice as error:
         return Document(form=None, problems=(error.problem,))
     elements = Elements()
-    invoice = (read_ubl if form.endswith("ubl") else read_cii)(root, elements)
+    invoice = read_terms(root, (UBL | CII)[root.tag], elements)
     if elements.problems:
         return Document(form=form, problems=tuple(elements.problems))
     return Document(form=form, invoice=with_costs(invoice))
@@ -77,7 +76,7 @@ def _inside(files: Sequence[bytes]) -> tuple[str, Element]:
 def _form(root: Element) -> str | None:
     if root.tag in UBL:
         return "ubl"
-    return "cii" if root.tag == CII else None
+    return "cii" if root.tag in CII else None
 
 
 def _name(root: Element) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from ingest.kinds.checked import Checked, Options, Stored
@@ -55,6 +56,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
         else:
             seen[key] = costed_on
             new.append(_New(row=row, dish_id=dish_id, costed_on=costed_on))
+    _remark_other_amounts(new, seen, checked)
     checked.added = len(new)
     checked.store = lambda con: _store(con, new, evidence)
     return checked
@@ -154,6 +156,27 @@ def _dish(
         )
         return None
     return dish_id
+
+
+def _remark_other_amounts(
+    new: Sequence[_New], figures: Iterable[tuple[Any, ...]], checked: Checked
+) -> None:
+    """Tell where a dish has several amounts of one day: each is a figure, or one is a mistake."""
+    amounts: dict[tuple[Any, ...], set[Decimal]] = {}
+    for dish_id, version, published_on, amount, currency, *_ in figures:
+        amounts.setdefault((dish_id, version, published_on, currency), set()).add(amount)
+    for each in new:
+        value = each.row.value
+        currency = value["currency"]
+        told = (each.dish_id, value["version"], value["published_on"], currency)
+        if len(found := sorted(amounts.pop(told, ()))) > 1:
+            *others, last = (f"{amount.normalize():f}" for amount in found)
+            checked.remarks.append(
+                f"Printed for {quoted(value['dish'])}, version {value['version']}, on "
+                f"{value['published_on']}: {', '.join(others)} and {last} {currency}. "
+                f"{'All' if others[1:] else 'Both'} are in force; if one is a mistake, undo the "
+                "load that brought it."
+            )
 
 
 def _store(con: Connection, new: Sequence[_New], evidence: Evidence) -> Stored:

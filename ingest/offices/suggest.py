@@ -14,7 +14,6 @@ from pricing.contents.choices import ListedIngredient, ingredients_in
 from pricing.errors import UnknownName
 from pricing.names import name_key, nearest
 
-_CURRENCY = {"uk-ons": "GBP", "ca-statcan": "CAD", "au-abs": "AUD", "us-bls": "USD"}
 _LEAST = 0.2  # a score under this is no suggestion, not even a weak one
 
 
@@ -76,9 +75,9 @@ def suggest(
             base=each.base,
             series=each.series,
             suggestions=tuple(
-                each_title
-                for each_title in _best(each, aliases.get(each.ingredient_id, ()), titles)
-                if each_title.score >= least
+                fitting
+                for fitting in _best(each, aliases.get(each.ingredient_id, ()), titles)
+                if fitting.score >= least
             )[:most],
         )
         for each in asked
@@ -99,22 +98,18 @@ def _candidates(
         for row in found
         if row["title"] and row["months"] and not row["seasonally_adjusted"]
     }
-    own = {
-        series for series in whole
-        if (office_of(series) is None or _money(series) == currency)
-    }  # fmt: skip
-    if office is not None:
+    if office is None:
+        own = {
+            series for series in whole
+            if (publisher := office_of(series)) is None or publisher.currency == currency
+        }  # fmt: skip
+    else:
         own = {series for series in whole if series.partition(":")[0] == office}
     return {
         series: (title, None if last is None else f"{last:%Y-%m}")
         for series, (title, last) in whole.items()
         if series in own or not own
     }
-
-
-def _money(series: str) -> str | None:
-    key = series.partition(":")[0]
-    return "EUR" if key in ("eu-hicp", "eu-hicp-v1", "ie-cso") else _CURRENCY.get(key)
 
 
 def _best(

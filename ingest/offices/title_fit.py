@@ -18,50 +18,16 @@ _WITHOUT = re.compile(r"\b(?:other than|excluding|except|excl\.).*", re.IGNORECA
 _PART = re.compile(r"[,;()/&]|\b(?:and|or|including|incl)\b", re.IGNORECASE)
 _SMALL = frozenset({"and", "of", "the", "in", "or", "for", "from", "with", "including", "incl"})
 # words of a title that do not make it narrower
-_NEUTRAL = frozenset(
-    [
-        "fresh",
-        "raw",
-        "live",
-        "chilled",
-        "refrigerated",
-        "uncooked",
-        "other",
-        "related",
-        "product",
-        "any",
-        "food",
-        "noncarbonated",
-        "nonfrozen",
-        "nonalcoholic",
-        "non-alcoholic",
-        "distilled",
-        "culinary",
-        "at",
-        "home",
-        "brine",
-    ]
-)
+_NEUTRAL = frozenset({
+    "fresh", "raw", "live", "chilled", "refrigerated", "uncooked", "other", "related", "product",
+    "any", "food", "noncarbonated", "nonfrozen", "nonalcoholic", "non-alcoholic", "distilled",
+    "culinary", "at", "home", "brine",
+})  # fmt: skip
 # how food is kept or made: a title that says so is of other goods than one that does not
-_KEPT = frozenset(
-    [
-        "canned",
-        "preserved",
-        "stable",
-        "frozen",
-        "dried",
-        "dehydrated",
-        "processed",
-        "prepared",
-        "preparation",
-        "instant",
-        "smoked",
-        "salted",
-        "ground",
-        "baby",
-        "away",
-    ]
-)
+_KEPT = frozenset({
+    "canned", "preserved", "stable", "frozen", "dried", "dehydrated", "processed", "prepared",
+    "preparation", "instant", "smoked", "salted", "ground", "baby", "away",
+})  # fmt: skip
 _ALSO = {  # state of an ingredient → what titles call it
     "canned": {"canned", "preserved", "stable", "processed"},
     "tinned": {"canned", "preserved", "stable", "processed"},

@@ -7,18 +7,18 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
 
-from ingest.recipes.numbers import read_range_at
+from ingest.recipes.numbers import FIGURES, read_range_at
 from ingest.recipes.units import read_kitchen_unit_at, read_unit_at
 from ingest.recipes.words import any_of, dimension, factor
 
-_TIMES = re.compile(r"\s?[xX×]\s?(?=[\d½¼¾])")
+_TIMES = re.compile(rf"\s?[xX×]\s?(?=[{FIGURES}])")
 _TIMES_NO_SIZE = re.compile(r"\s?[xX]\s+(?=\S)")
 _AGAIN = re.compile(r"\s?/\s?")
 _NAME = re.compile(r"-[^\W\d]")  # 5-spice is no five of them
 _THOUSANDS = re.compile(r"\d,\d{3}\s*$")
 _TO = re.compile(r"\s*(?:[-–—]|to\b)\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"\s*(?:of\s+)?(?:an?|the)(?=\s)", re.IGNORECASE)  # half of a lemon
-_HYPHENED = re.compile(r"[(\s]*[\d.,/½¼¾⅓⅔⅛]+(?:[-\s]*to[-\s]*\d+)?\s?-\s?[A-Za-z]")
+_HYPHENED = re.compile(rf"[(\s]*[.,/{FIGURES}]+(?:[-\s]*to[-\s]*\d+)?\s?-\s?[A-Za-z]")
 _GAP = re.compile(r"[\s–-]{0,3}")
 _LENGTH_END = re.compile(
     r"(?:[-\s]*(?:long|thick|wide|square|round)\b)?\s*[/)(]?\s*", re.IGNORECASE

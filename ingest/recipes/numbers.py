@@ -10,6 +10,7 @@ from functools import cache
 from ingest.recipes.words import choice, words
 from pricing.measures.quantities import VULGAR_FRACTIONS
 
+FIGURES = rf"\d{VULGAR_FRACTIONS}"  # for a set of a pattern: what a number in figures begins with
 _VULGAR = f"[{VULGAR_FRACTIONS}]"
 _FRACTION = rf"(?:(?P<top>\d{{1,3}})\s?[/⁄]\s?(?P<bottom>\d{{1,3}})(?!\d)|(?P<vulgar>{_VULGAR}))"
 _MIXED = re.compile(rf"(?P<whole>\d{{1,4}})(?:(?={_VULGAR})|(?:\s*(?:&|and|-)\s*|\s+)){_FRACTION}")

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, replace
 
 from ingest.recipes.amounts import Amount, Stated, read_amount_at, read_measured_at
+from ingest.recipes.numbers import FIGURES
 from ingest.recipes.words import dimension, words
 
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
@@ -20,7 +21,7 @@ _ENDING = re.compile(
 )
 _BETWEEN = re.compile(r"\s*(?:[/,;=|]|\bor\b)?\s*", re.IGNORECASE)
 _LAST = re.compile(
-    r"(?<=[\s)])(?:about |approx\.? )?[\d½⅓⅔¼¾⅛⅜⅝⅞][\d½⅓⅔¼¾⅛⅜⅝⅞\s./–-]*[A-Za-z]{1,12}\.?$"
+    rf"(?<=[\s)])(?:about |approx\.? )?[{FIGURES}][{FIGURES}\s./–-]*[A-Za-z]{{1,12}}\.?$"
 )
 
 _SIZES = ("g", "ml")

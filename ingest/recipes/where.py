@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ingest.recipes.amounts import KITCHEN, Amount, read_amount_at, skip_words
+from ingest.recipes.numbers import FIGURES
 from ingest.recipes.units import read_kitchen_unit_at
 from ingest.recipes.words import any_of, dimension
 
@@ -15,8 +16,8 @@ LONGEST_LINE = 1000  # characters; what stands behind them is rest
 _PLAIN = str.maketrans({"⁄": "/", "\u2010": "-", "\u2011": "-", "×": "x"})  # hyphens, signs
 _BULLET = re.compile(r"^(?:[-–—•·*▢□◦‣▪+~≈]\s*)+(?=\S)")
 _LABEL = re.compile(r"^([^\W\d][^:\d]{0,40}):\s+(?=\S)")
-_OF = re.compile(r"^[^,;:()\d½⅓⅔¼¾⅛⅜⅝⅞]{2,60}?\s(?:of|from)\s+", re.IGNORECASE)
-_NUMBER = re.compile(r"(?<![\w.,/])[\d½⅓⅔¼¾⅛⅜⅝⅞]")
+_OF = re.compile(rf"^[^,;:(){FIGURES}]{{2,60}}?\s(?:of|from)\s+", re.IGNORECASE)
+_NUMBER = re.compile(rf"(?<![\w.,/])[{FIGURES}]")
 _OF_WHAT, _WHAT = re.compile(r"\s+of\s+\S", re.IGNORECASE), re.compile(r"\s+\w")
 _SMALL = ("pinch", "handful", "dash", "splash", "knob", "drizzle", "glug")  # also without "of"
 _BEHIND = re.compile(r"\s*(?:$|[,(;/])")

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 
 from pricing.errors import MeasureRefused
+from pricing.money import currencies_written
 
 _PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?|\.[0-9]+")
 _NUMBER = re.compile(r"\.?[0-9]+(?:[.,'’][0-9]+)*")
@@ -14,7 +16,6 @@ _POINT = re.compile(r"([0-9]*\.[0-9]{1,4}|[0-9]+)")
 _COMMA = re.compile(r"[0-9]+,[0-9]{1,2}")
 _SMALL = re.compile(r"\s?(?:¢|p|c|ct|cts|cents?|pence|penny|pennies)(?![^\W\d_])", re.IGNORECASE)
 _MINUS = ("-", "−", "–")  # the last is typed for one, too
-_SIGNS = {"£": "GBP", "€": "EUR", "¥": "JPY", "₹": "INR"}  # "$" is that of many countries
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +41,7 @@ def read_printed_amount(text: str) -> PrintedAmount:
         many = "no number" if not found and not others else "more than one number"
         raise _refused(words, f", which holds {many}", "Write the one amount that was printed.")
     number, before, after = found[0][0], words[: found[0].start()], words[found[0].end() :]
-    if before.endswith(_MINUS) or before.strip(" $£€¥₹") in _MINUS:
+    if before.endswith(_MINUS) or _mark().sub("", before).strip() in _MINUS:
         raise _refused(words, "", "Leave out the minus sign, or correct the number.")
     if after.lstrip().startswith("%"):
         raise _refused(words, ", a percentage", "Write the amount of money.")
@@ -58,13 +59,37 @@ def read_printed_amount(text: str) -> PrintedAmount:
 
 
 def sign_of_another_currency(words: str | None, currency: str) -> str | None:
-    """Return the sign in the words that is of another currency, if there is one.
+    """Return the sign or code in a printed amount that is of another currency, if there is one.
 
-    >>> sign_of_another_currency("from £3", "USD"), sign_of_another_currency("from £3", "GBP")
+    One with letters counts only beside the number and as the table writes it: "all 3" is a word,
+    not the lek. One that several currencies have is fine in each of them.
+
+    >>> sign_of_another_currency("from £3", "USD"), sign_of_another_currency("3 kr", "SEK")
     ('£', None)
     """
-    return next(
-        (sign for sign, code in _SIGNS.items() if sign in (words or "") and code != currency), None
+    number = _NUMBER.search(words or "")
+    if words is None or number is None:
+        return None
+    for mark in _mark().finditer(words):
+        between = words[mark.end() : number.start()] + words[number.end() : mark.start()]
+        beside = not _mark().sub("", between).strip(" .:–-")  # Rs. 3, 3.- CHF, CAD $3
+        counts = beside or not any(map(str.isalpha, mark[0]))
+        if counts and currency not in currencies_written()[mark[0]]:
+            return mark[0]
+    return None
+
+
+@cache
+def _mark() -> re.Pattern[str]:
+    """Return the pattern of a sign or code of any currency; its letters touch no others."""
+    longest = sorted(currencies_written(), key=lambda each: (-len(each), each))
+    return re.compile(
+        "|".join(
+            (r"(?<![^\W\d_])" if each[0].isalpha() else "")
+            + re.escape(each)
+            + (r"(?![^\W\d_])" if each[-1].isalpha() else "")
+            for each in longest
+        )
     )
 
 

@@ -195,13 +195,20 @@ def test_the_days_and_the_currency_of_a_printed_figure_agree(book: Book) -> None
         "printed",
         f"{head}leek bake,1,2027-01-01,1.20,USD,2026-11-25\n"
         "leek bake,1,2014-01-01,1.20,USD,2014-01-02\n"
-        "leek bake,1,2014-01-01,about £1.20,USD,\n",
+        "leek bake,1,2014-01-01,about £1.20,USD,\n"
+        "leek bake,1,2014-01-01,EUR 3,USD,\n",
     )
-    assert places(report) == [(2, "costed_on"), (3, "costed_on"), (4, "cost_per_portion")]
+    assert places(report) == [
+        (2, "costed_on"),
+        (3, "costed_on"),
+        (4, "cost_per_portion"),
+        (5, "cost_per_portion"),
+    ]
     assert [problem.found for problem in report.problems] == [
         "2026-11-25, which is in the future",
         "2014-01-02, which is after the figure was published",
         "'about £1.20', an amount in £",
+        "'EUR 3', an amount in EUR",
     ]
     assert load(book, "printed", f"{head}leek bake,1,2014-01-01,1.20,USD,").added == 1
     again = load(book, "printed", f"{head}leek bake,1,2014-01-01,1.20,USD,2013-12-20")

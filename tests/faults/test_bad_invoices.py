@@ -116,6 +116,11 @@ def test_a_document_that_says_too_little_or_does_not_add_up(
     assert (report.form, report.document, report.load) == ("ubl", None, None)
 
 
+def test_a_tax_beside_that_of_the_accounts_is_named_by_its_element(book: Book) -> None:
+    report = load_invoice(book, changed(CII, ('"USD">5.25</ram:TaxTotal', '"USD">?</ram:TaxTotal')))
+    assert (report.problems[0].column, report.problems[0].found) == ("TaxTotalAmount", "'?'")
+
+
 def test_an_invoice_without_lines(book: Book) -> None:
     text = UBL.decode()
     start = text.index("  <cac:InvoiceLine>")

@@ -21,6 +21,7 @@ class Office:
     key: str  # the first part of its series ids, e.g. uk-ons
     name: str
     licence: str | None
+    currency: str | None = None  # in which people there pay; None: of several countries
     hosts: tuple[str, ...] = ()  # that may be asked; none: only files of a user's own
     url: str | None = None
     ids: str | None = None  # what a series is asked by, in words
@@ -61,6 +62,7 @@ def offices() -> dict[str, Office]:
             key=key,
             name=facts["name"],
             licence=facts.get("licence"),
+            currency=facts.get("currency"),
             hosts=tuple(facts.get("hosts", ())),
             url=facts.get("url"),
             ids=facts.get("ids"),

@@ -163,6 +163,24 @@ def test_printed_figures_that_differ_only_in_where_are_two(book: Book) -> None:
     assert load(book, "printed", PRINTED).added == 2
 
 
+def test_two_amounts_of_one_dish_and_day_are_told_and_both_stay(book: Book) -> None:
+    head = "dish,version,published_on,cost_per_portion,currency,where\n"
+    same = "Leek bake,1,2013-03-01,about 1.25,USD,book\n"
+    others = "leek bake,1,2013-03-02,2,USD,\nleek bake,1,2013-03-01,1,EUR,\n"  # another day, money
+    assert load(book, "printed", f"{head}leek bake,1,2013-03-01,1.25,USD,\n{same}").remarks == ()
+    text = f"{head}{others}leek bake,1,2013-03-01,1.4,USD,\nleek bake,1,2013-03-01,1.255,USD,\n"
+    report = load(book, "printed", text)
+    assert (report.added, report.remarks) == (
+        4,
+        (
+            "Printed for 'leek bake', version 1, on 2013-03-01: 1.25, 1.255 and 1.4 USD. All "
+            "are in force; if one is a mistake, undo the load that brought it.",
+        ),
+    )
+    assert load(book, "printed", text).remarks == ()  # they are in the book already
+    assert ask(book, "SELECT count(*) FROM printed_now WHERE currency = 'USD'") == [(5,)]
+
+
 def test_a_later_release_of_a_month_counts_and_the_earlier_one_is_kept(book: Book) -> None:
     assert load(book, "index", INDEX).added == 3
     assert ask(

@@ -57,6 +57,14 @@ def test_series_of_the_book_s_own_money_come_before_others(book: Book) -> None:
     assert american.suggestions[0].series == "us-bls:SS10011"
 
 
+def test_a_norwegian_book_is_offered_norwegian_series(tmp_path: Path) -> None:
+    book = make_book(tmp_path, currency="NOK")  # with the bundled American series
+    load(book, "index", "series,month,value,title\nno-ssb:01.1.5,2026-08,100,Butter\n")
+    load(book, "ingredients", "ingredient,base\nbutter,g\n")
+    (found,) = suggest(book, "butter", weak=True)
+    assert [each.series for each in found.suggestions] == ["no-ssb:01.1.5"]
+
+
 def test_american_ingredients_of_the_demo_find_their_own_series(tmp_path: Path) -> None:
     # what the demo kitchen chose by hand, against three suggestions each
     text = (Path(demo_prices.__path__[0]) / "ingredients.csv").read_text(encoding="utf-8")
