@@ -20,13 +20,12 @@ from ingest.report import FileReport
 from ingest.text.columns import TABLES
 from ingest.text.read_file import ReadFile, read_file
 from ingest.text.rows import empty_cell
+from pricing.book.append import BY_HAND
 from pricing.book.connect import Book, reading
 from pricing.days import day_words
 from pricing.errors import Problem
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
-
-BY_HAND = "by hand"  # the file name of such a load
 
 
 @dataclass(frozen=True, kw_only=True)

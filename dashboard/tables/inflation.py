@@ -8,7 +8,7 @@ from datetime import date
 import pandas as pd
 
 from dashboard.words.figures import percent, signed_number, signed_rate
-from dashboard.words.inflation import nameless
+from dashboard.words.inflation import level_words, nameless
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.states import ALL, FOOD, OWN
 from pricing.book.price_rule import USABLE_MONTHS
@@ -48,7 +48,7 @@ def level_frame(found: Inflation) -> pd.DataFrame:
                     "on": on,
                     "level": month[field],
                     "run": run,
-                    "shown": f"{month[field]:.1f}",
+                    "shown": level_words(month[field]),
                     "month": month_words(on),
                 }
             )
@@ -75,7 +75,7 @@ def formula_rows(found: Inflation) -> pd.DataFrame:
         [
             {
                 "Formula": name,
-                "Index": "—" if (index := found.formulas[each]) is None else f"{index:.1f}",
+                "Index": level_words(found.formulas[each]),
                 "Means": means,
             }
             for each, (name, means) in MEANINGS.items()
@@ -133,7 +133,7 @@ def group_rows(title: str, groups: Sequence[GroupIndex], page: str | None = None
                 )
                 + ("" if group.complete else " (not complete)"),
                 "Share at first": unbroken(percent(group.share_from)),
-                "Index": "—" if group.index is None else f"{group.index:.1f}",
+                "Index": level_words(group.index),
                 "Points": unbroken(signed_number(group.contribution)),
                 "12 months": unbroken(signed_rate(group.rate_12_pct)),
                 "Points of it": unbroken(
@@ -157,7 +157,7 @@ def ingredient_rows(groups: Sequence[IngredientIndex]) -> pd.DataFrame:
             {
                 "Ingredient": link(group.name or "", "prices", ingredient=group.name or ""),
                 "Share at first": unbroken(percent(group.share_from)),
-                "Index": "—" if group.index is None else f"{group.index:.1f}",
+                "Index": level_words(group.index),
                 "Matched products": _matched(group),
                 "Official": _hundred(group.official_relative),
                 "Points": unbroken(signed_number(group.contribution, 2)),
@@ -174,4 +174,4 @@ def _matched(group: IngredientIndex) -> str:
 
 
 def _hundred(relative: float | None) -> str:
-    return "—" if relative is None else f"{100 * relative:.1f}"
+    return level_words(None if relative is None else 100 * relative)

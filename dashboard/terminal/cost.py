@@ -12,6 +12,7 @@ from dashboard.terminal.options import Json, Market, NotSupplier, RecipeDay, Sup
 from dashboard.terminal.output import answer, read_date, read_day, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.allergens import dish_allergens_words
+from dashboard.words.change import compared_words
 from dashboard.words.dish import gaps, line_marks, recipe_day_words, work_words
 from dashboard.words.evidence import band_words, evidence_words
 from dashboard.words.figures import (
@@ -131,7 +132,10 @@ def many_text(found: DishesOnADay, by: str, whose: str = "") -> str:
             change = None if dish.change_pct is None else dish.change_pct / 100
             row.append(signed_percent(change))
         rows.append(row)
-    tail = []
+    tail = [
+        f"{compared_words(each.ingredient, each.market_then, each.market_now)}."
+        for each in found.settled
+    ]
     if found.half_products:
         tail.append(half_products_words(found.half_products))
     if found.drafts:

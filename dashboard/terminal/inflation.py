@@ -17,7 +17,9 @@ from dashboard.words.figures import (
     signed_rate,
 )
 from dashboard.words.inflation import (
+    NO_INDEX,
     left_out_sentence,
+    level_words,
     nameless,
     not_worked_out,
     official_end,
@@ -57,17 +59,13 @@ def inflation(
         stop(1)
 
 
-NO_INDEX = (
-    "No index: no dish of the book takes an ingredient that has a price in all of these months. "
-    "Load dishes and prices, or choose later months."
-)
 MOST_SHOWN = 15  # ingredients, dishes in a terminal; --json lists all
 
 
 def inflation_text(found: Inflation) -> str:
     """Return the index by month, its parts by category, dish, ingredient, and what is left out."""
-    if not found.formulas:
-        return "\n".join([NO_INDEX, *_left_out(found)])
+    if found.change_pct is None:
+        return "\n".join([wrapped(NO_INDEX), *_not_counted(found)])
     rate, dishes = found.rate_12_pct, counted(found.dishes, "dish", "dishes")
     year = "" if rate is None else f"; {signed_rate(rate)} in the last 12 months"
     head = (
@@ -85,13 +83,13 @@ def inflation_text(found: Inflation) -> str:
         [
             [
                 month.month,
-                f"{month.index:.1f}",
-                _level(month.paasche),
-                _level(month.fisher),
-                _level(month.tornqvist),
+                level_words(month.index),
+                level_words(month.paasche),
+                level_words(month.fisher),
+                level_words(month.tornqvist),
                 "" if month.rate_12_pct is None else signed_rate(month.rate_12_pct),
-                _level(month.official_food),
-                _level(month.official_all),
+                level_words(month.official_food),
+                level_words(month.official_all),
                 str(month.observed),
                 str(month.bridged),
                 str(month.held),
@@ -106,7 +104,7 @@ def inflation_text(found: Inflation) -> str:
         *_group("By dish", found.by_dish),
         *_group("By ingredient", found.by_ingredient),
     ]
-    return "\n".join([head, table, *_remarks(found), *parts, *_left_out(found)])
+    return "\n".join([head, table, *_remarks(found), *parts, *_not_counted(found)])
 
 
 def _yearly(found: Inflation) -> list[MonthIndex]:
@@ -119,7 +117,7 @@ def _group(title: str, groups: Sequence[GroupIndex]) -> list[str]:
     rows = [
         [
             (group.name or nameless(title)) + ("" if group.complete else " (not complete)"),
-            "—" if group.index is None else f"{group.index:.1f}",
+            level_words(group.index),
             percent(group.share_from),
             signed_number(group.contribution),
             "" if group.rate_12_pct is None else signed_rate(group.rate_12_pct),
@@ -148,13 +146,11 @@ def _remarks(found: Inflation) -> list[str]:
     """Return what is to be said below the months."""
     told = (official_end(found), not_worked_out(found), settled_markets(found))
     said = [each for each in told if each]
-    said += [half_products_words(found.half_products)] if found.half_products else []
     return ["", *map(wrapped, said)] if said else []
 
 
-def _left_out(found: Inflation) -> list[str]:
-    return ["", wrapped(left_out_sentence(found))] if found.left_out else []
-
-
-def _level(value: float | None) -> str:
-    return "—" if value is None else f"{value:.1f}"
+def _not_counted(found: Inflation) -> list[str]:
+    """Return which dishes and ingredients the index does without."""
+    said = [half_products_words(found.half_products)] if found.half_products else []
+    said += [left_out_sentence(found)] if found.left_out else []
+    return ["", *map(wrapped, said)] if said else []

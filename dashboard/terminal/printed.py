@@ -15,6 +15,7 @@ from dashboard.words.figures import signed_rate
 from dashboard.words.printed import (
     COLUMNS_MEAN,
     correction,
+    gap_words,
     lacking_words,
     many_words,
     out_words,
@@ -103,8 +104,5 @@ def _lacking(found: CheckedFigures) -> list[str]:
     for figure in found.figures:
         if not figure.priced:
             lines += ["", f"{lacking_words(figure)}:"]
-            lines += [
-                f"  on {day_words(gap.on)}, {gap.ingredient or 'the recipe'}: {gap.reason}"
-                for gap in figure.gaps
-            ]
+            lines += [f"  {gap_words(gap)}" for gap in figure.gaps]
     return lines

@@ -12,7 +12,9 @@ from dashboard.views.loaders import dishes_of, inflation_of
 from dashboard.views.theme import dark
 from dashboard.words.figures import counted, half_products_words, signed_rate
 from dashboard.words.inflation import (
+    NO_INDEX,
     left_out_sentence,
+    level_words,
     not_worked_out,
     official_end,
     settled_markets,
@@ -44,12 +46,8 @@ def show() -> None:
     found = inflation_of(book.state, tuple(dishes), month_text(start), month_text(end))
     for remark in found.remarks:
         st.caption(plain(remark))
-    if not found.formulas:
-        st.info(
-            "No ingredient of these dishes has a price in every month. Choose a later first month, "
-            "or log the missing prices.",
-            icon=":material/info:",
-        )
+    if found.change_pct is None:
+        st.info(plain(NO_INDEX), icon=":material/info:")
     else:
         _index(found)
     if found.half_products:
@@ -120,12 +118,12 @@ def _what_added_to_it(found: Inflation) -> None:
 
 def _figures(found: Inflation) -> None:
     last = found.months[-1]
-    shown = [("This kitchen", f"{last.index:.1f}")]
+    shown = [("This kitchen", level_words(last.index))]
     for name, field in (("Food prices", "official_food"), ("All items", "official_all")):
         own = [each for each in found.months if each[field] is not None]
         if own:
             month = "" if own[-1] is last else f", {month_words(own[-1].month)}"
-            shown.append((f"{name}{month}", f"{own[-1][field]:.1f}"))
+            shown.append((f"{name}{month}", level_words(own[-1][field])))
     if found.rate_12_pct is not None:
         shown.append(("Last 12 months", signed_rate(found.rate_12_pct)))
     for column, (label, words) in zip(st.columns(4), shown, strict=False):

@@ -16,8 +16,13 @@ from dashboard.views.record_printed import record_printed_form
 from dashboard.views.sentences import sentences
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
-from dashboard.words.printed import COLUMNS_MEAN, lacking_words, many_words, verdict_words
-from pricing.days import day_words
+from dashboard.words.printed import (
+    COLUMNS_MEAN,
+    gap_words,
+    lacking_words,
+    many_words,
+    verdict_words,
+)
 from pricing.printed.records import CheckedFigure, CheckedFigures
 from pricing.printed.verdict import TOLERANCE_PCT
 
@@ -100,8 +105,7 @@ def _lacking(found: CheckedFigures) -> None:
         if figure.gaps:
             st.markdown(plain(f"{lacking_words(figure)}:"))
             for gap in figure.gaps:
-                what = gap.ingredient or "the recipe"
-                st.markdown(f"- {plain(f'on {day_words(gap.on)}, {what}: {gap.reason}')}")
+                st.markdown(f"- {plain(gap_words(gap))}")
 
 
 def _corrections(found: CheckedFigures) -> None:

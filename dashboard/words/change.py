@@ -206,7 +206,7 @@ def settled_markets(found: Comparison) -> Iterator[str]:
     """Yield whose prices a comparison takes of an ingredient, where that had to be settled."""
     for each in found.compared:
         if each.marked:
-            yield f"{each.ingredient} is compared {market_words(each.market_then, each.market_now)}"
+            yield compared_words(each.ingredient, each.market_then, each.market_now)
 
 
 def state_words(state: State) -> str:
@@ -243,6 +243,11 @@ def recipe_names(found: Comparison) -> tuple[str, str]:
         if then.version == now.version:
             called += f" (recipe day {day_words(now.recipe_day)})"
     return f"recipe of then, version {then.version}", called
+
+
+def compared_words(ingredient: str, then: str | None, now: str | None) -> str:
+    """Return whose prices a comparison takes of an ingredient whose market had to be settled."""
+    return f"{ingredient} is compared {market_words(then, now)}"
 
 
 def market_words(then: str | None, now: str | None) -> str:

@@ -17,6 +17,17 @@ def nameless(title: str) -> str:
     return "no group" if "group" in title.lower() else "no category"
 
 
+NO_INDEX = (
+    "No index: no ingredient of these dishes has a price in all of these months. Load dishes and "
+    "prices, or choose later months."
+)
+
+
+def level_words(level: float | None) -> str:
+    """Return an index of the first month = 100, a dash where there is none."""
+    return "—" if level is None else f"{level:.1f}"
+
+
 def left_out_sentence(found: Inflation) -> str:
     """Return which ingredients the index does without, and why."""
     names = ", ".join(

@@ -12,6 +12,7 @@ from pricing.days import day_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
+    from pricing.printed.gaps import Gap
     from pricing.printed.publish import Recorded
     from pricing.printed.records import CheckedFigure, CheckedFigures
     from pricing.printed.said_and_known import AsCosted
@@ -88,6 +89,11 @@ def correction(figure: CheckedFigure, on: date) -> str:
 def lacking_words(figure: CheckedFigure) -> str:
     """Return which figure cannot be priced, to head the reasons."""
     return f"{figure.dish}, published on {day_words(figure.published_on)}, cannot be priced"
+
+
+def gap_words(gap: Gap) -> str:
+    """Return what lacks a price on which day, and why."""
+    return f"on {day_words(gap.on)}, {gap.ingredient or 'the recipe'}: {gap.reason}"
 
 
 def recorded_text(made: Recorded) -> str:

@@ -17,6 +17,7 @@ Cell = str | int | float | bool | date | Decimal | Sequence[str] | None
 Columns = Mapping[str, Sequence[Cell]]
 
 BUNDLED = "bundled"  # the file name of the official series that come with every new book
+BY_HAND = "by hand"  # the file name of what was typed
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,8 @@ from pricing.days import Day
 from pricing.dishes.counted import half_product_ids
 from pricing.dishes.recipes import Recipes, Version, find_dish, read_recipes
 from pricing.prices.asked_rule import asked_rule
+from pricing.prices.rule import Rule
+from pricing.prices.settled import Markets
 
 if TYPE_CHECKING:
     from pricing.dishes.catalogue import CatalogueCost
@@ -32,8 +34,20 @@ class DishOnDay(Answer):
     cost_per_portion: float  # of the priced lines
     complete: bool
     share_bridged: float | None  # of the cost that rests on moved prices; None: nothing is priced
-    cost_before: float | None  # on the day it is held against; None: a price is missing on one
+    # on the day it is held against, and the change since: as `compare` has them, each ingredient in
+    # one market; None: something cannot be compared
+    cost_before: float | None
     change_pct: float | None
+    marked: bool  # a market was settled for that, so that the cost of `on` in it may be another
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settled(Answer):
+    """An ingredient whose market would differ between the two days."""
+
+    ingredient: str
+    market_then: str | None
+    market_now: str | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,6 +59,7 @@ class DishesOnADay(Answer):
     currency: str
     market: str  # whose prices were asked for
     dishes: tuple[DishOnDay, ...]
+    settled: tuple[Settled, ...]  # for the comparison with `since`, by name
     half_products: tuple[str, ...]  # left out: taken by other dishes only
     drafts: tuple[str, ...]  # left out: they begin after today
 
@@ -63,7 +78,8 @@ def cost_dishes(
     """Cost dishes (None or empty: all) on a day, each in the version in force.
 
     Of all dishes, drafts (no version has begun by today) are left out, and half-products (dishes
-    that others take and that were never printed) unless asked for; both are named.
+    that others take and that were never printed) unless asked for; both are named. Held against
+    `since`, each ingredient counts in one market on both days if it can, as in `compare`.
     Raises UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
     from pricing.dishes.catalogue import cost_catalogue  # numpy and scipy only when needed
@@ -78,30 +94,61 @@ def cost_dishes(
         recipes = read_recipes(con, named)
         drafts, halves = _left_out(con, recipes, half_products) if named is None else ([], [])
         ids = named or [each for each in _by_name(recipes) if each not in {*drafts, *halves}]
-        found = cost_catalogue(con, rule, [on] if since is None else [on, since], dish_ids=ids)
+        found = cost_catalogue(con, rule, [on], dish_ids=ids)
+        held = _Held() if since is None else _held_against(con, rule, ids, (since, on))
     return DishesOnADay(
         on=on,
         since=since,
         currency=rule.currency,
         market=rule.market,
-        dishes=tuple(_told(found, recipes, ids, on, since)),
+        dishes=tuple(_told(found, held, recipes, ids)),
+        settled=_settled(held, recipes),
         half_products=tuple(_first(recipes, each).dish for each in halves),
         drafts=tuple(_first(recipes, each).dish for each in drafts),
     )
 
 
+@dataclass(frozen=True, kw_only=True)
+class _Held:
+    """Dishes held against a day before, those that can be compared whole; empty without a day."""
+
+    costs: Mapping[int, tuple[float, float]] = field(default_factory=dict)  # before, on the day
+    marked: Collection[int] = ()  # dishes of which a market was settled
+    settled: Mapping[int, Markets] = field(default_factory=dict)  # ingredient id → before, on it
+
+
+def _held_against(
+    con: Connection, rule: Rule, ids: Sequence[int], days: tuple[date, date]
+) -> _Held:
+    from pricing.dishes.matrix import read_catalogue  # numpy and scipy only when needed
+    from pricing.dishes.two_days import two_days
+
+    both = two_days(con, rule, read_catalogue(con, ids), days)
+    before, now = ((q @ p).tolist() for q, p in zip(both.quantity, both.price, strict=True))
+    whole = both.complete().tolist()
+    places, ingredients = (both.quantity[0] + both.quantity[1]).nonzero()
+    taken = both.catalogue.ingredient_ids[ingredients].tolist()
+    settled = [
+        (ids[place], each)
+        for place, each in zip(places.tolist(), taken, strict=True)
+        if each in both.settled
+    ]
+    return _Held(
+        costs={each: (before[at], now[at]) for at, each in enumerate(ids) if whole[at]},
+        marked={dish_id for dish_id, _ in settled},
+        settled={each: both.settled[each] for _, each in settled},
+    )
+
+
 def _told(
-    found: CatalogueCost, recipes: Recipes, ids: Sequence[int], on: date, since: date | None
+    found: CatalogueCost, held: _Held, recipes: Recipes, ids: Sequence[int]
 ) -> Iterator[DishOnDay]:
-    """Yield each dish as costed on `on`, held against `since` where it is complete on both."""
-    at, before = found.days.index(on), None if since is None else found.days.index(since)
+    """Yield each dish as costed on the day, held against the day before where it can be."""
+    (on,) = found.days
     for place, dish_id in enumerate(ids):
         version, started = recipes.in_force(dish_id, on)
-        cost, moved = float(found.cost[place, at]), float(found.moved[place, at])
-        complete = bool(found.complete[place, at])
-        earlier = None
-        if before is not None and complete and found.complete[place, before]:
-            earlier = float(found.cost[place, before])
+        cost, moved = float(found.cost[place, 0]), float(found.moved[place, 0])
+        before, now = held.costs.get(dish_id, (None, 0.0))
         yield DishOnDay(
             dish=version.dish,
             group=version.group,
@@ -109,11 +156,27 @@ def _told(
             version_in_force=started,
             recipe_day=recipes.recipe_day(version, on),
             cost_per_portion=cost,
-            complete=complete,
+            complete=bool(found.complete[place, 0]),
             share_bridged=moved / cost if cost > 0 else None,
-            cost_before=earlier,
-            change_pct=100 * (cost / earlier - 1) if earlier else None,
+            cost_before=before,
+            change_pct=100 * (now / before - 1) if before else None,
+            marked=dish_id in held.marked,
         )
+
+
+def _settled(held: _Held, recipes: Recipes) -> tuple[Settled, ...]:
+    names = {
+        line.ingredient_id: line.name
+        for lines in recipes.lines.values()
+        for line in lines
+        if line.ingredient_id in held.settled
+    }
+    return tuple(
+        Settled(ingredient=names[each], market_then=then, market_now=now)
+        for each, (then, now) in sorted(
+            held.settled.items(), key=lambda each: names[each[0]].casefold()
+        )
+    )
 
 
 def _by_name(recipes: Recipes) -> list[int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ from pricing.inflation.records import Inflation, LeftOut, MonthIndex
 from pricing.inflation.twelve_months import rate_12_pct, year_before
 from pricing.series.many_months import own_relative
 
+Levels = Sequence[float | None]  # [day] first = 100; None: nothing is in the index
 _MONTHLY = ("paasche", "fisher", "tornqvist")  # told of every month; all of them of the last
 
 
@@ -29,7 +30,7 @@ def worked_out(found: Prepared) -> Inflation:
     value = basket[0][:, None] * price  # [ingredient][day] of the fixed recipes
     total = value.sum(axis=0)
     costed = total[0] > 0
-    level = 100 * total / total[0] if costed else np.full(len(found.days), 100.0)
+    level: Levels = (100 * total / total[0]).tolist() if costed else [None] * len(found.days)
     year = year_before(len(found.days) - 1)
     parts = Parts(found=found, value=value, total=total, counted=counted, year=year, price=price)
     return Inflation(
@@ -37,9 +38,9 @@ def worked_out(found: Prepared) -> Inflation:
         from_month=month_text(found.days[0]),
         to_month=month_text(found.days[-1]),
         dishes=len(found.dishes),
-        cost_from=float(total[0]) / max(len(found.dishes), 1),
-        cost_to=float(total[-1]) / max(len(found.dishes), 1),
-        change_pct=float(level[-1] - 100),
+        cost_from=float(total[0]) / len(found.dishes) if costed else None,
+        cost_to=float(total[-1]) / len(found.dishes) if costed else None,
+        change_pct=None if level[-1] is None else level[-1] - 100,
         rate_12_pct=_rate(level, len(level) - 1),
         food_series=found.settings.food_series,
         all_items_series=found.settings.all_items_series,
@@ -55,10 +56,9 @@ def worked_out(found: Prepared) -> Inflation:
 
 
 def _months(
-    found: Prepared, basket: Floats, price: Floats, level: Floats, counted: Bools, costed: bool
+    found: Prepared, basket: Floats, price: Floats, level: Levels, counted: Bools, costed: bool
 ) -> tuple[MonthIndex, ...]:
     official = [found.settings.food_series, found.settings.all_items_series]
-    whole = 100.0  # where nothing is in the index
     months = []
     for at, day in enumerate(found.days):
         others = _formulas(basket, price, at, _MONTHLY) if costed else {}
@@ -71,10 +71,10 @@ def _months(
         months.append(
             MonthIndex(
                 month=month_text(day),
-                index=float(level[at]),
-                paasche=others.get("paasche", whole),
-                fisher=others.get("fisher", whole),
-                tornqvist=others.get("tornqvist", whole),
+                index=level[at],
+                paasche=others.get("paasche"),
+                fisher=others.get("fisher"),
+                tornqvist=others.get("tornqvist"),
                 rate_12_pct=_rate(level, at),
                 official_food=food,
                 official_all=everything,
@@ -86,9 +86,9 @@ def _months(
     return tuple(months)
 
 
-def _rate(level: Floats, at: int) -> float | None:
-    before = year_before(at)
-    return None if before is None else rate_12_pct(float(level[at]), float(level[before]))
+def _rate(level: Levels, at: int) -> float | None:
+    before, now = year_before(at), level[at]
+    return None if before is None or now is None else rate_12_pct(now, level[before])
 
 
 def _formulas(

@@ -12,7 +12,9 @@ class MonthIndex(Answer):
     """The kitchen's index in a month; the first month = 100. Rates are of the fixed recipes."""
 
     month: str
-    index: float  # recipes of the first month (Laspeyres; a Lowe index between later months)
+    # recipes of the first month (Laspeyres; a Lowe index between later months); None: no ingredient
+    # is in the index, in any month
+    index: float | None
     paasche: float | None  # recipes in force in this month; None: nothing of them is in the index
     fisher: float | None
     tornqvist: float | None
@@ -76,14 +78,16 @@ class Inflation(Answer):
     from_month: str  # "from" in JSON
     to_month: str  # "to" in JSON
     dishes: int
-    cost_from: float  # mean cost per portion of the fixed recipes, of what is in the index
-    cost_to: float
-    change_pct: float
+    # mean cost per portion of the fixed recipes, of what is in the index; None: nothing is
+    cost_from: float | None
+    cost_to: float | None
+    change_pct: float | None
     rate_12_pct: float | None  # the last month against a year before
     food_series: str | None
     all_items_series: str | None
     months: tuple[MonthIndex, ...]
-    # formula → index of the last month, first month = 100; None: it cannot be worked out
+    # formula → index of the last month, first month = 100; None: it cannot be worked out; empty:
+    # nothing is in the index
     formulas: dict[str, float | None]
     by_category: tuple[GroupIndex, ...]  # largest contribution first
     by_group: tuple[GroupIndex, ...]  # of dishes (of the versions at the end); () = none

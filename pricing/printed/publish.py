@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from pricing.answer import Answer
 from pricing.book import known
-from pricing.book.append import Source, append_batch, reserve_row_ids
+from pricing.book.append import BY_HAND, Source, append_batch, reserve_row_ids
 from pricing.book.connect import Book, Connection, writing
 from pricing.book.read import read_settings
 from pricing.clock import now, refuse_future, today
@@ -22,8 +22,6 @@ from pricing.money import round_money, show_money
 from pricing.prices.rule import Rule
 from pricing.printed.amount import PrintedAmount, read_printed_amount, sign_of_another_currency
 from pricing.printed.evidence import as_text, evidence_of, sha256
-
-BY_HAND = "by hand"  # the file name of such a load
 
 
 @dataclass(frozen=True, kw_only=True)

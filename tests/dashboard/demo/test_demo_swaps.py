@@ -10,6 +10,7 @@ from pricing.book.connect import Book, reading
 from pricing.swaps.of_dish import find_swaps
 from pricing.swaps.records import SwapChoice
 from tests.dashboard.demo.by_hand import both, mean
+from tests.dashboard.demo.by_oracle import prices
 from tests.kitchen import TODAY
 
 
@@ -41,8 +42,12 @@ def test_one_became_cheaper_only_in_a_certain_year(demo: Book) -> None:
     olives = mean(trip, (2.69 / 6, trip), (6.29 / 21 * 208.682 / 158.726, date(2022, 1, 13)))
     cheddar = mean(trip, (2.99 / 8, trip), (11.49 / 32, date(2026, 10, 21)))
     assert new.saving == pytest.approx(ounces * (olives - cheddar), abs=1e-7)
-    assert new.cheaper_since is not None
-    assert new.cheaper_since.year == 2024
+    # demo_prices/README.md: since February 2024. By the slow rule, gram for gram
+    assert new.cheaper_since == date(2024, 2, 10)
+    for day, cheaper in ((date(2024, 2, 9), False), (date(2024, 2, 10), True)):
+        slow = prices(demo, ["green olives", "sharp cheddar"], day)
+        a_gram = [slow[name].unit_price or 0.0 for name in ("green olives", "sharp cheddar")]
+        assert (a_gram[1] < a_gram[0]) is cheaper, day
     assert not new.since_first_seen
 
 

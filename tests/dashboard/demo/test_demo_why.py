@@ -223,7 +223,8 @@ def test_every_paragraph_adds_up_as_it_is_read(demo: Book) -> None:
 def test_the_figure_that_was_wrong_when_printed_is_found(demo: Book) -> None:
     found = pricing.check_printed(demo)
     wrong = [each for each in found.figures if each.then == "differs"]
-    # demo_prices/README.md: printed 3.48 in November 2014, 5.01 by the book
+    # demo_prices/README.md: printed 3.48 in November 2014, 5.00 by what was known then; 5.01 by all
+    # that the book knows now
     assert [(each.dish, each.printed) for each in wrong] == [("cod and mussel stew", 3.48)]
     assert wrong[0].published_on == date(2014, 11, 13)
     by_oracle = cost(demo, "cod and mussel stew", date(2014, 11, 13), "2014")

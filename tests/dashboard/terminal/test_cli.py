@@ -215,16 +215,16 @@ def test_load_price_undo_and_export(tmp_path: Path) -> None:
     assert (again["files"][0]["added"], again["files"][0]["already"]) == (0, 1)
     priced = answer("price", "flour", "1.99", "--pack", "1 kg", "--on", "2026-11-01", "--json",
                     book=path)  # fmt: skip
-    batch = priced["files"][0]["load"]
+    number = priced["files"][0]["load"]
     odd = run("price", "flour", "19.90", "--pack", "1 kg", "--on", "2026-11-02", book=path)
     assert odd.returncode == 1
     assert "accept-unusual" in odd.stdout + odd.stderr
     taken = run("price", "flour", "19.90", "--pack", "1 kg", "--on", "2026-11-02",
                 "--accept-unusual", book=path)  # fmt: skip
     assert taken.returncode == 0
-    undone = answer("undo", str(batch), "--json", book=path)
+    undone = answer("undo", str(number), "--json", book=path)
     assert undone["retracted"] == 1
-    assert run("undo", str(batch), book=path).returncode == 2
+    assert run("undo", str(number), book=path).returncode == 2
     out = answer("export", str(tmp_path / "out"), "--json", book=path)
     prices = (tmp_path / "out" / "prices.csv").read_text()
     assert "19.9" in prices

@@ -27,7 +27,7 @@ from pricing.contents.series import SeriesFacts
 from pricing.dishes.allergens import AllergensChanged, AllergensOfDish
 from pricing.dishes.cost import DishCost
 from pricing.dishes.drift import DishDrift, Drift, DriftPoint
-from pricing.dishes.on_a_day import DishesOnADay, DishOnDay
+from pricing.dishes.on_a_day import DishesOnADay, DishOnDay, Settled
 from pricing.inflation import matched_products
 from pricing.inflation import records as inflation
 from pricing.prices import packs_changed
@@ -61,6 +61,7 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`cost`": DishCost,
     "`cost` lines[]": CostLine,
     "`cost` of several dishes": DishesOnADay,
+    "`cost` settled[]": Settled,
     "`cost` dishes[]": DishOnDay,
     "`cost` allergens": AllergensOfDish,
     "`cost` observed[]": SeenPrice,

@@ -219,7 +219,7 @@ def test_one_dish_and_an_empty_book(book: Book, tmp_path: Path) -> None:
     found = pricing.measure_inflation(book, ["soup"], start="2020-01", end="2020-03")
     assert (found.dishes, found.complete, found.change_pct) == (1, True, 0)
     empty = pricing.measure_inflation(make_book(tmp_path), start="2020-01", end="2020-03")
-    assert (empty.dishes, empty.by_dish, empty.months[2].index) == (0, (), 100)
+    assert (empty.dishes, empty.by_dish, empty.months[2].index) == (0, (), None)
 
 
 def test_the_order_of_the_dishes_changes_nothing(book: Book) -> None:

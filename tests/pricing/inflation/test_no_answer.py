@@ -70,6 +70,19 @@ def test_a_recipe_of_which_nothing_is_in_the_index_has_no_paasche(tmp_path: Path
     )
 
 
+def test_an_index_of_nothing_is_null(tmp_path: Path) -> None:
+    unpriced = {kind: text for kind, text in KITCHEN.items() if kind != "prices"}
+    book = make_book(tmp_path, unpriced, series=())
+    asked = ("inflation", "--from", "2019-01", "--to", "2020-06", "--json")
+    told = answer(*asked, book=book.path, status=1)
+    for name in ("change_pct", "rate_12_pct", "cost_from", "cost_to"):
+        assert told[name] is None, name
+    assert len(told["months"]) == 18
+    for month in told["months"]:
+        for name in ("index", "paasche", "fisher", "tornqvist", "rate_12_pct"):
+            assert month[name] is None, (month["month"], name)
+
+
 @pytest.fixture(scope="module")
 def official(tmp_path_factory: pytest.TempPathFactory) -> Book:
     """Food prices from January 2020 to November 2021, without June 2021; all items to the end."""
