@@ -98,6 +98,43 @@ TABLES: dict[str, dict[str, str]] = {
         "only_with": "VARCHAR[]",
         "disturbance": "DECIMAL(9, 4)",
     },
+    "tray_line": {
+        "sender": "VARCHAR",
+        "sender_key": "VARCHAR",
+        "words": "VARCHAR",
+        "words_key": "VARCHAR",
+        "item_number": "VARCHAR",
+        "gtin": "VARCHAR",
+        "observed_on": "DATE",
+        "price": "DECIMAL(18, 4)",
+        "packs": "DECIMAL(18, 6)",
+        "pack": "VARCHAR",
+        "currency": "VARCHAR",
+        "price_kind": "VARCHAR",
+        "tax_pct": "DECIMAL(9, 4)",
+        "region": "VARCHAR",
+        "product": "VARCHAR",
+        "source": "VARCHAR",
+        "note": "VARCHAR",
+    },
+    "tray_settled": {
+        "tray_row": "BIGINT",
+    },
+    "decision": {
+        "sender": "VARCHAR",
+        "sender_key": "VARCHAR",
+        "words": "VARCHAR",
+        "words_key": "VARCHAR",
+        "ingredient_id": "INTEGER",
+        "pack": "VARCHAR",
+        "product": "VARCHAR",
+    },
+    "layout": {
+        "fingerprint": "VARCHAR",
+        "kind": "VARCHAR",
+        "sender": "VARCHAR",
+        "layout": "VARCHAR",
+    },
     "printed_figure": {
         "row_id": "BIGINT",
         "dish_id": "INTEGER",
@@ -162,18 +199,22 @@ TABLES: dict[str, dict[str, str]] = {
 KIND_TABLES: dict[str, tuple[str, ...]] = {
     "ingredients": ("ingredient_fact",),
     "measures": ("measure",),
-    "prices": ("observation",),
+    "prices": ("observation", "tray_line", "layout"),
     "dishes": ("dish_line", "dish_version", "dish_detail"),
     "swaps": ("swap", "swap_detail"),
-    "printed": ("printed_figure", "printed_evidence", "printed_detail"),
+    "printed": ("printed_figure", "printed_evidence", "printed_detail", "layout"),
     "index": ("series_value", "series", "series_detail", "series_link", "series_part"),
-}
+    "decisions": (
+        "decision", "tray_settled", "ingredient_fact", "observation", "dish_line", "dish_version",
+        "dish_detail",
+    ),
+}  # fmt: skip
 
 # Tables that came with a later structure step. Where a load put nothing into one of them, its
 # digest says nothing of it, so that loads stored before that step keep theirs.
 ADDED_LATER = frozenset(
     {
         "printed_evidence", "printed_detail", "series_detail", "series_link", "series_part",
-        "swap_detail", "dish_detail",
+        "swap_detail", "dish_detail", "tray_line", "layout", "decision", "tray_settled",
     }
 )  # fmt: skip

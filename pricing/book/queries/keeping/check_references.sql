@@ -18,6 +18,10 @@ WITH stored AS (
     UNION ALL SELECT row_id, batch, line FROM series_detail
     UNION ALL SELECT row_id, batch, line FROM series_link
     UNION ALL SELECT row_id, batch, line FROM series_part
+    UNION ALL SELECT row_id, batch, line FROM tray_line
+    UNION ALL SELECT row_id, batch, line FROM tray_settled
+    UNION ALL SELECT row_id, batch, line FROM decision
+    UNION ALL SELECT row_id, batch, line FROM layout
 ),
 ingredient_use AS (
     SELECT row_id, ingredient_id FROM ingredient_fact
@@ -26,6 +30,7 @@ ingredient_use AS (
     UNION ALL SELECT row_id, ingredient_id FROM dish_line WHERE ingredient_id IS NOT NULL
     UNION ALL SELECT row_id, ingredient_id FROM swap
     UNION ALL SELECT row_id, substitute_id FROM swap WHERE substitute_id IS NOT NULL
+    UNION ALL SELECT row_id, ingredient_id FROM decision WHERE ingredient_id IS NOT NULL
 ),
 dish_use AS (
     SELECT row_id, dish_id FROM dish_version
@@ -83,7 +88,15 @@ wrong AS (
     UNION ALL
     SELECT 'recipe lines with an ingredient without facts in force', 'ingredients', row_id
     FROM line_now ANTI JOIN ingredient_now USING (ingredient_id)
+    JOIN ingredient USING (ingredient_id)
+    WHERE NOT starts_with(name_key, 'waiting: ')    -- these wait in the tray
+    UNION ALL
+    SELECT 'decisions for an ingredient without facts in force', 'ingredients', row_id
+    FROM decision_now ANTI JOIN ingredient_now USING (ingredient_id)
     WHERE ingredient_id IS NOT NULL
+    UNION ALL
+    SELECT 'settled lines of the tray that do not exist', 'damaged', s.row_id
+    FROM tray_settled s ANTI JOIN tray_line t ON t.row_id = s.tray_row
     UNION ALL
     SELECT 'swaps with an ingredient without facts in force', 'ingredients', row_id
     FROM swap_use ANTI JOIN ingredient_now USING (ingredient_id)

@@ -14,6 +14,9 @@ WITH stored AS (
     UNION ALL SELECT batch, row_id FROM series_detail
     UNION ALL SELECT batch, row_id FROM series_link
     UNION ALL SELECT batch, row_id FROM series_part
+    UNION ALL SELECT batch, row_id FROM tray_line
+    UNION ALL SELECT batch, row_id FROM decision
+    UNION ALL SELECT batch, row_id FROM layout
 ),
 became AS (
     SELECT batch, count(*) AS many, count(r.row_id) AS taken_out
