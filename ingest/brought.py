@@ -19,6 +19,7 @@ class PriceLine:
     currency: str  # ISO 4217
     count: Decimal = Decimal(1)  # packs
     pack: str | None = None  # of one pack, where a column or a unit states it, as read_pack reads it
+    unit: str | None = None  # what `count` counts, where it is no pack by itself: each, box
     supplier: str | None = None
     kind: str = "receipt"  # shelf, offer, receipt, invoice, quote
     tax_pct: Decimal | None = None

@@ -5,10 +5,19 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from ingest.kinds import dishes, index, ingredients, measures, prices, printed, swaps
+from ingest.kinds import (
+    decisions,
+    dishes,
+    index,
+    ingredients,
+    measures,
+    prices,
+    printed,
+    swaps,
+)
 from ingest.kinds.checked import Checked, Options
 from ingest.report import FileReport
 from ingest.text.columns import KINDS, TABLES
@@ -17,7 +26,7 @@ from ingest.text.read_file import ReadFile, read_file
 from ingest.text.refused import reasons, refused_text, write_beside
 from ingest.text.rows import Row
 from ingest.text.sentences import plural, quoted
-from pricing.book.append import Source, append_batch
+from pricing.book.append import Columns, Source, append_batch
 from pricing.book.connect import Book, Connection, reading, writing
 from pricing.errors import InputRefused, Problem
 
@@ -29,6 +38,7 @@ _RULES: Mapping[str, Callable[[Connection, Sequence[Row], Heading, Options], Che
     "swaps": swaps.check,
     "printed": printed.check,
     "index": index.check,
+    "decisions": decisions.check,
 }
 
 
@@ -42,6 +52,8 @@ class Incoming:
     beside: Path | None = None  # refused rows are written beside this path
     numbered: bool = True  # the lines of its rows mean something to the user
     read: ReadFile | None = None  # its rows in our own columns, where it has another form
+    tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored beside its rows
+    tables_already: int = 0  # rows that would be in `tables`, had the book not held them
 
 
 def table_of(kind: str) -> str:
@@ -98,7 +110,7 @@ def take(
         file=file.shown,
         load=load,
         added=checked.added,
-        already=checked.already,
+        already=checked.already + file.tables_already,
         problems=tuple(problems),
         refused_file=None if beside is None else str(beside[0]),
         refused_text=text,
@@ -109,7 +121,8 @@ def take(
 def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int | None:
     """Append what was found fine; return the load's number, or None when there is nothing new."""
     stored = checked.store(con)
-    tables = {name: dict(columns) for name, columns in stored.tables.items() if columns["line"]}
+    both = {**stored.tables, **file.tables}
+    tables = {name: dict(columns) for name, columns in both.items() if columns["line"]}
     if not tables:
         return None
     if not file.numbered:
@@ -120,7 +133,7 @@ def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int 
         file_name=file.name,
         file_sha256=hashlib.sha256(file.data).hexdigest(),
         added=checked.added,
-        already=checked.already,
+        already=checked.already + file.tables_already,
     )
     return append_batch(con, source, tables, stored.touched)
 

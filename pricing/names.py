@@ -23,6 +23,19 @@ def name_key(name: str) -> str:
     return unicodedata.normalize("NFC", folded)
 
 
+WAITING = "waiting:"  # what the name of a recipe line begins with that waits for a decision
+
+
+def waiting_words(name: str) -> str | None:
+    """Return the words of a recipe line that waits for a decision, None for any other name.
+
+    >>> waiting_words("waiting: smoked salt"), waiting_words("salt")
+    ('smoked salt', None)
+    """
+    before, mark, words = " ".join(name.split()).partition(":")
+    return words.strip() if mark and name_key(before + mark) == WAITING else None
+
+
 def nearest(name: str, known: Iterable[str], most: int = 3) -> list[str]:
     """Return up to `most` known names that look like `name`, or share its words, nearest first.
 

@@ -7,10 +7,10 @@ from dataclasses import replace as changed
 from ingest.invoices.price_lines import price_lines
 from ingest.invoices.read import read_document
 from ingest.kinds.checked import Options
-from ingest.kinds.kitchen import Kitchen
-from ingest.one_file import Incoming, take
+from ingest.one_file import Incoming
 from ingest.report import FileReport
-from pricing.book.connect import Book, reading
+from ingest.tray.taking import Brought, take_price_lines
+from pricing.book.connect import Book
 
 
 def take_invoice(
@@ -18,23 +18,18 @@ def take_invoice(
 ) -> FileReport:
     """Check a document and store its prices (not in a dry run): all of its lines, or none.
 
-    With skip_bad those that are fine are stored. Lines that were free or went back are no prices,
-    and no problems.
+    With skip_bad those that are fine are stored. Lines whose ingredient nobody has decided on wait in
+    the tray. Lines that were free or went back are no prices, and no problems.
     """
     document = read_document(file.data)
     invoice = document.invoice
     if invoice is None:
         return changed(FileReport.refused(file.shown, document.problems), form=document.form)
-    with reading(book) as con:
-        lines = price_lines(invoice, Kitchen(con))
-    report = FileReport(file=file.shown)
-    if lines.read is not None:
-        rows = changed(file, read=lines.read)
-        report = take(book, "prices", rows, options, dry_run=dry_run, skip_bad=skip_bad)
-    return changed(
-        report,
+    lines, remarks = price_lines(invoice)
+    brought = Brought(
         form=document.form,
-        waiting=lines.waiting,
+        lines=lines,
+        remarks=(*invoice.remarks, *remarks),
         document=invoice.as_json(),
-        remarks=(*invoice.remarks, *lines.remarks, *report.remarks),
     )
+    return take_price_lines(book, file, brought, options, dry_run=dry_run, skip_bad=skip_bad)

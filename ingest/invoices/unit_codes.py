@@ -30,11 +30,15 @@ def pack_words(quantity: Decimal, code: str) -> str | None:
     return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
 
 
-def package_of(code: str) -> str | None:
-    """Return the package of a code, which only the kitchen can weigh; None for other units.
+def counts_of(quantity: Decimal, code: str) -> tuple[Decimal, str] | None:
+    """Return how many pieces or packages so many of a unit are, and what one is called.
 
-    >>> package_of("XBX"), package_of("KGM"), package_of("XPP")
-    ('box', None, None)
+    None for a weight, a volume and a code that is none of these.
+
+    >>> counts_of(Decimal(3), "XBX"), counts_of(Decimal(2), "DZN"), counts_of(Decimal(1), "KGM")
+    ((Decimal('3'), 'box'), (Decimal('24'), 'each'), None)
     """
-    unit = _units()[code][0] if code in _units() else "each"
-    return unit if code.startswith("X") and unit != "each" else None
+    if code not in _units():
+        return None
+    unit, times = _units()[code]
+    return (quantity * times, unit) if unit == "each" or code.startswith("X") else None

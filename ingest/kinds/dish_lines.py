@@ -14,8 +14,8 @@ from ingest.text.sentences import quoted
 from pricing.book.known import KnownIngredient
 from pricing.errors import MeasureRefused
 from pricing.measures.quantities import as_amount
-from pricing.measures.read import Quantity, missing_fact, read_number, read_quantity
-from pricing.names import name_key
+from pricing.measures.read import Quantity, is_unit, missing_fact, read_number, read_quantity
+from pricing.names import WAITING, name_key, waiting_words
 
 _SUB_UNITS = {"portion": "portion", "portions": "portion", "batch": "batch", "batches": "batch"}
 REST = ("measure_key", "state", "yield_pct", "pantry", "note")  # columns beside the amount
@@ -27,9 +27,10 @@ class DishLine:
     """A line that can be read; the dish columns of its row may still be wrong."""
 
     row: Row
-    ingredient_id: int | None
+    ingredient_id: int | None  # None also for a line that waits in words that are new
     sub_key: str | None  # key of the other dish; it need not exist yet
     sub_name: str | None
+    waiting: str | None = None  # the words of a line that waits for a decision
     amount: Decimal  # in `dimension`
     dimension: str  # g, ml, each, measure, portion or batch
     measure_key: str | None
@@ -55,17 +56,52 @@ def read_line(row: Row, kitchen: Kitchen, checked: Checked) -> DishLine | None:
     before = len(checked.problems)
     if row.value["ingredient"] is None:
         return None
-    key = name_key(row.value["ingredient"])
-    line = (
-        _sub_recipe(row, checked)
-        if key.startswith(SUB_RECIPE)
-        else _ingredient(row, kitchen, checked)
-    )
+    words = waiting_words(row.value["ingredient"])
+    if words is not None:
+        line = _decided_since(row, words, kitchen) or _waiting(row, words, kitchen, checked)
+    elif name_key(row.value["ingredient"]).startswith(SUB_RECIPE):
+        line = _sub_recipe(row, checked)
+    else:
+        line = _ingredient(row, row.value["ingredient"], kitchen, checked)
     return line if len(checked.problems) == before and not row.bad & _COLUMNS else None
 
 
-def _ingredient(row: Row, kitchen: Kitchen, checked: Checked) -> DishLine | None:
-    name = row.value["ingredient"]
+def _decided_since(row: Row, words: str, kitchen: Kitchen) -> DishLine | None:
+    """Return a line that waited, if an ingredient goes by its words now and can be counted so."""
+    checked = Checked()
+    line = _ingredient(row, words, kitchen, checked) if kitchen.find(words) else None
+    return None if checked.problems else line
+
+
+def _waiting(row: Row, words: str, kitchen: Kitchen, checked: Checked) -> DishLine | None:
+    """Return a line whose ingredient nobody has decided on; its unit may be any word."""
+    number, unit = row.value["quantity"], row.value["unit"]
+    if not words:
+        checked.problems.append(
+            row.problem(
+                "ingredient",
+                quoted(row.value["ingredient"]),
+                f"the words of the line after '{WAITING}'",
+                f"Write it like {WAITING} smoked salt.",
+            )
+        )
+    own = [] if unit is None or is_unit(unit, kitchen.system) else [name_key(unit)]
+    quantity = _quantity(row, kitchen, own, checked)
+    if quantity is None:
+        return None
+    return DishLine(
+        row=row,
+        ingredient_id=kitchen.named.get(name_key(f"{WAITING} {words}")),
+        sub_key=None,
+        sub_name=None,
+        waiting=words,
+        amount=quantity.amount,
+        dimension=quantity.dimension,
+        measure_key=quantity.measure_key,
+    )
+
+
+def _ingredient(row: Row, name: str, kitchen: Kitchen, checked: Checked) -> DishLine | None:
     ingredient = kitchen.find(name)
     if ingredient is None:
         checked.problems.append(kitchen.unknown_ingredient(row, "ingredient", name))

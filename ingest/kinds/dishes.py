@@ -18,11 +18,11 @@ from ingest.kinds.dish_versions import (
 from ingest.kinds.kitchen import Kitchen
 from ingest.text.header import Heading
 from ingest.text.rows import Row
-from ingest.text.sentences import quoted
+from ingest.text.sentences import counted, quoted
 from pricing.book import known
-from pricing.book.append import name_dishes, reserve_row_ids
+from pricing.book.append import name_dishes, name_ingredients, reserve_row_ids
 from pricing.book.connect import Connection
-from pricing.names import name_key
+from pricing.names import WAITING, name_key
 
 _Numbered = Sequence[tuple[int, NewVersion]]  # versions with the ids of their rows
 
@@ -44,6 +44,7 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     new.sort(key=lambda version: (version.key[0], version.effective_from, version.key[1]))
     _remark_same_day(new, before, checked)
     checked.added = sum(len(version.lines) for version in new)
+    _remark_waiting(new, checked)
     checked.store = lambda con: _store(con, new)
     return checked
 
@@ -93,6 +94,18 @@ def _remark_same_day(new: list[NewVersion], before: DishesBefore, checked: Check
             )
 
 
+def _remark_waiting(new: list[NewVersion], checked: Checked) -> None:
+    for version in new:
+        waiting = [line.waiting for line in version.lines if line.waiting is not None]
+        if waiting:
+            named = ", ".join(map(quoted, waiting[:5])) + (" and others" if waiting[5:] else "")
+            wait = "waits" if len(waiting) == 1 else "wait"
+            checked.remarks.append(
+                f"{counted(len(waiting), 'line')} of {quoted(version.dish)} {wait} for a decision: "
+                f"{named}. Until then its cost is 'at least'. See `portiondrift tray`."
+            )
+
+
 def _store(con: Connection, new: list[NewVersion]) -> Stored:
     ids = known.named_dishes(con)
     new = sorted(new, key=lambda version: version.first.line)  # of one day, the last written counts
@@ -101,11 +114,12 @@ def _store(con: Connection, new: list[NewVersion]) -> Stored:
         if version.key[0] not in ids:
             wanted.setdefault(version.key[0], version.dish)
     ids |= name_dishes(con, wanted)
+    waiting = _name_waiting(con, new)
     numbered = list(zip(reserve_row_ids(con, len(new)), new, strict=True))
     return Stored(
         tables={
             "dish_version": _version_columns(numbered, ids),
-            "dish_line": _line_columns(numbered, ids),
+            "dish_line": _line_columns(numbered, ids, waiting),
             "dish_detail": _detail_columns(numbered),
         }
     )
@@ -125,7 +139,21 @@ def _version_columns(numbered: _Numbered, ids: Mapping[str, int]) -> dict[str, l
     }
 
 
-def _line_columns(numbered: _Numbered, ids: Mapping[str, int]) -> dict[str, list[Any]]:
+def _name_waiting(con: Connection, new: list[NewVersion]) -> dict[str, int]:
+    """Return words → the id of the name under which a line that waits stands in its dish."""
+    words = {line.waiting for version in new for line in version.lines} - {None}
+    if not words:
+        return {}
+    names = {each: f"{WAITING} {each}" for each in sorted(filter(None, words))}
+    ids = known.named_ingredients(con)
+    unnamed = {name_key(name): name for name in names.values() if name_key(name) not in ids}
+    ids |= name_ingredients(con, unnamed)
+    return {each: ids[name_key(name)] for each, name in names.items()}
+
+
+def _line_columns(
+    numbered: _Numbered, ids: Mapping[str, int], waiting: Mapping[str, int]
+) -> dict[str, list[Any]]:
     lines = [line for _, version in numbered for line in version.lines]
     rest = [line.rest() for line in lines]
     return {
@@ -135,7 +163,9 @@ def _line_columns(numbered: _Numbered, ids: Mapping[str, int]) -> dict[str, list
         "position": [
             place for _, version in numbered for place, _ in enumerate(version.lines, start=1)
         ],
-        "ingredient_id": [line.ingredient_id for line in lines],
+        "ingredient_id": [
+            line.ingredient_id if line.waiting is None else waiting[line.waiting] for line in lines
+        ],
         "sub_dish_id": [ids[line.sub_key] if line.sub_key else None for line in lines],
         "quantity": [line.row.value["quantity"] for line in lines],
         "unit": [line.row.value["unit"] for line in lines],

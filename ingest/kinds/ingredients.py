@@ -21,7 +21,7 @@ from pricing.book.uses import BASE_AS_IT_WAS, BrokenUse, FactsAfter, broken_uses
 from pricing.contents.allergen_words import is_known, nearest_words
 from pricing.errors import Problem
 from pricing.measures.read import IngredientFacts
-from pricing.names import name_key, nearest
+from pricing.names import WAITING, name_key, nearest
 
 SUB_RECIPE = "dish:"  # what a recipe line begins with when it takes another dish
 _FACTS = (
@@ -70,14 +70,16 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
 
 def _may_be_named(row: Row, checked: Checked) -> bool:
     name = row.value["ingredient"]
-    if not name_key(name).startswith(SUB_RECIPE):
+    mark = next((each for each in (SUB_RECIPE, WAITING) if name_key(name).startswith(each)), None)
+    if mark is None:
         return True
+    means = "a sub-recipe" if mark == SUB_RECIPE else "a line that waits for a decision"
     checked.problems.append(
         row.problem(
             "ingredient",
             quoted(name),
-            f"a name that does not begin with '{SUB_RECIPE}'",
-            "That beginning marks a sub-recipe in a dish; choose another name.",
+            f"a name that does not begin with '{mark}'",
+            f"That beginning marks {means} in a dish; choose another name.",
         )
     )
     return False

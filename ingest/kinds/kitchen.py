@@ -39,6 +39,11 @@ class Kitchen:
         return {each.name_key: each for each in known.ingredients(self._con)}
 
     @cached_property
+    def named(self) -> Mapping[str, int]:
+        """Key → id of every ingredient ever named, and of every recipe line that ever waited."""
+        return known.named_ingredients(self._con)
+
+    @cached_property
     def aliases(self) -> Mapping[str, KnownIngredient]:
         """Key of an alias → the ingredient it is another name of."""
         return {
@@ -60,6 +65,11 @@ class Kitchen:
         """Ids of the dishes of which a version states no batch weight."""
         versions = known.versions(self._con)
         return frozenset(each.dish_id for each in versions if each.batch_weight_g is None)
+
+    def add(self, ingredient: KnownIngredient) -> None:
+        """Let an ingredient count that the load itself makes."""
+        self.ingredients = {**self.ingredients, ingredient.name_key: ingredient}
+        self._keys.clear()
 
     def dish_lines(self, dish_ids: Sequence[int]) -> Mapping[int, Sequence[tuple[Any, ...]]]:
         """Return the lines of every version of these dishes, by the version's row."""

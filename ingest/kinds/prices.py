@@ -20,8 +20,13 @@ from pricing.book.read import read_settings
 
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
     """Return what a prices file adds to the book."""
+    return check_rows(con, rows, Kitchen(con), options)
+
+
+def check_rows(con: Connection, rows: Sequence[Row], kitchen: Kitchen, options: Options) -> Checked:
+    """Return what rows of prices add to the book; the kitchen may know more than the book."""
     checked = Checked()
-    prices = read_prices(Kitchen(con), rows, options.today, checked)
+    prices = read_prices(kitchen, rows, options.today, checked)
     once: dict[tuple[Any, ...], PriceRow] = {}
     for price in prices:
         once.setdefault(price.key, price)

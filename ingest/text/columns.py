@@ -151,6 +151,26 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _may("frequency", _FREQUENCY),
         _may("note", text),
     ),
+    "decisions": (
+        _may("sender", name),
+        _must("words", name),
+        _may("ingredient", name),
+        _may("pack", text),
+        _may("product", name),
+        # facts of an ingredient that the decision makes
+        _may("base", _BASE),
+        _may("category", text),
+        _may("density_g_per_ml", number(places=9)),
+        _may("grams_each", _GRAMS),
+        _may("yield_pct", _PERCENT),
+        _may("series", text),
+        # what the tray says beside a line, for the eye
+        _may("lines", text),
+        _may("last_price", text),
+        _may("currency", text),
+        _may("score", text),
+        _may("why", text),
+    ),
 }
 KINDS = tuple(TABLES)  # in the order in which a new kitchen loads them
 REASON = "reason"  # the column that --skip-bad adds to refused rows, and that a load ignores

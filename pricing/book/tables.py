@@ -109,6 +109,7 @@ TABLES: dict[str, dict[str, str]] = {
         "price": "DECIMAL(18, 4)",
         "packs": "DECIMAL(18, 6)",
         "pack": "VARCHAR",
+        "unit": "VARCHAR",
         "currency": "VARCHAR",
         "price_kind": "VARCHAR",
         "tax_pct": "DECIMAL(9, 4)",

@@ -17,7 +17,13 @@ from pricing.errors import InputRefused
 from pricing.measures.quantities import IngredientFacts
 from pricing.names import name_key
 
-_TOUCHING = {"ingredients": "ingredient_fact", "measures": "measure", "prices": "observation"}
+# the tables of a kind whose rows change prices of ingredients
+_TOUCHING = {
+    "ingredients": ("ingredient_fact",),
+    "measures": ("measure",),
+    "prices": ("observation",),
+    "decisions": ("observation", "ingredient_fact"),
+}
 
 
 def retract_batch(con: Connection, batch: int) -> int:
@@ -45,7 +51,7 @@ def retract_batch(con: Connection, batch: int) -> int:
         )
     _refuse_if_needed(con, kind, batch, {each: bases.get(each) for each in touched})
     if touched:
-        refresh_prices(con, touched, whole=kind == "ingredients")
+        refresh_prices(con, touched, whole=kind in ("ingredients", "decisions"))
     if kind == "index":
         refresh_moved_prices(con, *index_changes(con, batch))
     return counts[0] or sum(counts)  # of the table that holds the data rows, if it has any
@@ -70,29 +76,39 @@ def _kind_of(con: Connection, batch: int) -> str:
 
 
 def _touched(con: Connection, kind: str, batch: int) -> set[int]:
-    if kind not in _TOUCHING:
-        return set()
-    found = con.execute(
-        f"SELECT DISTINCT ingredient_id FROM {_TOUCHING[kind]} WHERE batch = $batch",
-        {"batch": batch},
-    ).fetchall()
-    return {row[0] for row in found}
+    found: set[int] = set()
+    for table in _TOUCHING.get(kind, ()):
+        ids = con.execute(
+            f"SELECT DISTINCT ingredient_id FROM {table} WHERE batch = $batch", {"batch": batch}
+        )
+        found |= {row[0] for row in ids.fetchall()}
+    return found
 
 
 def _refuse_if_needed(
     con: Connection, kind: str, batch: int, touched: Mapping[int, str | None]
 ) -> None:
     """Raise InputRefused when rows in force could no longer be used as things stand now."""
-    if kind in ("ingredients", "measures"):
+    if kind in ("ingredients", "measures", "decisions"):
         _refuse_broken_uses(con, batch, touched)
-    if kind == "ingredients":
+    if kind in ("ingredients", "decisions"):
         _refuse_shared_names(con, batch)
-    if kind == "dishes":
+    if kind in ("dishes", "decisions"):
         _refuse_broken_dishes(con, batch)
+    if kind in ("prices", "decisions"):
+        _refuse_settled_since(con, batch)
     if kind == "index":
         _refuse_needed_by_links(con, batch)
         parents = {key: [s["parent"]] for key, s in known.series(con).items() if s["parent"]}
         _refuse_circle(batch, "series would be its own parent", bool(near_circles(parents)))
+
+
+def _refuse_settled_since(con: Connection, batch: int) -> None:
+    """Raise InputRefused when a later load of decisions rests on what this one brought."""
+    later = rows(con, "tray/settled_since", {"batch": batch})
+    if later:
+        names = sorted({row["name"] for row in later})
+        _refuse_needed(batch, names, {row["batch"]: "decisions" for row in later})
 
 
 def _refuse_needed_by_links(con: Connection, batch: int) -> None:

@@ -35,5 +35,5 @@ def why_left_out(
         if each in lacking:
             reasons[each] = why_missing(name, lacking[each], rule, seen.get(each))
         else:
-            reasons[each] = why_unmeasured(f"An amount of {name}", base)
+            reasons[each] = why_unmeasured(name, f"An amount of {name}", base)
     return reasons

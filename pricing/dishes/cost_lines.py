@@ -93,7 +93,7 @@ class PricedRecipe:
     def _reason(self, line: Line, price: GridPrice) -> str | None:
         """Return why an ingredient line has no cost, or an old price; None when it is fresh."""
         if line.as_purchased is None:
-            return why_unmeasured(f"{line.quantity} {line.unit}", line.base)
+            return why_unmeasured(line.name, f"{line.quantity} {line.unit}", line.base)
         if price.unit_price is None:
             seen = self.unpriced.get(line.ingredient_id or 0)
             return why_missing(line.name, price, self.rule, seen)

@@ -8,9 +8,14 @@ from typing import Any
 from pricing.book.connect import Connection
 from pricing.book.read import rows
 from pricing.days import day_words
+from pricing.names import waiting_words
 from pricing.prices.evidence import GridPrice
 from pricing.prices.rule import Rule
 
+WAITS = (
+    "It waits for a decision: which ingredient is it? See `portiondrift tray`, and load the "
+    "decisions."
+)
 Sightings = dict[int, dict[str, Any]]  # ingredient id → a row of queries/prices/price_reasons.sql
 
 
@@ -31,6 +36,8 @@ def why_missing(name: str, price: GridPrice, rule: Rule, seen: dict[str, Any] | 
 
     `seen` is what `sightings` has of the ingredient.
     """
+    if waiting_words(name) is not None:
+        return WAITS
     if seen is None:
         return f"No price of {name} is in the book. Log one with `portiondrift price`."
     if seen["in_currency"] == 0:
@@ -55,8 +62,10 @@ def why_missing(name: str, price: GridPrice, rule: Rule, seen: dict[str, Any] | 
     return f"{first}, and no official series of the book reaches from then to {day}."
 
 
-def why_unmeasured(amount: str, base: str | None) -> str:
+def why_unmeasured(name: str, amount: str, base: str | None) -> str:
     """Return why an amount of an ingredient cannot be costed, and what would mend it."""
+    if waiting_words(name) is not None:
+        return WAITS
     return (
         f"{amount} cannot be turned into {base}: a density, grams each, a measure or a yield is "
         "missing. Load the ingredient's facts again."

@@ -44,7 +44,7 @@ class Gaps:
 
     def _reason(self, pair: Pair) -> str:
         name, base = self.names[pair[0]]
-        return self.reasons.get(pair) or why_unmeasured(f"An amount of {name}", base)
+        return self.reasons.get(pair) or why_unmeasured(name, f"An amount of {name}", base)
 
     @staticmethod
     def of_lost_version(figure: Mapping[str, Any], on: date) -> tuple[Gap, ...]:

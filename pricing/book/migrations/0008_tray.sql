@@ -34,6 +34,7 @@ CREATE TABLE tray_line (                    -- a price whose ingredient or pack 
     price        DECIMAL(18, 4) NOT NULL CHECK (price > 0),     -- of `packs` packs
     packs        DECIMAL(18, 6) NOT NULL CHECK (packs > 0),
     pack         VARCHAR,                   -- of one, where a column or a unit states it
+    unit         VARCHAR,                   -- what `packs` counts, where it is no pack: each, box
     currency     VARCHAR NOT NULL,
     price_kind   VARCHAR NOT NULL CHECK (price_kind IN
                  ('shelf', 'offer', 'receipt', 'invoice', 'quote')),

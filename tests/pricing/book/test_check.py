@@ -333,6 +333,9 @@ def test_an_older_book_is_upgraded_only_when_asked(
     assert report.counts["cellar"] == 0
 
 
+SINCE = ("tray_line", "tray_settled", "decision", "layout")  # tables of later steps
+
+
 def test_a_book_of_step_4_answers_the_same_once_upgraded(book: Book, tmp_path: Path) -> None:
     """The stored rows of today's book in a file of the former structure: all but printed figures,
     for which see test_former_claims.py.
@@ -352,7 +355,7 @@ def test_a_book_of_step_4_answers_the_same_once_upgraded(book: Book, tmp_path: P
                 )
         con.execute(f"ATTACH '{book.path}' AS today (READ_ONLY)")
         for table in ("ingredient", "dish", "setting", *tables.TABLES):
-            if not table.startswith("printed_"):
+            if not table.startswith("printed_") and table not in SINCE:
                 con.execute(f"INSERT INTO {table} BY NAME FROM today.{table}")
         con.execute("INSERT INTO load_batch FROM today.load_batch WHERE kind NOT LIKE 'printed%'")
 

@@ -58,6 +58,7 @@ def former(tmp_path: Path) -> Book:
         patch.setitem(tables.TABLES, "claim", CLAIM)
         patch.setitem(tables.TABLES, "claim_evidence", CLAIM_EVIDENCE)
         patch.setitem(tables.KIND_TABLES, "claims", ("claim", "claim_evidence"))
+        patch.setitem(tables.KIND_TABLES, "prices", ("observation",))
         patch.setattr(append, "ADDED_LATER", frozenset({*tables.ADDED_LATER, "claim_evidence"}))
         with writing(create(book.path)) as con:
             write_settings(con, {"currency": "USD", "measures": "us", "fresh_days": "45"})

@@ -89,7 +89,7 @@ wrong AS (
     SELECT 'recipe lines with an ingredient without facts in force', 'ingredients', row_id
     FROM line_now ANTI JOIN ingredient_now USING (ingredient_id)
     JOIN ingredient USING (ingredient_id)
-    WHERE NOT starts_with(name_key, 'waiting: ')    -- these wait in the tray
+    WHERE NOT starts_with(name_key, 'waiting:')    -- these wait in the tray
     UNION ALL
     SELECT 'decisions for an ingredient without facts in force', 'ingredients', row_id
     FROM decision_now ANTI JOIN ingredient_now USING (ingredient_id)

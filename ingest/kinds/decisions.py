@@ -1,0 +1,196 @@
+"""Rules of a decisions file: which words are which ingredient, and what that settles in the tray."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ingest.kinds.checked import Checked, Options, Stored
+from ingest.kinds.decided import NOT_AN_INGREDIENT, Decided, DecidedWords
+from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.new_ingredients import check_new, is_new
+from ingest.kinds.pack_reader import PackReader
+from ingest.kinds.settle_dishes import settle_dishes
+from ingest.kinds.settle_prices import settle_prices
+from ingest.problem_codes import Code
+from ingest.text.header import Heading
+from ingest.text.rows import Row
+from ingest.text.sentences import counted, quoted
+from pricing.book import known, tray
+from pricing.book.connect import Connection
+from pricing.errors import MeasureRefused, Problem
+from pricing.measures.quantities import missing_fact
+from pricing.names import name_key
+
+Key = tuple[str, str]  # of the sender, of the words
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewDecision:
+    """A row that decides."""
+
+    row: Row
+    key: Key
+    decided: Decided
+
+
+def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
+    """Return what a decisions file adds to the book, and what of the tray it settles."""
+    checked, kitchen = Checked(), Kitchen(con)
+    stated = [row for row in rows if not row.bad and row.value["ingredient"] is not None]
+    _remark_undecided(len([row for row in rows if not row.bad]) - len(stated), checked)
+    new = check_new(con, [row for row in stated if is_new(row, kitchen)], kitchen, options)
+    checked.problems += new.problems
+    checked.remarks += new.remarks
+    decisions = _read(stated, kitchen, new, checked)
+    fresh = _not_in_book(con, decisions, options, checked)
+    words = DecidedWords(con, kitchen)
+    words.add((*each.key, each.decided) for each in decisions)
+    prices = settle_prices(con, words, kitchen, {each.key: each.row for each in decisions}, options)
+    checked.problems += prices.problems
+    checked.remarks += prices.remarks
+    _leave_out_refused(decisions, checked)
+    bad = checked.bad_lines()
+    fresh = [each for each in fresh if each.row.line not in bad]
+    dishes = settle_dishes(
+        con, words, kitchen, {each.key[1]: each.row for each in decisions if not each.key[0]}
+    )
+    checked.remarks += dishes.remarks
+    checked.added = len(fresh)
+    checked.store = lambda con: _store(con, fresh, (new, prices, dishes))
+    return checked
+
+
+def _remark_undecided(many: int, checked: Checked) -> None:
+    if many:
+        checked.remarks.append(f"{counted(many, 'row')} without an ingredient: not decided yet.")
+
+
+def _read(
+    rows: Sequence[Row], kitchen: Kitchen, new: Checked, checked: Checked
+) -> list[NewDecision]:
+    """Return the decisions that can be read, each words of a sender once."""
+    packs, bad = PackReader(kitchen), new.bad_lines()
+    once: dict[Key, NewDecision] = {}
+    for row in rows:
+        if row.line in bad:
+            continue
+        decided = _decided(row, kitchen, packs, checked)
+        if decided is None:
+            continue
+        key = (name_key(row.value["sender"] or ""), name_key(row.value["words"]))
+        first = once.setdefault(key, NewDecision(row=row, key=key, decided=decided))
+        if first.decided != decided:
+            checked.problems.append(_twice(row, first))
+        elif first.row is not row:
+            checked.already += 1
+    return list(once.values())
+
+
+def _decided(row: Row, kitchen: Kitchen, packs: PackReader, checked: Checked) -> Decided | None:
+    name, pack = row.value["ingredient"], row.value["pack"]
+    if name_key(name) == NOT_AN_INGREDIENT:
+        return Decided(ingredient=None)
+    ingredient = kitchen.find(name)
+    if ingredient is None:
+        remedy = (
+            "Correct the name, or make it a new ingredient: state its base (g, ml or each) in the "
+            f"same row. What is no food is decided as '{NOT_AN_INGREDIENT}'."
+        )
+        checked.problems.append(kitchen.unknown_ingredient(row, "ingredient", name, remedy))
+        return None
+    read = None if pack is None else packs.read(ingredient, pack)
+    if isinstance(read, MeasureRefused):
+        checked.problems.append(row.refused("pack", read))
+        return None
+    return Decided(ingredient=ingredient, pack=pack, product=row.value["product"])
+
+
+def _twice(row: Row, first: NewDecision) -> Problem:
+    return row.problem(
+        "words",
+        f"{quoted(row.value['words'])} decided in another way",
+        f"one decision for the same words, as on line {first.row.line}",
+        "Remove one of the two rows.",
+    )
+
+
+def _not_in_book(
+    con: Connection, decisions: Sequence[NewDecision], options: Options, checked: Checked
+) -> list[NewDecision]:
+    """Return the decisions that are new, or take the place of another with `replace`."""
+    in_book = {(each.sender_key, each.words_key): each for each in tray.decisions(con)}
+    names = {each.ingredient_id: each.name for each in known.ingredients(con)}
+    fresh = []
+    for each in decisions:
+        there = in_book.get(each.key)
+        if there is None:
+            fresh.append(each)
+            continue
+        ingredient = each.decided.ingredient
+        here = (ingredient and ingredient.ingredient_id, each.decided.pack, each.decided.product)
+        if here == (there.ingredient_id, there.pack, there.product):
+            checked.already += 1
+        elif options.replace:
+            fresh.append(each)
+        else:
+            was = NOT_AN_INGREDIENT
+            if there.ingredient_id is not None:
+                was = names.get(there.ingredient_id, "an ingredient that is gone")
+            checked.problems.append(_decided_before(each.row, was, there.pack))
+    return fresh
+
+
+def _decided_before(row: Row, was: str, pack: str | None) -> Problem:
+    of = f", pack {pack}" if pack else ""
+    return row.problem(
+        "ingredient",
+        quoted(row.value["ingredient"]),
+        f"{quoted(was)}{of}, as these words were decided before",
+        "Correct the row, or load the file with --replace: the new decision counts from now on, and "
+        "prices that came by the old one stay until its load is undone.",
+        Code.FACT_DIFFERS,
+    )
+
+
+def _leave_out_refused(decisions: Sequence[NewDecision], checked: Checked) -> None:
+    """A decision of which a price was refused is refused with it."""
+    bad = checked.bad_lines()
+    checked.leave_out(
+        [each.row for each in decisions if each.row.line in bad],
+        "a price that it would settle was refused",
+    )
+
+
+def _store(
+    con: Connection, fresh: Sequence[NewDecision], parts: Sequence[Any]
+) -> Stored:
+    """Store new ingredients first: the others name them."""
+    new, prices, dishes = parts
+    made = new.store(con)
+    ids = known.named_ingredients(con)
+
+    def stored_id(decided: Decided) -> int | None:
+        ingredient = decided.ingredient
+        return None if ingredient is None else ids[ingredient.name_key]
+
+    settled = prices.store(con, stored_id)
+    restated = dishes.store(con, stored_id)
+    tables = {
+        **made.tables,
+        **settled.tables,
+        **restated.tables,
+        "decision": {
+            "line": [each.row.line for each in fresh],
+            "raw": [each.row.raw for each in fresh],
+            "sender": [each.row.value["sender"] for each in fresh],
+            "sender_key": [each.key[0] for each in fresh],
+            "words": [each.row.value["words"] for each in fresh],
+            "words_key": [each.key[1] for each in fresh],
+            "ingredient_id": [stored_id(each.decided) for each in fresh],
+            "pack": [each.decided.pack for each in fresh],
+            "product": [each.decided.product for each in fresh],
+        },
+    }
+    return Stored(tables=tables, touched=made.touched | settled.touched)

@@ -1,0 +1,86 @@
+"""Writes one line of a list or an invoice as a row of a prices file, once its ingredient is known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from ingest.brought import PriceLine
+from ingest.kinds.decided import Decided
+from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.pack_reader import PackReader
+from ingest.matching.packs import pack_in_words, times
+from pricing.errors import MeasureRefused
+
+COLUMNS = (
+    "ingredient", "date", "price", "currency", "pack", "supplier", "kind", "tax_pct", "region",
+    "product", "source", "note",
+)  # fmt: skip
+_PLACES = Decimal("0.0001")  # of a stored price
+
+
+class PriceOfLine:
+    """Finds the pack of each line, and writes what was paid for it."""
+
+    def __init__(self, kitchen: Kitchen) -> None:
+        self._kitchen = kitchen
+        self._packs = PackReader(kitchen)
+        self._in_words: dict[str, tuple[str, ...]] = {}
+
+    def cells(self, line: PriceLine, decided: Decided) -> Sequence[str] | None:
+        """Return the cells of COLUMNS; None where no pack is known that the ingredient can use."""
+        pack = self._pack(line, decided)
+        ingredient = decided.ingredient
+        if pack is None or ingredient is None:
+            return None
+        price = line.price
+        if line.count != 1:
+            each = price / line.count
+            if each == each.quantize(_PLACES) and each > 0:
+                price = each
+            else:
+                own = self._kitchen.facts(ingredient).grams_by_measure
+                pack = times(pack, line.count, self._kitchen.system, list(own))
+        return (
+            ingredient.name,
+            line.day.isoformat(),
+            f"{price:f}",
+            line.currency,
+            pack,
+            line.supplier or "",
+            line.kind,
+            "" if line.tax_pct is None else f"{line.tax_pct:f}",
+            line.region or "",
+            decided.product or line.product or line.words,
+            line.source or "",
+            line.note or "",
+        )
+
+    def _pack(self, line: PriceLine, decided: Decided) -> str | None:
+        """Return the first pack that the ingredient's base unit can be made of."""
+        if decided.ingredient is None:
+            return None
+        for pack in self._candidates(line, decided):
+            if not isinstance(self._packs.read(decided.ingredient, pack), MeasureRefused):
+                return pack
+        return None
+
+    def _candidates(self, line: PriceLine, decided: Decided) -> Iterator[str]:
+        if line.pack is not None:
+            yield line.pack
+        if decided.pack is not None:
+            yield decided.pack
+        if line.pack is None:
+            yield from self._packs_in(line.words)
+            if line.unit is not None:
+                yield f"1 {line.unit}"
+            elif decided.ingredient is not None and decided.ingredient.base == "each":
+                yield "1 each"
+
+    def _packs_in(self, words: str) -> tuple[str, ...]:
+        if words not in self._in_words:
+            found = pack_in_words(words, self._kitchen.system)
+            self._in_words[words] = () if found is None else (
+                (found.pack,) if found.pieces is None else (found.pack, found.pieces)
+            )  # fmt: skip
+        return self._in_words[words]

@@ -1,0 +1,147 @@
+"""Prices of the tray that decisions settle: they become prices of the book, by the same checks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from ingest.brought import PriceLine
+from ingest.kinds import prices
+from ingest.kinds.checked import Checked, Options, Stored
+from ingest.kinds.decided import Decided, DecidedWords
+from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.price_of_line import COLUMNS, PriceOfLine
+from ingest.text.csv_text import RawRow, Sheet
+from ingest.text.read_file import ReadFile, read_columns
+from ingest.text.rows import Row
+from ingest.text.sentences import counted, quoted
+from pricing.book import tray
+from pricing.book.connect import Connection
+from pricing.book.tray import WaitingPrice
+from pricing.errors import Problem
+
+StoredId = Callable[[Decided], int | None]
+
+
+@dataclass(kw_only=True)
+class SettledPrices:
+    """What of the tray a file of decisions settles."""
+
+    problems: list[Problem] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+    checked: Checked = field(default_factory=Checked)  # of the prices
+    kitchen: Kitchen
+    settled: list[tuple[Row, WaitingPrice]] = field(default_factory=list)  # by which row
+
+    def store(self, con: Connection, stored_id: StoredId) -> Stored:
+        """Return the rows to store; `stored_id` gives a new ingredient the number it has now."""
+        stored = self.checked.store(con)
+        new = {each.ingredient_id: each for each in self.kitchen.ingredients.values()}
+        tables = {name: dict(columns) for name, columns in stored.tables.items()}
+        touched = set(stored.touched)
+        observation = tables.get("observation")
+        if observation is not None:
+            ids = [
+                stored_id(Decided(ingredient=new[each])) if each < 0 else each
+                for each in observation["ingredient_id"]  # type: ignore[operator]
+            ]
+            observation["ingredient_id"] = ids
+            touched = {each for each in ids if each is not None}
+        bad = self.checked.bad_lines() | {each.line for each in self.problems}
+        kept = [(row, each) for row, each in self.settled if row.line not in bad]
+        tables["tray_settled"] = {
+            "line": [row.line for row, _ in kept],
+            "raw": [row.raw for row, _ in kept],
+            "tray_row": [each.row_id for _, each in kept],
+        }
+        return Stored(tables=tables, touched=frozenset(touched))
+
+
+def settle_prices(
+    con: Connection,
+    words: DecidedWords,
+    kitchen: Kitchen,
+    rows: Mapping[tuple[str, str], Row],
+    options: Options,
+) -> SettledPrices:
+    """Return what becomes of the waiting prices whose words a file decides on.
+
+    `rows`: key of the sender and of the words → the row that decides. A price that the checks
+    refuse is a problem of that row.
+    """
+    found, priced = SettledPrices(kitchen=kitchen), PriceOfLine(kitchen)
+    made: list[RawRow] = []
+    without_pack: dict[int, tuple[Row, list[WaitingPrice]]] = {}
+    for each in tray.waiting_prices(con):
+        row = rows.get((each.sender_key, each.words_key)) or rows.get(("", each.words_key))
+        decided = None if row is None else words.of_words(each.sender_key, each.words_key)
+        if row is None or decided is None:
+            continue
+        if decided.ingredient is not None:
+            cells = priced.cells(_line(each), decided)
+            if cells is None:
+                without_pack.setdefault(row.line, (row, []))[1].append(each)
+                continue
+            made.append(RawRow(line=row.line, raw=each.raw or "", cells=tuple(cells)))
+        found.settled.append((row, each))
+    found.problems += [_no_pack(row, lines) for row, lines in without_pack.values()]
+    found.checked = prices.check_rows(con, _rows(made), kitchen, options)
+    found.problems += [_of_decision(each) for each in found.checked.problems]
+    found.remarks += found.checked.remarks
+    if found.settled:
+        settled = counted(len(found.settled), "line")
+        found.remarks.append(
+            f"{settled} of the tray settled: {counted(found.checked.added, 'new price')}."
+        )
+    return found
+
+
+def _line(waiting: WaitingPrice) -> PriceLine:
+    return PriceLine(
+        line=waiting.line or 0,
+        raw=waiting.raw or "",
+        words=waiting.words,
+        day=waiting.observed_on,
+        price=waiting.price,
+        currency=waiting.currency,
+        count=waiting.packs,
+        unit=waiting.unit,
+        pack=waiting.pack,
+        supplier=waiting.sender,
+        kind=waiting.price_kind,
+        tax_pct=waiting.tax_pct,
+        region=waiting.region,
+        product=waiting.product,
+        source=waiting.source or waiting.file,
+        note=waiting.note,
+    )
+
+
+def _rows(made: Sequence[RawRow]) -> list[Row]:
+    header = RawRow(line=1, raw="", cells=COLUMNS)
+    read = read_columns("prices", Sheet(header=header, rows=tuple(made)))
+    if not isinstance(read, ReadFile) or read.problems:  # the cells were written here
+        raise TypeError(read)
+    return read.rows
+
+
+def _no_pack(row: Row, lines: Sequence[WaitingPrice]) -> Problem:
+    ingredient = row.value["ingredient"]
+    return row.problem(
+        "pack",
+        f"no pack of {quoted(lines[0].words)} that {ingredient} can be counted in",
+        "what one of it is, such as 500 g or 6 x 330 ml",
+        f"Write the pack in this row, or load the missing measure of {ingredient} first.",
+    )
+
+
+def _of_decision(problem: Problem) -> Problem:
+    """Return a price's problem as one of the row that decides on it."""
+    return Problem(
+        line=problem.line,
+        column="ingredient" if problem.column != "pack" else "pack",
+        found=problem.found,
+        expected=problem.expected,
+        remedy=problem.remedy,
+        code=problem.code,
+    )

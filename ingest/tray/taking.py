@@ -1,0 +1,170 @@
+"""Takes lines with prices into the book: what was decided before as prices, the rest to the tray."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from dataclasses import replace as changed
+from typing import Any
+
+from ingest.brought import PriceLine
+from ingest.kinds.checked import Options
+from ingest.kinds.decided import DecidedWords
+from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.price_of_line import COLUMNS, PriceOfLine
+from ingest.one_file import Incoming, take
+from ingest.report import FileReport
+from ingest.text.csv_text import RawRow, Sheet
+from ingest.text.read_file import ReadFile, read_columns
+from ingest.text.sentences import counted
+from pricing.book import tray
+from pricing.book.append import Columns
+from pricing.book.connect import Book, Connection, reading
+from pricing.errors import Problem
+from pricing.names import name_key
+
+
+@dataclass(kw_only=True)
+class Brought:
+    """What the reader of a form made of a file."""
+
+    form: str
+    lines: Sequence[PriceLine]
+    problems: Sequence[Problem] = ()
+    remarks: Sequence[str] = ()
+    document: Mapping[str, Any] | None = None  # what an e-invoice says
+    tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored with them: a layout
+
+
+@dataclass(kw_only=True)
+class _Sorted:
+    """Lines by what becomes of them."""
+
+    rows: list[RawRow] = field(default_factory=list)  # of COLUMNS
+    waiting: list[PriceLine] = field(default_factory=list)
+    set_aside: int = 0  # not an ingredient
+
+
+def take_price_lines(
+    book: Book, file: Incoming, brought: Brought, options: Options, *, dry_run: bool, skip_bad: bool
+) -> FileReport:
+    """Store the prices of a file whose words are known; the other lines wait in the tray.
+
+    A line that cannot be read, or a price that the checks of a prices file refuse, refuses the
+    file, unless `skip_bad` takes the rest. In a dry run nothing is stored. Raises BookUnreadable.
+    """
+    with reading(book) as con:
+        found = _sort(con, brought.lines)
+        new = _not_waiting_yet(con, found.waiting)
+    sheet = Sheet(header=_raw(1, "", COLUMNS), rows=tuple(found.rows))
+    read = read_columns("prices", sheet)
+    if not isinstance(read, ReadFile):  # our own heading is one that can be read
+        raise TypeError(read)
+    tables = dict(brought.tables)
+    if new:
+        tables["tray_line"] = _tray_columns(new)
+    rows = changed(
+        file,
+        read=changed(read, problems=[*brought.problems, *read.problems]),
+        tables=tables,
+        tables_already=len(found.waiting) - len(new),
+    )
+    report = take(book, "prices", rows, options, dry_run=dry_run, skip_bad=skip_bad)
+    return changed(
+        report,
+        form=brought.form,
+        waiting=len(found.waiting),
+        document=brought.document,
+        remarks=(*brought.remarks, *report.remarks, *_said(found)),
+    )
+
+
+def _sort(con: Connection, lines: Sequence[PriceLine]) -> _Sorted:
+    kitchen = Kitchen(con)
+    decided, priced, found = DecidedWords(con, kitchen), PriceOfLine(kitchen), _Sorted()
+    for line in lines:
+        known = decided.find(
+            line.words, line.supplier, item_number=line.item_number, gtin=line.gtin
+        )
+        if known is not None and known.ingredient is None:
+            found.set_aside += 1
+            continue
+        cells = None if known is None else priced.cells(line, known)
+        if cells is None:
+            found.waiting.append(line)
+        else:
+            found.rows.append(_raw(line.line, line.raw, cells))
+    return found
+
+
+def _raw(line: int, raw: str, cells: Sequence[str]) -> RawRow:
+    if not raw:
+        out = io.StringIO()
+        csv.writer(out, lineterminator="").writerow(cells)
+        raw = out.getvalue()
+    return RawRow(line=line, raw=raw, cells=tuple(cells))
+
+
+def _not_waiting_yet(con: Connection, lines: Sequence[PriceLine]) -> list[PriceLine]:
+    """Return the lines that the tray does not hold, each once."""
+    if not lines:
+        return []
+    there = {
+        (each.sender_key, each.words_key, each.observed_on, each.price, each.packs, each.pack,
+         each.unit, each.currency)
+        for each in tray.waiting_prices(con)
+    }  # fmt: skip
+    new = []
+    for line in lines:
+        key = (
+            name_key(line.supplier or ""), name_key(line.words), line.day, line.price, line.count,
+            line.pack, line.unit, line.currency,
+        )  # fmt: skip
+        if key not in there:
+            there.add(key)
+            new.append(line)
+    return new
+
+
+def _tray_columns(lines: Sequence[PriceLine]) -> dict[str, list[Any]]:
+    """Return the columns of the table tray_line."""
+    return {
+        "line": [each.line for each in lines],
+        "raw": [each.raw for each in lines],
+        "sender": [each.supplier for each in lines],
+        "sender_key": [name_key(each.supplier or "") for each in lines],
+        "words": [each.words for each in lines],
+        "words_key": [name_key(each.words) for each in lines],
+        "item_number": [each.item_number for each in lines],
+        "gtin": [each.gtin for each in lines],
+        "observed_on": [each.day for each in lines],
+        "price": [each.price for each in lines],
+        "packs": [each.count for each in lines],
+        "pack": [each.pack for each in lines],
+        "unit": [each.unit for each in lines],
+        "currency": [each.currency for each in lines],
+        "price_kind": [each.kind for each in lines],
+        "tax_pct": [each.tax_pct for each in lines],
+        "region": [each.region for each in lines],
+        "product": [each.product for each in lines],
+        "source": [each.source for each in lines],
+        "note": [each.note for each in lines],
+    }
+
+
+def _said(found: _Sorted) -> list[str]:
+    said = []
+    if found.set_aside:
+        said.append(
+            f"{counted(found.set_aside, 'line')} set aside: decided before to be no ingredient."
+        )
+    if found.waiting:
+        words = len({(each.supplier, name_key(each.words)) for each in found.waiting})
+        wait = "waits" if len(found.waiting) == 1 else "wait"
+        said.append(
+            f"{counted(len(found.waiting), 'line')} {wait} for a decision "
+            f"({counted(words, 'description')}): see `portiondrift tray`."
+        )
+    return said
