@@ -45,6 +45,7 @@ from dashboard.terminal import (
     swap,
     swaps,
     till,
+    tray,
     undo,
     weights,
 )
@@ -70,6 +71,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     publish.publish,
     evidence.evidence,
     load.load,
+    tray.tray,
     undo.undo,
     price.price,
     swaps.swaps,

@@ -73,6 +73,23 @@ def remark(sentence: str) -> None:
     sys.stderr.write(sentence + "\n")
 
 
+def write_new(path: Path, text: str) -> None:
+    """Write a new file. Raises InputRefused where there is one, or it cannot be written."""
+    try:
+        with path.open("x", encoding="utf-8", newline="") as file:
+            file.write(text)
+    except FileExistsError:
+        raise InputRefused(
+            f"Found a file {path}; expected a new name, so that nothing is overwritten. Name "
+            "another file."
+        ) from None
+    except OSError as error:
+        raise InputRefused(
+            f"Cannot write {path}: {error.strerror or error}. Choose a folder that you may write "
+            "to."
+        ) from None
+
+
 def stop(status: int) -> NoReturn:
     """End with an exit status after the answer was printed."""
     raise typer.Exit(status)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
+from decimal import Decimal
 
 from ingest.brought import PriceLine
 from ingest.invoices.document import Invoice, InvoiceLine
@@ -32,7 +33,7 @@ def _price_line(invoice: Invoice, line: InvoiceLine) -> PriceLine:
     assert line.cost is not None
     many = counts_of(line.quantity, line.unit)
     weighed = pack_words(line.quantity, line.unit) if many is None else None
-    count, unit = many or (line.quantity if weighed is None else 1, None)
+    count, unit = many or (line.quantity if weighed is None else Decimal(1), None)
     item = f"item {line.item_number}" if line.item_number else ""
     gtin = f"GTIN {line.gtin}" if line.gtin else ""
     return PriceLine(

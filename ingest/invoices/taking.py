@@ -18,8 +18,8 @@ def take_invoice(
 ) -> FileReport:
     """Check a document and store its prices (not in a dry run): all of its lines, or none.
 
-    With skip_bad those that are fine are stored. Lines whose ingredient nobody has decided on wait in
-    the tray. Lines that were free or went back are no prices, and no problems.
+    With skip_bad those that are fine are stored. Lines whose ingredient nobody has decided on wait
+    in the tray. Lines that were free or went back are no prices, and no problems.
     """
     document = read_document(file.data)
     invoice = document.invoice
@@ -27,7 +27,7 @@ def take_invoice(
         return changed(FileReport.refused(file.shown, document.problems), form=document.form)
     lines, remarks = price_lines(invoice)
     brought = Brought(
-        form=document.form,
+        form=document.form or "",
         lines=lines,
         remarks=(*invoice.remarks, *remarks),
         document=invoice.as_json(),

@@ -1,4 +1,4 @@
-"""Rules of a decisions file: which words are which ingredient, and what that settles in the tray."""
+"""Rules of a decisions file: which words are which ingredient, and what that settles."""
 
 from __future__ import annotations
 
@@ -20,7 +20,6 @@ from ingest.text.sentences import counted, quoted
 from pricing.book import known, tray
 from pricing.book.connect import Connection
 from pricing.errors import MeasureRefused, Problem
-from pricing.measures.quantities import missing_fact
 from pricing.names import name_key
 
 Key = tuple[str, str]  # of the sender, of the words
@@ -148,8 +147,8 @@ def _decided_before(row: Row, was: str, pack: str | None) -> Problem:
         "ingredient",
         quoted(row.value["ingredient"]),
         f"{quoted(was)}{of}, as these words were decided before",
-        "Correct the row, or load the file with --replace: the new decision counts from now on, and "
-        "prices that came by the old one stay until its load is undone.",
+        "Correct the row, or load the file with --replace: the new decision counts from now on, "
+        "and prices that came by the old one stay until its load is undone.",
         Code.FACT_DIFFERS,
     )
 
@@ -163,9 +162,7 @@ def _leave_out_refused(decisions: Sequence[NewDecision], checked: Checked) -> No
     )
 
 
-def _store(
-    con: Connection, fresh: Sequence[NewDecision], parts: Sequence[Any]
-) -> Stored:
+def _store(con: Connection, fresh: Sequence[NewDecision], parts: Sequence[Any]) -> Stored:
     """Store new ingredients first: the others name them."""
     new, prices, dishes = parts
     made = new.store(con)

@@ -75,7 +75,7 @@ def _decided_since(row: Row, words: str, kitchen: Kitchen) -> DishLine | None:
 
 def _waiting(row: Row, words: str, kitchen: Kitchen, checked: Checked) -> DishLine | None:
     """Return a line whose ingredient nobody has decided on; its unit may be any word."""
-    number, unit = row.value["quantity"], row.value["unit"]
+    unit = row.value["unit"]
     if not words:
         checked.problems.append(
             row.problem(

@@ -1,4 +1,4 @@
-"""Ingredients that a decision makes: its row states their facts, by the rules of an ingredients file."""
+"""Ingredients that a decision makes: its row states their facts, as an ingredients file does."""
 
 from __future__ import annotations
 
@@ -25,17 +25,13 @@ def is_new(row: Row, kitchen: Kitchen) -> bool:
     return name is not None and row.value["base"] is not None and kitchen.find(name) is None
 
 
-def check_new(
-    con: Connection, rows: Sequence[Row], kitchen: Kitchen, options: Options
-) -> Checked:
+def check_new(con: Connection, rows: Sequence[Row], kitchen: Kitchen, options: Options) -> Checked:
     """Return what the rows that make ingredients add, and let the kitchen know the new ones.
 
     They go by negative numbers until they are stored.
     """
     columns = TABLES["ingredients"]
-    made = match_header(
-        RawRow(line=1, raw="", cells=("ingredient", *FACTS)), columns
-    )
+    made = match_header(RawRow(line=1, raw="", cells=("ingredient", *FACTS)), columns)
     assert isinstance(made, Heading)
     blank = {column.name: None for column in columns}
     as_ingredients = [

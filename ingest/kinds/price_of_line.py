@@ -1,4 +1,4 @@
-"""Writes one line of a list or an invoice as a row of a prices file, once its ingredient is known."""
+"""Writes a line of a list or an invoice as a row of prices, once its ingredient is known."""
 
 from __future__ import annotations
 

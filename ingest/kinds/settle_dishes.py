@@ -55,6 +55,7 @@ class SettledDishes:
         which = {"versions": sorted(self.lines)}
         versions = asked(con, "tray/versions_to_restate", which)
         new = dict(zip(which["versions"], reserve_row_ids(con, len(versions)), strict=True))
+        lines = asked(con, "tray/lines_to_restate", which)
         detailed = [each for each in versions if each["has_detail"]]
         return Stored(
             tables={
@@ -66,7 +67,7 @@ class SettledDishes:
                     "version_row": [new[each["version_row"]] for each in detailed],
                     **_columns(detailed, _DETAIL),
                 },
-                "dish_line": self._lines(asked(con, "tray/lines_to_restate", which), new, stored_id),
+                "dish_line": self._lines(lines, new, stored_id),
             }
         )
 
@@ -116,9 +117,8 @@ def settle_dishes(
             found.lines.setdefault(line.version_row, {})[line.position] = settled
     if found.lines:
         many = sum(map(len, found.lines.values()))
-        found.remarks.append(
-            f"{counted(many, 'recipe line')} settled in {counted(len(found.lines), 'dish version')}."
-        )
+        versions = counted(len(found.lines), "dish version")
+        found.remarks.append(f"{counted(many, 'recipe line')} settled in {versions}.")
     return found
 
 
@@ -133,7 +133,10 @@ def _settled(
     try:
         if unit == SOME and SOME not in own and decided.pack is not None:
             amount = read_pack(decided.pack, kitchen.system, own)
-            quantity, unit = f"{amount.amount.normalize():f}", amount.measure_key or amount.dimension
+            quantity, unit = (
+                f"{amount.amount.normalize():f}",
+                amount.measure_key or amount.dimension,
+            )
         else:
             amount = read_quantity(quantity, unit, kitchen.system, own)
         missing = missing_fact(amount, facts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from ingest.brought import PriceLine
 from ingest.kinds import prices
@@ -39,14 +40,13 @@ class SettledPrices:
         new = {each.ingredient_id: each for each in self.kitchen.ingredients.values()}
         tables = {name: dict(columns) for name, columns in stored.tables.items()}
         touched = set(stored.touched)
-        observation = tables.get("observation")
-        if observation is not None:
-            ids = [
-                stored_id(Decided(ingredient=new[each])) if each < 0 else each
-                for each in observation["ingredient_id"]  # type: ignore[operator]
-            ]
-            observation["ingredient_id"] = ids
-            touched = {each for each in ids if each is not None}
+        if "observation" in tables:
+            made: dict[Any, int | None] = {
+                each: stored_id(Decided(ingredient=new[each])) for each in touched if each < 0
+            }
+            ids = [made.get(each, each) for each in tables["observation"]["ingredient_id"]]
+            tables["observation"]["ingredient_id"] = ids
+            touched = {made.get(each) or each for each in touched}
         bad = self.checked.bad_lines() | {each.line for each in self.problems}
         kept = [(row, each) for row, each in self.settled if row.line not in bad]
         tables["tray_settled"] = {

@@ -28,7 +28,7 @@ class Found:
 
 
 class DecidedBefore:
-    """The decisions of a book, in the order they were made; a later one takes an earlier's place."""
+    """The decisions of a book, in the order they were made; a later one counts over an earlier."""
 
     def __init__(self, decided: Sequence[Decided], foods: frozenset[str]) -> None:
         self._foods = foods

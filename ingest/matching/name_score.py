@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from ingest.matching.words import name_words, of_kind, other_foods_in
 from pricing.reference.table import read_table
@@ -65,6 +65,7 @@ def kitchen_foods() -> frozenset[str]:
     return frozenset(row["word"] for row in rows if row["means"] and "-" not in row["word"])
 
 
+@lru_cache(maxsize=200_000)
 def kind_of(word: str, foods: frozenset[str]) -> str:
     """Return what a word of a description does; `foods` are words that name ingredients."""
     for kind, named in (("links", "link"), ("state", "state"), ("light", "light"), ("cut", "cut")):

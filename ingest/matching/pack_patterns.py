@@ -33,7 +33,7 @@ def _compiled(pattern: str) -> re.Pattern[str]:
 @cache
 def patterns() -> Mapping[str, re.Pattern[str]]:
     """Return the pattern of each way to write a pack, by its name; none repeats without bound."""
-    unit = _any("unit")
+    unit, things = _any("unit"), _any("piece", "pack")
     found = {
         # what has numbers and is no pack: 3.5 %, 20x30 cm
         "percent": rf"{_START}[0-9]{{1,3}}(?:[.,][0-9]{{1,2}})? ?%",
@@ -41,7 +41,7 @@ def patterns() -> Mapping[str, re.Pattern[str]]:
         r"(?: ?[x×*] ?[0-9]{1,4}(?:[.,][0-9]{1,2})?){0,2}"
         r" ?(?:cm|mm|m|inch|in)(?![^\W_])",
         "two_units": rf"{_START}(?P<num>[0-9]{{1,3}}) ?(?:lbs?) ?(?P<second>{NUMBER}) ?oz{_END}",
-        "size": rf"{_START}(?:(?P<counts>(?:[0-9]{{1,4}} ?(?:{_any('piece', 'pack')} )?[x×*] ?){{1,3}})"
+        "size": rf"{_START}(?:(?P<counts>(?:[0-9]{{1,4}} ?(?:{things} )?[x×*] ?){{1,3}})"
         rf"|(?:(?P<whole>[0-9]{{1,2}}) )?(?P<slash>[0-9]{{1,4}}) ?/ ?"
         rf"|(?P<low>{NUMBER}) ?[-–] ?)?"
         rf"(?P<num>{NUMBER}) ?-?(?P<unit>{unit}){_END}"

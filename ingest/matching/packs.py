@@ -260,7 +260,7 @@ def _number(text: str, unit: str) -> str | None:
     """
     if text[-1] in _VULGAR:
         return f"{text[:-1]} {_VULGAR[text[-1]]}".strip()
-    whole, mark, part = text.replace(" ", "").replace(",", ".").partition(".")
+    whole, _, part = text.replace(" ", "").replace(",", ".").partition(".")
     if len(part) == 3 and int(whole) and unit in ("g", "ml", "mg"):
         whole, part = whole + part, ""
     part = part.rstrip("0")

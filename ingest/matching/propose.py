@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ingest.matching.decided import DecidedBefore, Found
 from ingest.matching.known import Asked, Decided, KnownIngredient, Proposal
@@ -13,7 +14,7 @@ from ingest.matching.packs import PackFound, pack_in_words
 from ingest.matching.word_match import WordMatch
 from ingest.matching.words import meanings_of, of_kind, singular
 from pricing.errors import MeasureRefused
-from pricing.measures.read import in_base, read_pack
+from pricing.measures.read import Quantity, in_base, missing_fact, read_pack
 
 LEAST = 0.3  # a candidate under this is not told
 _LOOKED_AT = 12  # names scored in full, those that share most with the description
@@ -33,7 +34,7 @@ class _Candidate:
 
 
 class Proposer:
-    """All that is known of a book's ingredients and earlier decisions, asked for many descriptions."""
+    """What is known of a book's ingredients and earlier decisions, asked for descriptions."""
 
     def __init__(
         self,
@@ -156,11 +157,19 @@ class Proposer:
             candidate.why.append(f"its price is {ratio:.2g} times what the book expects")
 
     def _in_base(self, pack: str, each: KnownIngredient) -> float | None:
-        try:
-            quantity = read_pack(pack, self._measures, each.facts.grams_by_measure.keys())
-            return in_base(quantity, each.facts)
-        except MeasureRefused:
+        own = tuple(each.facts.grams_by_measure)
+        quantity = _held(pack, self._measures, own)
+        if quantity is None or missing_fact(quantity, each.facts):
             return None
+        return in_base(quantity, each.facts)
+
+
+@lru_cache(maxsize=10_000)
+def _held(pack: str, measures: str, own_measures: tuple[str, ...]) -> Quantity | None:
+    try:
+        return read_pack(pack, measures, own_measures)
+    except MeasureRefused:
+        return None
 
 
 def _best(candidates: dict[int | None, _Candidate], pack: str | None) -> Proposal:

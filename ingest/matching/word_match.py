@@ -1,4 +1,4 @@
-"""How like a till's word is to the words of a list: the same, a slip of the pen, or written short."""
+"""Which words of a list a till's word may be: the same, a slip of the pen, or written short."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class WordMatch:
         self._found: dict[str, dict[str, float]] = {}
 
     def like(self, word: str) -> dict[str, float]:
-        """Return word of the list -> likeness from COMPOUND to SAME; a known word is only itself."""
+        """Return word of the list -> likeness, COMPOUND to SAME; a known word is only itself."""
         found = self._found.get(word)
         if found is None:
             found = self._found[word] = self._like(word)

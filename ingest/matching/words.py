@@ -111,13 +111,9 @@ def abbreviations() -> Mapping[str, tuple[str, ...]]:
 def of_kind(kind: str) -> frozenset[str]:
     """Return the words of one kind of description_words.csv, folded, in both numbers."""
     rows = read_table("description_words.csv", __package__)
-    words = {
-        plain(name_key(word))
-        for row in rows
-        if row["kind"] == kind
-        for word in row["words"].split()
-    }
-    return frozenset(words | {singular(word) for word in words})
+    written = " ".join(row["words"] for row in rows if row["kind"] == kind)
+    words = plain(name_key(written)).split()
+    return frozenset([*words, *map(singular, words)])
 
 
 @cache
@@ -132,7 +128,7 @@ def other_foods() -> Mapping[str, tuple[tuple[str, ...], ...]]:
 
 
 def other_foods_in(words: Sequence[str]) -> list[tuple[int, tuple[str, ...]]]:
-    """Return where a row of words that is another food begins in `words` (singular), and the row."""
+    """Return where words that together are another food begin in `words` (singular), and they."""
     return [
         (start, phrase)
         for start, word in enumerate(words)

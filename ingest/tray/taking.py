@@ -1,4 +1,4 @@
-"""Takes lines with prices into the book: what was decided before as prices, the rest to the tray."""
+"""Takes lines with prices into the book: as prices what was decided before; the rest waits."""
 
 from __future__ import annotations
 

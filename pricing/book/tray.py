@@ -76,7 +76,7 @@ def decisions(con: Connection) -> list[Decision]:
 
 def numbered_words(con: Connection) -> list[tuple[str, str, str | None, str | None]]:
     """Return sender key, words key, item number and GTIN of what came to the tray with one."""
-    return [tuple(row.values()) for row in rows(con, "tray/numbered_words")]  # type: ignore[misc]
+    return [tuple(row.values()) for row in rows(con, "tray/numbered_words")]
 
 
 def waiting_prices(con: Connection) -> list[WaitingPrice]:

@@ -23,6 +23,7 @@ from pricing.measures.read import Quantity
 FILES = (
     "settings", "ingredients", "measures", "index", "prices", "dishes", "swaps", "printed",
     "printed_evidence",  # loaded as printed, after it: it adds the evidence to the figures
+    "decisions",
 )  # fmt: skip
 _ROWS_AT_ONCE = 20_000
 
@@ -32,7 +33,8 @@ def export(book: Book, folder: str | os.PathLike[str]) -> list[Path]:
 
     One file for each kind of the contract that has rows (kind.csv), and settings.csv. Packs and
     quantities are as first written, decimals exact and without an exponent.
-    Left out: what was retracted or replaced, and the official series that a new book brings along.
+    Left out: what was retracted or replaced, the official series that a new book brings along, and
+    of the tray the prices that wait (a backup has them).
     Load them with --replace, in case the book has another word on a series that came along.
     The order of rows follows from their content, so that two exports can be compared as text.
     Raises BookUnreadable when the folder is not empty or cannot be written; nothing is left there.

@@ -1,0 +1,73 @@
+"""The command that lists what waits for a decision, or writes it down to be decided on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from dashboard.terminal.options import Json
+from dashboard.terminal.output import answer, remark, the_book, write_new
+from dashboard.terminal.text_table import text_table
+from dashboard.words.figures import counted
+from pricing.money import show_money
+
+if TYPE_CHECKING:
+    from ingest.tray.listing import WaitingWords
+
+
+def tray(
+    write: Annotated[
+        Path | None,
+        typer.Option("--write", help="Write it as a file of decisions, to edit and load."),
+    ] = None,
+    json: Json = False,
+) -> None:
+    """List what waits for a decision: which words are which ingredient; likely ones first."""
+    from ingest.tray.listing import decisions_csv, list_tray
+    from pricing.clock import today
+
+    waiting = list_tray(the_book(), today())
+    if write is not None:
+        write_new(write, decisions_csv(waiting))
+        remark(
+            f"{write}: {counted(len(waiting), 'description')}. Look each over, correct it, then "
+            f"`portiondrift load decisions {write}`. Check labels before you rely on allergens."
+        )
+    answer(
+        {"waiting": [each.as_json() for each in waiting]}, lambda: tray_text(waiting), as_json=json
+    )
+
+
+def tray_text(waiting: Sequence[WaitingWords]) -> str:
+    """Return a line for each description that waits."""
+    if not waiting:
+        return "Nothing waits for a decision."
+    rows = [
+        [
+            each.words,
+            each.sender or "",
+            f"{each.lines:,}",
+            "" if each.last_price is None else show_money(each.last_price, each.currency or ""),
+            _proposed(each),
+            "" if each.proposal is None else each.proposal.pack or "",
+            "" if each.proposal is None else f"{each.proposal.score:.0%}",
+        ]
+        for each in waiting
+    ]
+    head = ["Words", "From", "Lines", "Last price", "Perhaps", "Pack", "Sure"]
+    lines = sum(each.lines for each in waiting)
+    return (
+        f"{text_table(head, rows, right=(2, 3, 6))}\n\n"
+        f"{counted(len(waiting), 'description')}, {counted(lines, 'line')}. "
+        "Write them down with `portiondrift tray --write decisions.csv`, decide, and load the file "
+        "with `portiondrift load decisions decisions.csv`."
+    )
+
+
+def _proposed(each: WaitingWords) -> str:
+    if each.proposal is None:
+        return each.known_as or ""
+    return each.proposal.ingredient

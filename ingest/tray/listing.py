@@ -1,0 +1,253 @@
+"""Lists what waits for a decision: each description once, with a proposal, the surest first."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from ingest.kinds.decided import NOT_AN_INGREDIENT, DecidedWords
+from ingest.kinds.kitchen import Kitchen
+from ingest.matching import known as matching
+from ingest.matching.propose import Proposer
+from pricing.answer import Answer
+from pricing.book import tray
+from pricing.book.connect import Book, Connection, reading
+from pricing.book.read import read_settings
+from pricing.book.tray import WaitingPrice, WaitingRecipeLine
+from pricing.errors import MeasureRefused
+from pricing.measures.read import in_base, read_pack
+from pricing.names import name_key, waiting_words
+from pricing.prices.evidence import market_prices
+
+SURE = 0.75  # from this score on a proposal is written as a decision to be looked over
+COLUMNS = (
+    "sender", "words", "ingredient", "pack", "product", "base", "category", "density_g_per_ml",
+    "grams_each", "yield_pct", "series", "lines", "last_price", "currency", "score", "why",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class Proposed(Answer):
+    """What a description may mean."""
+
+    ingredient: str  # its name, or "not an ingredient"
+    pack: str | None  # of one
+    score: float  # from 0 to 1: the same words were decided before
+    why: tuple[str, ...]
+    others: tuple[str, ...]  # other ingredients it may be, the likeliest first
+    unit_price: float | None = None  # the last price by this pack, per base unit, with its tax
+    base: str | None = None  # g, ml or each
+    expected: float | None = None  # what the book expects per base unit today
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaitingWords(Answer):
+    """A description that waits, with all of its lines."""
+
+    words: str
+    sender: str | None  # None: of a recipe, or nobody is named
+    lines: int
+    last_price: float | None  # of one pack, where it has one price; None of a recipe line
+    currency: str | None
+    last_on: date | None
+    pack: str | None  # of one, where a column or a unit stated it
+    dishes: tuple[str, ...]  # whose recipes wait for it
+    files: tuple[str, ...]
+    known_as: str | None  # the ingredient it was decided to be, where only pack or amount lacks
+    proposal: Proposed | None
+
+
+def list_tray(book: Book, today: date) -> tuple[WaitingWords, ...]:
+    """Return what waits, the surest proposals first. Raises BookUnreadable."""
+    with reading(book) as con:
+        return waiting(con, today)
+
+
+def waiting(con: Connection, today: date) -> tuple[WaitingWords, ...]:
+    """Return what waits in an open book, as `list_tray`."""
+    groups: dict[tuple[str, str], tuple[list[WaitingPrice], list[WaitingRecipeLine]]] = {}
+    for price in tray.waiting_prices(con):
+        groups.setdefault((price.sender_key, price.words_key), ([], []))[0].append(price)
+    for line in tray.waiting_recipe_lines(con):
+        words = name_key(waiting_words(line.ingredient) or "")
+        groups.setdefault(("", words), ([], []))[1].append(line)
+    if not groups:
+        return ()
+    proposals = _Proposals(con, today)
+    listed = [_listed(*each, proposals) for each in groups.values()]
+    asked = [proposals.asked(each, last) for each, last in listed]
+    found = [
+        proposals.filled(each, last, proposal)
+        for (each, last), proposal in zip(listed, proposals.proposer.propose(asked), strict=True)
+    ]
+    return tuple(sorted(found, key=_surest))
+
+
+def decisions_csv(waiting: Sequence[WaitingWords]) -> str:
+    """Return the tray as a file of decisions: sure proposals filled in, the others left open."""
+    out = io.StringIO()
+    rows = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
+    rows.writeheader()
+    for each in waiting:
+        proposal = each.proposal
+        sure = proposal is not None and proposal.score >= SURE
+        rows.writerow(
+            {
+                "sender": each.sender or "",
+                "words": each.words,
+                "ingredient": proposal.ingredient if proposal is not None and sure else "",
+                "pack": _pack(each) if sure else "",
+                "lines": each.lines,
+                "last_price": "" if each.last_price is None else f"{each.last_price:.10g}",
+                "currency": each.currency or "",
+                "score": "" if proposal is None else f"{proposal.score:.2f}",
+                "why": _why(each),
+            }
+        )
+    return out.getvalue()
+
+
+def _pack(each: WaitingWords) -> str:
+    """Return the pack to decide on; none where each line states its own."""
+    return "" if each.pack or each.proposal is None else each.proposal.pack or ""
+
+
+def _why(each: WaitingWords) -> str:
+    proposal = each.proposal
+    if proposal is None:
+        return "nothing like it is known"
+    may = [proposal.ingredient] if proposal.score < SURE else []
+    others = [f"perhaps {', '.join([*may, *proposal.others])}"] if may or proposal.others else []
+    return "; ".join([*proposal.why, *others])
+
+
+def _surest(each: WaitingWords) -> tuple[float, int, str, str]:
+    score = 0.0 if each.proposal is None else each.proposal.score
+    return -score, -each.lines, each.sender or "", each.words
+
+
+def _listed(
+    prices: Sequence[WaitingPrice], lines: Sequence[WaitingRecipeLine], proposals: _Proposals
+) -> tuple[WaitingWords, WaitingPrice | None]:
+    """Return a description without its proposal, and its last price."""
+    last = max(prices, key=lambda each: (each.observed_on, each.row_id), default=None)
+    words = last.words if last else waiting_words(lines[0].ingredient) or ""
+    sender = last.sender if last else None
+    decided = proposals.decided.find(words, sender)
+    return WaitingWords(
+        words=words,
+        sender=sender,
+        lines=len(prices) + len(lines),
+        last_price=None if last is None else float(last.price / last.packs),
+        currency=None if last is None else last.currency,
+        last_on=None if last is None else last.observed_on,
+        pack=None if last is None else last.pack,
+        dishes=tuple(dict.fromkeys(each.dish for each in lines)),
+        files=tuple(dict.fromkeys([each.file for each in prices] + [each.file for each in lines])),
+        known_as=decided.ingredient.name if decided and decided.ingredient else None,
+        proposal=None,
+    ), last
+
+
+class _Proposals:
+    """What proposals rest on in an open book."""
+
+    def __init__(self, con: Connection, today: date) -> None:
+        settings = read_settings(con)
+        self.currency, self.measures = settings.currency, settings.measures
+        self.kitchen = Kitchen(con)
+        self.decided = DecidedWords(con, self.kitchen)
+        known = {each.ingredient_id: each for each in self.kitchen.ingredients.values()}
+        self.names = {key: each.name for key, each in known.items()}
+        market = "trade" if settings.market == "trade" else "shop"
+        expected = market_prices(con, self.currency, market, [(key, today) for key in known])
+        self.ingredients = {
+            key: matching.KnownIngredient(
+                ingredient_id=key,
+                name=each.name,
+                facts=self.kitchen.facts(each),
+                aliases=each.aliases,
+                category=each.category,
+                expected=expected.get((key, today)),
+            )
+            for key, each in known.items()
+        }
+        self.proposer = Proposer(
+            tuple(self.ingredients.values()),
+            [
+                matching.Decided(
+                    words=each.words,
+                    ingredient_id=each.ingredient_id,
+                    pack=each.pack,
+                    product=each.product,
+                    sender=each.sender,
+                )
+                for each in tray.decisions(con)
+            ],
+            self.measures,
+        )
+
+    def asked(self, each: WaitingWords, last: WaitingPrice | None) -> matching.Asked:
+        """Return the question for a description."""
+        return matching.Asked(
+            words=each.known_as or each.words,
+            sender=each.sender,
+            price=None if last is None else last.price / last.packs * _with_tax(last),
+            currency_is_books=each.currency in (None, self.currency),
+            pack=each.pack,
+        )
+
+    def filled(
+        self, each: WaitingWords, last: WaitingPrice | None, proposal: matching.Proposal
+    ) -> WaitingWords:
+        """Return the description with its proposal, if there is any."""
+        if proposal.score == 0:
+            return each
+        ingredient = self.ingredients.get(proposal.ingredient_id or 0)
+        made = Proposed(
+            ingredient=NOT_AN_INGREDIENT if ingredient is None else ingredient.name,
+            pack=proposal.pack,
+            score=proposal.score,
+            why=proposal.why,
+            others=tuple(self.names[key] for key, _ in proposal.others if key in self.names),
+        )
+        if ingredient is not None:
+            made = self._with_price(made, ingredient, last)
+        return _with(each, made)
+
+    def _with_price(
+        self, made: Proposed, ingredient: matching.KnownIngredient, last: WaitingPrice | None
+    ) -> Proposed:
+        size = self._size(made.pack, ingredient)
+        paid = None if last is None else float(last.price / last.packs * _with_tax(last))
+        return Proposed(
+            ingredient=made.ingredient,
+            pack=made.pack,
+            score=made.score,
+            why=made.why,
+            others=made.others,
+            unit_price=paid / size if paid is not None and size else None,
+            base=ingredient.facts.base,
+            expected=ingredient.expected,
+        )
+
+    def _size(self, pack: str | None, ingredient: matching.KnownIngredient) -> float | None:
+        if pack is None:
+            return None
+        try:
+            own = list(ingredient.facts.grams_by_measure)
+            return in_base(read_pack(pack, self.measures, own), ingredient.facts)
+        except MeasureRefused:
+            return None
+
+
+def _with_tax(price: WaitingPrice) -> Decimal:
+    return 1 + (price.tax_pct or Decimal(0)) / 100
+
+
+def _with(each: WaitingWords, proposal: Proposed) -> WaitingWords:
+    return replace(each, proposal=proposal)
