@@ -1,4 +1,4 @@
-"""One thing with a price, as a list, a receipt or an invoice has it, before its ingredient is known."""
+"""One thing with a price, as a list, receipt or invoice has it, before anyone knows what it is."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from decimal import Decimal
 
 @dataclass(frozen=True, kw_only=True)
 class PriceLine:
-    """One thing with a price, as a list, receipt or invoice has it; its ingredient is not known yet."""
+    """One thing with a price; its ingredient is not known yet."""
 
     line: int  # by which problems name it: the physical row of a table, from 1
     raw: str  # as written
@@ -18,7 +18,7 @@ class PriceLine:
     price: Decimal  # paid for `count` packs
     currency: str  # ISO 4217
     count: Decimal = Decimal(1)  # packs
-    pack: str | None = None  # of one pack, where a column or a unit states it, as read_pack reads it
+    pack: str | None = None  # of one pack, where a column or a unit states it
     unit: str | None = None  # what `count` counts, where it is no pack by itself: each, box
     supplier: str | None = None
     kind: str = "receipt"  # shelf, offer, receipt, invoice, quote
