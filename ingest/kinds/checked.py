@@ -19,6 +19,8 @@ class Options:
     today: date
     replace: bool = False  # facts that differ from the book's take their place
     accept_unusual: bool = False  # prices far from what the book expects are taken
+    # answers to what a file does not say or says in two ways, by name: {"portions": "4"}
+    told: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
