@@ -45,7 +45,12 @@ def meanings_of(words: str) -> list[tuple[str, ...]]:
     """
     text = _NUMBERS.sub(" ", plain(name_key(words[:LONGEST_WORDS])))
     found: list[tuple[str, ...]] = []
+    taken_back = False
     for word in _WORD.findall(_ELISION.sub(r"\1 ", text)):
+        if taken_back:  # "sin sal": the word after it is what it does not have
+            taken_back = False
+            continue
+        taken_back = word in of_kind("without")
         longer = abbreviations().get(word)
         if longer is None:
             found += [(part,) for part in _LETTERS.findall(word) if part not in _says_nothing()]
