@@ -1,0 +1,1 @@
+"""Which ingredient, pack and product a supplier's description means: proposals, never decisions."""
