@@ -116,12 +116,10 @@ def _take(
         from ingest.invoices.taking import take_invoice
 
         return take_invoice(book, file, options, dry_run=dry_run, skip_bad=skip_bad)
-    if kind in ("prices", "dishes") and not is_own(kind, file.data):
+    if not is_own(kind, file.data):
         from ingest.tray.forms import take_form
 
-        report = take_form(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
-        if report is not None:
-            return report
+        return take_form(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
     report = take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
     return changed(report, form=OWN)
 

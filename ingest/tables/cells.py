@@ -8,7 +8,6 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, NoReturn
 
-from ingest.invoices.gtin import is_gtin
 from ingest.tables.dates import orders_of, read_date, read_month, serial_date
 from ingest.tables.fold import fold
 from ingest.tables.grid import Cell, text_of
@@ -19,6 +18,7 @@ from ingest.tables.packs import pack_words, per_unit
 from ingest.tables.settle import currency_of
 from ingest.tables.table import Table
 from ingest.tables.words import MEASURED, unit_named
+from ingest.text.gtin import is_gtin
 from ingest.text.readers import CellRefused
 from ingest.text.sentences import quoted
 

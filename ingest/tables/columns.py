@@ -6,11 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from ingest.report import Question
 from ingest.tables.contents import Contents, contents
 from ingest.tables.fold import fold
 from ingest.tables.headings import HeadingSays, heading_says
 from ingest.tables.layout import MEANINGS
-from ingest.tables.questions import Question, choices_of
+from ingest.tables.questions import choices_of
 from ingest.tables.table import Table
 from pricing.errors import InputRefused
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from ingest.invoices.gtin import is_gtin
 from ingest.tables.dates import orders_of, read_month, serial_date
 from ingest.tables.grid import Cell, GridRow, text_of
 from ingest.tables.numbers import marks_seen, split_money
 from ingest.tables.packs import pack_words
 from ingest.tables.words import unit_named
+from ingest.text.gtin import is_gtin
 from pricing.money import currencies_written
 
 _SAMPLE = 400  # different cells that decide what a column is; its marks are sought in all of them

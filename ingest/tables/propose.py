@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from ingest.brought import PriceLine
+from ingest.report import Question
 from ingest.tables.banner import banner_says
 from ingest.tables.columns import NUMBERS, decide_columns
 from ingest.tables.dates import ORDERS
@@ -15,7 +16,6 @@ from ingest.tables.grid import Grid
 from ingest.tables.layout import Layout
 from ingest.tables.price_lines import lines_of_table
 from ingest.tables.printed_lines import PrintedLine, printed_of_table
-from ingest.tables.questions import Question
 from ingest.tables.settle import answer, settle_day, settle_decimal, settle_order
 from ingest.tables.table import Table, best_table, find_tables
 

@@ -3,21 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from ingest.report import Question
 from ingest.text.sentences import quoted
 from pricing.errors import Problem
-
-
-@dataclass(frozen=True, kw_only=True)
-class Question:
-    """One thing that must be told before the table can be read; the answer is `name=answer`."""
-
-    name: str
-    asks: str
-    choices: tuple[str, ...]  # none where any words may be told
-    proposed: str | None
-    evidence: str  # what was found, in words
 
 
 def as_problem(questions: Sequence[Question]) -> Problem:

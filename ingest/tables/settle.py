@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from ingest.report import Question
 from ingest.tables.contents import date_orders, decimal_marks, example_of
 from ingest.tables.dates import ORDERS, orders_of, read_date
 from ingest.tables.grid import Cell, text_of
 from ingest.tables.numbers import AMBIGUOUS
-from ingest.tables.questions import Question
 from ingest.tables.table import Table
 from ingest.text.sentences import quoted
 from pricing.errors import InputRefused

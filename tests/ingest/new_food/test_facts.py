@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ingest.matching.food_fit import fitting_food
-from ingest.matching.new_ingredient import Fact, FactsProposed, propose_facts
+from ingest.new_food.facts import Fact, FactsProposed, propose_facts
+from ingest.new_food.food_fit import fitting_food
 from pricing.reference.table import data_lines
 
 TABLE = Path(__file__).with_name("foods.csv")

@@ -8,8 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from ingest.matching.food_fit import fitting_food, measure_of_kind
 from ingest.matching.packs import pack_in_words
+from ingest.new_food.food_fit import fitting_food, measure_of_kind
 from ingest.offices.title_fit import STRONG, score_of
 from pricing.errors import MeasureRefused
 from pricing.measures.foods import FoodMeasure, FoodSuggestion
