@@ -30,6 +30,7 @@ class Question:
     choices: tuple[str, ...]  # none where any words may be told
     proposed: str | None
     evidence: str  # what was found, in words
+    default: str | None = None  # taken unless it is told, and said; None: it must be told
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -141,6 +141,7 @@ class Draft:
                 choices=PRICE_KINDS,
                 proposed=proposed,
                 evidence=f"{why}; no word in it says whose they are.",
+                default=proposed,
             )
         )
         return proposed
@@ -161,9 +162,10 @@ class Draft:
                 choices=(),
                 proposed=first,
                 evidence="No column and no labelled line above the table names one.",
+                default="",
             )
         )
-        return first
+        return None
 
     def _first_words(self) -> str | None:
         for row in self.columns.table.banner[:1]:

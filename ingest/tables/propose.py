@@ -67,10 +67,27 @@ def propose(
         layout=layout,
         table=table,
         day=draft.day,
-        questions=tuple(draft.questions),
+        questions=tuple(each for each in draft.questions if each.default is None),
         preview=_preview(table, layout, draft.day or today),
-        remarks=(*table.remarks, *columns.remarks, *_no_rate(layout)),
+        remarks=(*table.remarks, *columns.remarks, *_no_rate(layout), *_taken(draft.questions)),
         known=False,
+    )
+
+
+def _taken(questions: Sequence[Question]) -> tuple[str, ...]:
+    """Say what was taken although nothing states it."""
+    taken = {each.name: each.default for each in questions if each.default is not None}
+    words = {
+        "sender": "nobody is named as the sender",
+        "kind": f"prices are of the kind {taken.get('kind')}",
+        "currency": f"the currency is the book's, {taken.get('currency')}",
+    }
+    if not taken:
+        return ()
+    answers = " ".join(f'--answer "{name}={value or "NAME"}"' for name, value in taken.items())
+    return (
+        f"Nothing in the table says otherwise: {'; '.join(words[name] for name in taken)}. To have "
+        f"it otherwise, load it with {answers}.",
     )
 
 

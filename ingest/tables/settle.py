@@ -132,6 +132,7 @@ def settle_currency(
         choices=(),
         proposed=known[0] if not signs or len(known) > 1 else None,
         evidence=evidence,
+        default=None if signs else own,
     )
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
+from types import MappingProxyType
 
 from ingest.brought import PriceLine
 from ingest.kinds.checked import Options
@@ -31,6 +32,7 @@ from pricing.book.read import read_settings
 from pricing.errors import Problem
 
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
+_NO_TABLES: Mapping[str, Columns] = MappingProxyType({})
 _WORKBOOK_STARTS = (b"PK", b"\xd0\xcf\x11\xe0")
 
 
@@ -84,6 +86,8 @@ class _Taking:
             saved={each: Layout.from_json(text) for each, text in kept.items()},
             told=self.options.told,
         )
+        if found.table.header is None and all(len(each.cells) < 2 for each in found.table.rows):
+            return FileReport.refused(self.file.shown, [_no_columns(found, self.kind)])
         if not found.sure:
             return _asked(self.file, found)
         return self._printed(found) if self.kind == "printed" else self._prices(found)
@@ -118,7 +122,7 @@ class _Taking:
         self,
         sheet: Sheet,
         problems: Sequence[Problem] = (),
-        tables: dict[str, Columns] | None = None,
+        tables: Mapping[str, Columns] = _NO_TABLES,
     ) -> FileReport:
         """Take rows in our own columns."""
         read = read_columns(self.kind, sheet)
@@ -199,6 +203,19 @@ def _nothing(found: Proposal) -> Problem:
         found="a table without a line that can be read",
         expected="a description and a price in its lines, or a dish and an amount",
         remedy='Check which table was saved; name its columns with --answer "column HEADING=…".',
+    )
+
+
+def _no_columns(found: Proposal, kind: str) -> Problem:
+    first = as_written(found.table.rows[0]) if found.table.rows else ""
+    of = "prices" if kind == "prices" else "printed figures"
+    forms = ", an e-invoice or a receipt" if kind == "prices" else ""
+    return Problem(
+        line=None,
+        column=None,
+        found=f"a text without columns, which begins with {quoted(first)}",
+        expected=f"{of} in a table or a workbook{forms}",
+        remedy="Check which file was saved; recipes are loaded as dishes.",
     )
 
 
