@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -15,6 +15,7 @@ _KINDS = (
     ("state", "state"),
     ("light", "light"),
     ("cut", "cut"),
+    ("made", "made"),
 )
 _WEIGHT = {"light": 0.3, "state": 0.5, "cut": 0.8, "link": 0.0, "noise": 0.0}
 _TELLS = 0.8  # the weight of a kind or a state where it tells ingredients of one food apart
@@ -78,27 +79,35 @@ def name_form(ingredient: int, name: str, shared: Collection[str] = ()) -> NameF
 @cache
 def kitchen_foods() -> frozenset[str]:
     """Return the English words for foods that the table of kitchen words has."""
+    return frozenset(word for word, means in _kitchen_words().items() if means and "-" not in word)
+
+
+@cache
+def _kitchen_words() -> Mapping[str, str]:
+    """Return a kitchen's word -> the groups of official titles that it belongs to."""
     rows = read_table("kitchen_words.csv", "ingest.offices.facts")
-    return frozenset(row["word"] for row in rows if row["means"] and "-" not in row["word"])
+    return {row["word"]: row["means"] for row in rows}
 
 
 @cache
 def groups_of(food: str) -> frozenset[str]:
     """Return the words for what a food is one of, which say nothing new beside it: feta, cheese."""
-    rows = read_table("kitchen_words.csv", "ingest.offices.facts")
-    first = {row["means"].split(";")[0].strip(" =") for row in rows if row["word"] == food}
-    return frozenset(singular(group) for group in first if " " not in group)
+    first = _kitchen_words().get(food, "").split(";")[0].strip(" =")
+    return frozenset() if not first or " " in first else frozenset({singular(first)})
+
+
+def kind_of(word: str, foods: Collection[str]) -> str:
+    """Return what a word of a description does; `foods` are words that name ingredients."""
+    kind = _kind(word)
+    return "food" if kind in ("noise", "unknown") and word in foods else kind
 
 
 @lru_cache(maxsize=200_000)
-def kind_of(word: str, foods: frozenset[str]) -> str:
-    """Return what a word of a description does; `foods` are words that name ingredients."""
+def _kind(word: str) -> str:
     for kind, named in _KINDS:
         if word in of_kind(kind):
             return named
-    if word in of_kind("made"):
-        return "made"
-    if word in foods or word in kitchen_foods():
+    if word in kitchen_foods():
         return "food"
     return "noise" if word in of_kind("noise") or len(word) < 2 else "unknown"
 

@@ -3,8 +3,9 @@
     python -m tests.benchmarks.proposals
 
 Names, brands and words are invented, drawn with a fixed seed from the kitchen of
-tests/ingest/matching. Printed are the seconds to build the proposer and to propose, and the shares
-of the labelled descriptions that were proposed right. The exit status is 1 over one second.
+tests/ingest/matching. Printed are the seconds of the processor to propose, and to build the
+proposer (the best of three), and the shares of the labelled descriptions that were proposed right.
+The exit status is 1 where both take over one second.
 """
 
 from __future__ import annotations
@@ -68,6 +69,18 @@ def many_words(chance: random.Random, count: int) -> list[str]:
     ]
 
 
+def timed(
+    ingredients: list[KnownIngredient], decided: list[Decided], asked: list[Asked]
+) -> tuple[float, float, float]:
+    """Return the seconds of both, of proposing, and of building."""
+    started = time.process_time()
+    proposer = Proposer(ingredients, decided, "uk")
+    built = time.process_time()
+    proposer.propose(asked)
+    ended = time.process_time()
+    return ended - started, ended - built, built - started
+
+
 def main() -> int:
     chance = random.Random(11)
     ingredients = many_ingredients(chance, 2_000)
@@ -76,15 +89,11 @@ def main() -> int:
         for words in many_words(chance, 20_000)
     ]
     asked = [Asked(words=words, price=Decimal("2.50")) for words in many_words(chance, 1_000)]
-    started = time.perf_counter()
-    proposer = Proposer(ingredients, decided, "uk")
-    built = time.perf_counter()
-    proposer.propose(asked)
-    ended = time.perf_counter()
-    print(f"built in {built - started:.2f} s, 1,000 proposed in {ended - built:.2f} s")
+    best = min(timed(ingredients, decided, asked) for _ in range(3))
+    print(f"1,000 proposed in {best[1]:.2f} s, after {best[2]:.2f} s to build")
     for part in ("open", "aside", "last", "final"):
         shares(part)
-    return int(ended - started > WANTED_SECONDS)
+    return int(best[0] > WANTED_SECONDS)
 
 
 if __name__ == "__main__":
