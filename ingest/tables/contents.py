@@ -40,7 +40,8 @@ class Contents:
 
 def contents(rows: Sequence[GridRow], place: int) -> Contents:
     """Return what the cells in a place of these rows are."""
-    filled = [row.cells[place] for row in rows if place < len(row.cells) and row.cells[place] != ""]
+    cells = [row.cells[place] for row in rows if place < len(row.cells)]
+    filled = [cell for cell in cells if cell or not isinstance(cell, str)]
     different = list(dict.fromkeys(filled))
     sample = different[:_SAMPLE]
     texts = [text_of(cell) for cell in sample]

@@ -91,7 +91,7 @@ def _table(
         layout = saved.get(table.fingerprint)
         if layout is not None and layout.kind == kind:
             return table, layout
-    return best_table(chosen), None
+    return best_table(tables), None
 
 
 def _again(table: Table, layout: Layout, today: date, told: Mapping[str, str]) -> Proposal:

@@ -67,7 +67,7 @@ def _rows(sheet: Any) -> Iterator[GridRow]:
         if line < first:
             continue
         cells = tuple(map(_cell, values[:MOST_COLUMNS]))
-        if any(cell != "" for cell in cells):
+        if any(cells) or any(not isinstance(cell, str) for cell in cells):
             yield GridRow(line, cells, "")
 
 
