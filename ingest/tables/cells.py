@@ -70,11 +70,10 @@ def columns_of(table: Table, layout: Layout) -> dict[str, Column]:
     """Return meaning → the column with it; a heading that is gone has none."""
     readers = _Readers(layout)
     found = {}
-    for heading, meaning in layout.columns:
-        if meaning != "ignored" and heading in table.headings and meaning not in found:
-            read = readers.of(meaning, heading)
-            place = table.headings.index(heading)
-            found[meaning] = Column(heading=heading, place=place, read=read, known={})
+    for meaning, place in layout.places(table).items():
+        heading = table.headings[place]
+        read = readers.of(meaning, heading)
+        found[meaning] = Column(heading=heading, place=place, read=read, known={})
     return found
 
 

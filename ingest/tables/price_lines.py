@@ -102,10 +102,18 @@ class _Reading:
             kind = None
         if kind is not None:
             self._aside(row, kind, values)
-        elif refused:
+        elif refused and self._is_item(values, words, refused):
             self.problems += [why.problem(row.line, column.heading) for why, column in refused]
         else:
             self._item(row, values, words)
+
+    def _is_item(
+        self, values: dict[str, Any], words: str | None, refused: list[tuple[CellRefused, Column]]
+    ) -> bool:
+        """Tell whether a row with a wrong cell is meant as an item, and not as a title."""
+        money = [self._columns[each] for each in _MONEY if each in self._columns]
+        meant = any(each in values for each in _MONEY) or any(c in money for _, c in refused)
+        return meant and (words is not None or self._has_item(values))
 
     def _has_item(self, values: dict[str, Any]) -> bool:
         return bool(values.get("item_number") or values.get("gtin") or values.get("pack"))

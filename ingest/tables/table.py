@@ -76,7 +76,7 @@ def find_tables(grid: Grid) -> list[Table]:
 def best_table(found: Sequence[Table]) -> Table:
     """Return the table that says most, with a remark about those that were left aside."""
     best = max(found, key=lambda table: table.score)
-    others = [table for table in found if table is not best and table.score[0] and table.rows]
+    others = [table for table in found if table is not best and table.rows]
     names = ", ".join(_name(table) for table in others[:5])
     remarks = (f"The table {_name(best)} was taken. Not read: {names}.",) if others else ()
     return replace(best, remarks=best.remarks + remarks)
