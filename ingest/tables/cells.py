@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any, NoReturn
+from functools import lru_cache
+from typing import Any, NamedTuple, NoReturn
 
 from ingest.tables.dates import orders_of, read_date, read_month, serial_date
 from ingest.tables.fold import fold
@@ -26,8 +28,7 @@ _NO_PRICE = frozenset(("-", "–", "—", "--", "n/a", "na", "?", "."))
 _DATE_WAYS = {"day-first": "31.12.2026", "month-first": "12/31/2026", "year-first": "2026-12-31"}
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Amount:
+class Amount(NamedTuple):
     """An amount of money in a cell."""
 
     value: Decimal
@@ -35,8 +36,7 @@ class Amount:
     per: str | None
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Count:
+class Count(NamedTuple):
     """How many or how much: of packs, or of a unit."""
 
     value: Decimal
@@ -52,17 +52,12 @@ class Column:
     read: Callable[[Cell], Any]  # of a filled cell; raises CellRefused
     known: dict[Cell, Any]  # cell → its value, or its CellRefused
 
-    def of(self, cells: tuple[Cell, ...]) -> Any:
-        """Return the value of this column in a row: None where empty, a CellRefused where wrong."""
-        if self.place >= len(cells):
+    def of(self, cell: Cell) -> Any:
+        """Return the value of a cell: None where it says nothing, a CellRefused where wrong."""
+        if not cell and isinstance(cell, str):
             return None
-        cell = cells[self.place]
-        if cell == "":
-            return None
-        try:
+        if cell in self.known:
             return self.known[cell]
-        except KeyError:
-            pass
         try:
             value = self.read(cell)
         except CellRefused as refused:
@@ -75,11 +70,10 @@ def columns_of(table: Table, layout: Layout) -> dict[str, Column]:
     """Return meaning → the column with it; a heading that is gone has none."""
     readers = _Readers(layout)
     found = {}
-    for heading, meaning in layout.columns:
-        if meaning != "ignored" and heading in table.headings and meaning not in found:
-            read = readers.of(meaning, heading)
-            place = table.headings.index(heading)
-            found[meaning] = Column(heading=heading, place=place, read=read, known={})
+    for meaning, place in layout.places(table).items():
+        heading = table.headings[place]
+        read = readers.of(meaning, heading)
+        found[meaning] = Column(heading=heading, place=place, read=read, known={})
     return found
 
 
@@ -88,6 +82,9 @@ class _Readers:
 
     def __init__(self, layout: Layout) -> None:
         self._layout = layout
+        self._plain = re.compile(
+            {",": "[0-9]+(?:,[0-9]+)?", ".": r"[0-9]+(?:\.[0-9]+)?"}.get(layout.decimal, "[0-9]+")
+        )
 
     def of(self, meaning: str, heading: str) -> Callable[[Cell], Any]:
         if meaning in ("price", "unit_price", "total", "amount"):
@@ -146,7 +143,9 @@ class _Readers:
 
     def _money(self, cell: Cell) -> Amount | None:
         if isinstance(cell, Decimal):
-            return Amount(value=cell, currency=None, per=None)
+            return Amount(cell, None, None)
+        if isinstance(cell, str) and self._plain.fullmatch(cell):  # most cells, and quick to read
+            return Amount(Decimal(cell.replace(",", ".")), None, None)
         text = text_of(cell)
         if text.casefold() in _NO_PRICE:
             return None
@@ -208,6 +207,7 @@ class _Readers:
         return found
 
 
+@lru_cache(maxsize=1000)
 def unit_of(text: str | None) -> tuple[str | None, str | None]:
     """Return the unit a cell names and, where it is a measured one, the pack that one of it is.
 

@@ -34,7 +34,7 @@ _LABEL = {
     "price": "the price of one pack",
     "amount": "the cost per portion",
 }
-_ENOUGH = 0.6  # of a column's different cells must be what its heading says
+_ENOUGH = 0.5  # of a column's cells must be what its heading says: the others are titles, sums
 
 
 @dataclass

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import partial
+from itertools import islice
 
 from ingest.tables.dates import orders_of, read_month, serial_date
 from ingest.tables.grid import Cell, GridRow, text_of
@@ -20,7 +23,7 @@ _SAMPLE = 400  # different cells that decide what a column is; its marks are sou
 
 @dataclass(frozen=True, kw_only=True)
 class Contents:
-    """A column's cells; each share is of its different filled cells, from 0 to 1."""
+    """A column's cells; each share is of its filled cells, from 0 to 1."""
 
     filled: int
     different: int
@@ -40,28 +43,28 @@ class Contents:
 
 def contents(rows: Sequence[GridRow], place: int) -> Contents:
     """Return what the cells in a place of these rows are."""
-    filled = [row.cells[place] for row in rows if place < len(row.cells) and row.cells[place] != ""]
-    different = list(dict.fromkeys(filled))
-    sample = different[:_SAMPLE]
+    cells = [row.cells[place] for row in rows if place < len(row.cells)]
+    filled = [cell for cell in cells if cell or not isinstance(cell, str)]
+    times = Counter(filled)
+    sample = list(islice(times, _SAMPLE))
+    share = partial(_share, [times[cell] for cell in sample])
     texts = [text_of(cell) for cell in sample]
     money = [split_money(text) for text in texts]
     dates = [_is_date(cell) for cell in sample]
     packs = [pack_words(text, "") is not None for text in texts]
     return Contents(
         filled=len(filled),
-        different=len(different),
-        dates=_share(dates),
-        serials=_share(isinstance(c, Decimal) and serial_date(c) is not None for c in sample),
-        months=_share(read_month(text) is not None for text in texts),
-        numbers=_share(
-            each is not None and not day for each, day in zip(money, dates, strict=True)
-        ),
-        percents=_share(map(_is_percent, texts)),
-        gtins=_share(map(is_gtin, texts)),
-        packs=_share(packs),
-        units=_share(unit_named(text) is not None for text in texts),
-        currencies=_share(text.rstrip(".") in currencies_written() for text in texts),
-        words=_share(
+        different=len(times),
+        dates=share(dates),
+        serials=share(isinstance(c, Decimal) and serial_date(c) is not None for c in sample),
+        months=share(read_month(text) is not None for text in texts),
+        numbers=share(each is not None and not day for each, day in zip(money, dates, strict=True)),
+        percents=share(map(_is_percent, texts)),
+        gtins=share(map(is_gtin, texts)),
+        packs=share(packs),
+        units=share(unit_named(text) is not None for text in texts),
+        currencies=share(text.rstrip(".") in currencies_written() for text in texts),
+        words=share(
             sum(map(str.isalpha, text)) >= 3 and each is None and not day and not pack
             for text, each, day, pack in zip(texts, money, dates, packs, strict=True)
         ),
@@ -122,6 +125,6 @@ def _is_percent(text: str) -> bool:
     return text.endswith("%") or len(money.body.replace(",", ".").partition(".")[0]) <= 2
 
 
-def _share(found: Iterable[bool]) -> float:
-    each = list(found)
-    return sum(each) / len(each) if each else 0.0
+def _share(times: Sequence[int], found: Iterable[bool]) -> float:
+    held = sum(number for number, each in zip(times, found, strict=True) if each)
+    return held / sum(times) if times else 0.0

@@ -49,19 +49,19 @@ def find_delimiter(lines: list[str]) -> str:
     ';'
     """
     counts: dict[str, Counter[int]] = {mark: Counter() for mark in DELIMITERS}
-    for line in lines:
+    for line in filter(str.strip, lines):
         bare = _QUOTED.sub("", line) if '"' in line else line
         for mark in DELIMITERS:
             counts[mark][bare.count(mark)] += 1
     best, score = ",", 0.0
     for mark, widths in counts.items():
-        widths.pop(0, None)
+        without = widths.pop(0, 0)
         if widths:
-            found = max(number * min(width, 3) for width, number in widths.items())
             # a mark found in every row the same number of times is a delimiter, not part of words
-            share = max(widths.values()) / sum(widths.values())
-            if found * share > score:
-                best, score = mark, found * share
+            width, number = max(widths.items(), key=lambda each: (each[1], each[0]))
+            found = number * number * min(width, 3) / (sum(widths.values()) + without)
+            if found > score:
+                best, score = mark, found
     return best
 
 

@@ -18,9 +18,11 @@ _BOMS = (
 _HIGH = re.compile(rb"[\x80-\xff]+")
 _MARKS = "€£§°®–—’\u2018“”„…×½¼\xa0"
 # Letters of the languages that write in each of the two commonest old encodings.
+_WEST = "äöüßéèêëàâçîïôùûœñáíóúãõåøæìò"
+_POLISH = "ąćęłńóśźżäöüßé"
 _LETTERS = {
-    "cp1252": set("äöüßéèêëàâçîïôùûœñáíóúãõåøæìòìÄÖÜÉÈÀÇÑÁÍÓÚÅØÆÊÔÂÎ" + _MARKS),
-    "cp1250": set("ąćęłńóśźżĄĆĘŁŃÓŚŹŻäöüßéÄÖÜ" + _MARKS),
+    "cp1252": set(_WEST + _WEST.upper() + _MARKS),
+    "cp1250": set(_POLISH + _POLISH.upper() + _MARKS),
 }
 _NAMES = {"cp1252": "Windows-1252", "cp1250": "Windows-1250", "mac_roman": "Mac Roman"}
 _HIDDEN = re.compile(r"[\x00-\x08\x0e-\x1f\x7f]")

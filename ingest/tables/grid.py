@@ -33,11 +33,13 @@ def text_of(cell: Cell) -> str:
     >>> text_of(Decimal("1E+3")), text_of(date(2026, 10, 3)), text_of("leek")
     ('1000', '2026-10-03', 'leek')
     """
-    if isinstance(cell, Decimal):
-        return f"{cell:f}"
-    return cell if isinstance(cell, str) else cell.isoformat()
+    if isinstance(cell, str):
+        return cell
+    return f"{cell:f}" if isinstance(cell, Decimal) else cell.isoformat()
 
 
 def as_written(row: GridRow) -> str:
     """Return a row as written; that of a workbook with bars between its cells."""
-    return row.raw or " | ".join(text_of(cell) for cell in row.cells if cell != "")
+    if row.raw:
+        return row.raw
+    return " | ".join([text for cell in row.cells if (text := text_of(cell))])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass
 
+from ingest.tables.fold import fold
 from ingest.tables.table import Table
 
 MEANINGS = (
@@ -42,10 +43,14 @@ class Layout:
         """Return the heading of the column with this meaning, or None."""
         return next((heading for heading, held in self.columns if held == meaning), None)
 
-    def place_of(self, meaning: str, table: Table) -> int | None:
-        """Return the place of a column in a table of this layout, or None."""
-        heading = self.heading_of(meaning)
-        return table.headings.index(heading) if heading in table.headings else None
+    def places(self, table: Table) -> dict[str, int]:
+        """Return meaning → the place of its column in a table of this layout."""
+        named = {fold(heading): place for place, heading in enumerate(table.headings)}
+        return {
+            meaning: named[fold(heading)]
+            for heading, meaning in self.columns
+            if meaning != "ignored" and fold(heading) in named
+        }
 
     def as_told(self) -> dict[str, str]:
         """Return the answers that lead to this layout, by name."""

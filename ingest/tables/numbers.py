@@ -9,12 +9,15 @@ from decimal import Decimal
 from functools import cache
 
 from ingest.tables.words import MEASURED, measured_words, unit_named
-from pricing.money import currencies_written, minor_units
+from pricing.money import currencies_written
 
 _GAP = r"[ \u00a0\u2009\u202f\u00b4'’`]"
 _GROUPED = re.compile(rf"([0-9]{{1,3}}(?:{_GAP}[0-9]{{3}})+)(?![0-9])")
 _BODY = re.compile(r"[0-9]+(?:[.,][0-9]+)*|[.,][0-9]+")
-_MINUS = "-−–"
+_PLAIN = re.compile(r"[0-9]+(?:[.,][0-9]+)*")
+_NO_DIGIT = re.compile(r"[^0-9]*")
+_AT_START = re.compile(r"([-−–+])?\s*([^\s0-9.,()+−–-][^\s0-9.,()+−–-]{0,5})\.?\s*(?=[-−–+(.,0-9])")
+_AT_END = re.compile(r"(?<=[-0-9.,)–−])\s*([^\s0-9.,()+−–-][^\s0-9.,()−–]{0,5})\.?\s*([-−–])?$")
 _WHOLE = re.compile(r"([.,])\s*(?:-{1,2}|–|—)$")  # 12,- and 12.–
 _SHAPES = {
     ".": re.compile(r"(?:[0-9]+|[0-9]{1,3}(?:,[0-9]{3})+)?(?:\.[0-9]+)?"),
@@ -90,14 +93,20 @@ def split_money(text: str) -> Money | None:
     >>> split_money("CHF 1'234.50-").body, split_money("leek")
     ("-1'234.50", None)
     """
-    if not any(each.isdigit() for each in text) or len(text) > 60:
+    if _PLAIN.fullmatch(text):
+        return Money(body=text, sign=None, per=None)
+    if _NO_DIGIT.fullmatch(text) or len(text) > 60:
         return None
     rest, per = _per(text.strip())
     sign = None
-    if found := _sign_pattern().match(rest):
-        sign, rest = found[2], (found[1] or "") + rest[found.end() :]
-    elif found := _sign_at_end().search(rest):
-        sign, rest = found[1], rest[: found.start()] + (found[2] or "")
+    if found := _AT_START.match(rest):
+        sign = _known_sign(found[2])
+        rest = (found[1] or "") + rest[found.end() :]
+    elif found := _AT_END.search(rest):
+        sign = _known_sign(found[1])
+        rest = rest[: found.start()] + (found[2] or "")
+    if found is not None and sign is None:
+        return None
     if per is None:
         rest, per = _per(rest)
     body, negative = _unsigned(rest.strip())
@@ -124,6 +133,8 @@ def _unsigned(text: str) -> tuple[str, bool]:
 
 
 def _per(text: str) -> tuple[str, str | None]:
+    if text[-1:].isdigit():
+        return text, None
     found = _per_pattern().search(text)
     if found is None:
         return text, None
@@ -141,19 +152,10 @@ def _per_pattern() -> re.Pattern[str]:
 
 
 @cache
-def _signs() -> str:
-    codes = minor_units()
-    signs = [sign for sign in currencies_written() if sign not in codes]
-    signs += ["kr.", "zl"]
-    words = sorted(map(re.escape, signs), key=lambda sign: -len(sign))
-    return "|".join([*words, *codes])
+def _signs() -> dict[str, str]:
+    """Return casefolded sign or code → the sign or code."""
+    return {"zl": "zł"} | {sign.casefold(): sign for sign in currencies_written()}
 
 
-@cache
-def _sign_pattern() -> re.Pattern[str]:
-    return re.compile(rf"([-−–+])?\s*({_signs()})\.?\s*(?=[-−–+(.,0-9])")
-
-
-@cache
-def _sign_at_end() -> re.Pattern[str]:
-    return re.compile(rf"(?<=[-0-9.,)–−])\s*({_signs()})\.?\s*([-−–])?$", re.IGNORECASE)
+def _known_sign(text: str) -> str | None:
+    return _signs().get(text.casefold())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from ingest.tables.cells import Amount, Count, unit_of
@@ -149,8 +150,12 @@ def _checked(
 
 def _agree(sum_: Decimal, total: Decimal, amount: Amount, layout: Layout) -> bool:
     """Tell whether two amounts are one to the currency's minor unit."""
-    digits = minor_units().get(amount.currency or layout.currency or "", 2)
-    return abs(sum_ - total) <= Decimal(1).scaleb(-digits)
+    return abs(sum_ - total) <= _smallest(amount.currency or layout.currency or "")
+
+
+@cache
+def _smallest(currency: str) -> Decimal:
+    return Decimal(1).scaleb(-minor_units().get(currency, 2))
 
 
 def _rounded(amount: Decimal, currency: str) -> Decimal:

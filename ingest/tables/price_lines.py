@@ -72,7 +72,7 @@ class _Reading:
     def __init__(self, layout: Layout, columns: dict[str, Column], day: date | None) -> None:
         self._layout, self._day = layout, day
         self._columns = columns
-        self._thing = [columns[m] for m in ("words", "ingredient", "product") if m in columns]
+        self._plan = [(name, each.place, each.known, each) for name, each in columns.items()]
         self._rate = None if layout.tax_rate is None else Decimal(layout.tax_rate)
         self.lines: list[PriceLine] = []
         self.problems: list[Problem] = []
@@ -82,28 +82,38 @@ class _Reading:
     def take(self, row: GridRow) -> None:
         """Read one row."""
         cells = row.cells
-        kind = row_kind(first_words(cells)) if self._no_item(cells) else None
-        values: dict[str, Any] = {}
-        refused = False
-        for meaning, column in self._columns.items():
-            value = column.of(cells)
+        width = len(cells)
+        values: dict[str, Any] = {}  # of filled cells that could be read
+        refused: list[tuple[CellRefused, Column]] = []
+        for meaning, place, known, column in self._plan:
+            if place >= width:
+                continue
+            cell = cells[place]
+            if not cell and cell.__class__ is str:  # a number is slow to compare with text
+                continue
+            value = known[cell] if cell in known else column.of(cell)
             if value.__class__ is CellRefused:
-                if kind is None:
-                    refused = True
-                    self.problems.append(value.problem(row.line, column.heading))
-                value = None
-            values[meaning] = value
-        if kind is None and (words := values.get("words")) is not None:
-            kind = row_kind(words)
-            kind = None if kind in ("total", "tax") and self._has_item(values) else kind
+                refused.append((value, column))
+            elif value is not None:
+                values[meaning] = value
+        words = values.get("words") or values.get("ingredient") or values.get("product")
+        kind = row_kind(words or first_words(cells))
+        if kind in ("total", "tax") and self._has_item(values):
+            kind = None
         if kind is not None:
             self._aside(row, kind, values)
-        elif not refused:
-            self._item(row, values)
+        elif refused and self._is_item(values, words, refused):
+            self.problems += [why.problem(row.line, column.heading) for why, column in refused]
+        else:
+            self._item(row, values, words)
 
-    def _no_item(self, cells: tuple[Any, ...]) -> bool:
-        """Tell whether no cell of the columns that name a thing is filled."""
-        return not any(c.place < len(cells) and cells[c.place] != "" for c in self._thing)
+    def _is_item(
+        self, values: dict[str, Any], words: str | None, refused: list[tuple[CellRefused, Column]]
+    ) -> bool:
+        """Tell whether a row with a wrong cell is meant as an item, and not as a title."""
+        money = [self._columns[each] for each in _MONEY if each in self._columns]
+        meant = any(each in values for each in _MONEY) or any(c in money for _, c in refused)
+        return meant and (words is not None or self._has_item(values))
 
     def _has_item(self, values: dict[str, Any]) -> bool:
         return bool(values.get("item_number") or values.get("gtin") or values.get("pack"))
@@ -129,9 +139,8 @@ class _Reading:
         if kind in ("total", "tax"):
             self._last = None
 
-    def _item(self, row: GridRow, values: dict[str, Any]) -> None:
-        words = values.get("words") or values.get("ingredient") or values.get("product")
-        amounts = [values[m] for m in _MONEY if values.get(m) is not None]
+    def _item(self, row: GridRow, values: dict[str, Any], words: str | None) -> None:
+        amounts = [values[m] for m in _MONEY if m in values]
         self._last = None
         if not amounts:
             self._leave(row, "without an amount" if words else "without an item")
@@ -141,7 +150,7 @@ class _Reading:
         if words is None:
             self._leave(row, "without an item")
             return
-        if any(each.value < 0 for each in amounts) or _below_zero(values.get("count")):
+        if min(each.value for each in amounts) < 0 or _below_zero(values.get("count")):
             self._leave(row, "returned")
             return
         day = values.get("date") or self._day
@@ -158,9 +167,9 @@ class _Reading:
             self._last = row.line
 
     def _currency(self, row: GridRow, values: dict[str, Any], amounts: list[Amount]) -> str | None:
-        named = {each.currency for each in amounts if each.currency} | (
-            {values["currency"]} if values.get("currency") else set()
-        )
+        named = {each.currency for each in amounts if each.currency}
+        if "currency" in values:
+            named.add(values["currency"])
         if len(named) > 1:
             found = " and ".join(sorted(named))
             self._refuse(row, found, "one currency in a row", "Correct the row.", "currency")

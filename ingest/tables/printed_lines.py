@@ -89,7 +89,7 @@ def _values(
     values: dict[str, Any] = {}
     refused = []
     for meaning, column in columns.items():
-        value = column.of(row.cells)
+        value = column.of(row.cells[column.place]) if column.place < len(row.cells) else None
         if value.__class__ is CellRefused:
             refused.append(value.problem(row.line, column.heading))
         values[meaning] = value

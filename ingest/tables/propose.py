@@ -108,13 +108,13 @@ def _table(
         layout = saved.get(table.fingerprint)
         if layout is not None and layout.kind == kind:
             return table, layout
-    return best_table(chosen), None
+    return best_table(tables), None
 
 
 def _again(table: Table, layout: Layout, today: date, told: Mapping[str, str]) -> Proposal:
     """Return a table as a kept layout reads it; its day is asked for where no cell holds it."""
     questions = []
-    place = layout.place_of("date", table)
+    place = layout.places(table).get("date")
     banner = banner_says(table.banner, ())
     held = banner.labelled.get("date") if layout.day_from == "banner" else None
     order, doubt = settle_order(table, place, held, {})
@@ -126,7 +126,7 @@ def _again(table: Table, layout: Layout, today: date, told: Mapping[str, str]) -
         questions.append(doubt)
     layout = replace(layout, date_order=order)
     if not layout.decimal:
-        places = [table.headings.index(h) for h, m in layout.columns if m in NUMBERS]
+        places = [place for meaning, place in layout.places(table).items() if meaning in NUMBERS]
         decimal, doubt = settle_decimal(table, places, {})
         layout = replace(layout, decimal=decimal)
         questions += [doubt] if doubt is not None else []

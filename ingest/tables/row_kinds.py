@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from ingest.tables.fold import fold
 from ingest.tables.grid import Cell
@@ -12,6 +12,7 @@ from ingest.tables.words import row_words
 _REST = re.compile(r"[0-9 %]*")
 
 
+@lru_cache(maxsize=20_000)
 def row_kind(words: str) -> str | None:
     """Return total, tax, reduction or deposit, by the words a row begins with; None for an item.
 

@@ -94,16 +94,20 @@ def currency_of(sign: str, own: str) -> str | None:
     >>> currency_of("$", "CAD"), currency_of("€", "USD"), currency_of("kr", "EUR")
     ('CAD', 'EUR', None)
     """
-    bare = sign.rstrip(".")
-    known = currencies_written()
-    named = known.get(bare) or known.get(bare.upper()) or known.get(bare.lower())
-    if bare.casefold() in ("zł", "zl"):
-        named = known["zł"]
-    if not named:
-        return None
+    named = _meant(sign)
     if own in named:
         return own
     return next(iter(named)) if len(named) == 1 else None
+
+
+def _meant(sign: str) -> frozenset[str]:
+    """Return the currencies that a sign or code may stand for."""
+    bare = sign.rstrip(".")
+    known = currencies_written()
+    if bare.casefold() in ("zł", "zl"):
+        return known["zł"]
+    ways = (known.get(way) for way in (bare, bare.upper(), bare.lower()))
+    return next((each for each in ways if each), frozenset())
 
 
 def settle_currency(
@@ -119,17 +123,19 @@ def settle_currency(
     if len(meant) == 1 and None not in meant:
         return meant.pop() or own, None
     known = tuple(sorted(each for each in meant if each)) or (own,)
+    choices: tuple[str, ...] = ()
     if not signs:
         evidence = "No amount, heading or line above the table names one."
     else:
         seen = ", ".join(map(quoted, sorted(set(signs))))
         evidence = f"The table writes {seen}, which several currencies do."
+        choices = tuple(sorted({code for sign in signs for code in _meant(sign)}))
         if len(known) > 1:
             evidence = f"The table writes {seen}; amounts without a sign have one of them."
     return known[0], Question(
         name="currency",
         asks="In which currency are the amounts?",
-        choices=(),
+        choices=choices,
         proposed=known[0] if not signs or len(known) > 1 else None,
         evidence=evidence,
         default=None if signs else own,

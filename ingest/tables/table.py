@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ingest.tables.dates import orders_of
 from ingest.tables.fold import fold
@@ -15,6 +15,7 @@ from ingest.tables.numbers import split_money
 from ingest.text.sentences import quoted
 
 _DIGIT = re.compile(r"[0-9]")
+_NUMBER_CELL = re.compile(r"(?:^|[;,\t|])[0-9][0-9./-]*(?:$|[;,\t|])")  # quick: most rows have one
 _MOST_BANNER = 100  # rows above a header
 _MONEY = {"price", "unit_price", "total", "amount"}
 _THING = {"words", "product", "ingredient", "item_number", "gtin", "dish"}
@@ -72,14 +73,13 @@ def find_tables(grid: Grid) -> list[Table]:
     return sorted(tables, key=lambda table: table.score, reverse=True)
 
 
-def best_table(grids: Sequence[Grid]) -> Table:
-    """Return the table that says most, with a remark for each that was left aside."""
-    found = [table for grid in grids for table in find_tables(grid)]
+def best_table(found: Sequence[Table]) -> Table:
+    """Return the table that says most, with a remark about those that were left aside."""
     best = max(found, key=lambda table: table.score)
-    others = [table for table in found if table is not best and table.score[0] and table.rows]
+    others = [table for table in found if table is not best and table.rows]
     names = ", ".join(_name(table) for table in others[:5])
     remarks = (f"The table {_name(best)} was taken. Not read: {names}.",) if others else ()
-    return _with(best, remarks)
+    return replace(best, remarks=best.remarks + remarks)
 
 
 def table_by_fingerprint(grids: Sequence[Grid], mark: str) -> Table | None:
@@ -89,12 +89,6 @@ def table_by_fingerprint(grids: Sequence[Grid], mark: str) -> Table | None:
             if table.fingerprint == mark:
                 return table
     return None
-
-
-def _with(table: Table, remarks: tuple[str, ...]) -> Table:
-    from dataclasses import replace
-
-    return replace(table, remarks=table.remarks + remarks)
 
 
 def _name(table: Table) -> str:
@@ -137,7 +131,7 @@ def _score(header: GridRow, rows: int) -> tuple[int, float, int]:
 
 def _is_header(row: GridRow) -> bool:
     """Tell whether a row holds headings: text in each cell, and at least two that are known."""
-    if any(cell.__class__ is not str for cell in row.cells):
+    if _NUMBER_CELL.search(row.raw) or any(cell.__class__ is not str for cell in row.cells):
         return False
     words = [cell for cell in row.cells if isinstance(cell, str) and cell]
     if len(words) < 2:

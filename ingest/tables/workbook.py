@@ -54,9 +54,10 @@ def _grids(book: Any) -> Iterator[Grid]:
 
 
 def _cut(sheet: Any) -> tuple[str, ...]:
-    if sheet.total_width <= MOST_COLUMNS:
+    width = sheet.end[1] + 1 if sheet.end else 0
+    if width <= MOST_COLUMNS:
         return ()
-    return (f"Of {counted(sheet.total_width, 'column')} the first {MOST_COLUMNS:,} were read.",)
+    return (f"Of {counted(width, 'column')} the first {MOST_COLUMNS:,} were read.",)
 
 
 def _rows(sheet: Any) -> Iterator[GridRow]:
@@ -67,7 +68,7 @@ def _rows(sheet: Any) -> Iterator[GridRow]:
         if line < first:
             continue
         cells = tuple(map(_cell, values[:MOST_COLUMNS]))
-        if any(cell != "" for cell in cells):
+        if any(cells) or any(not isinstance(cell, str) for cell in cells):
             yield GridRow(line, cells, "")
 
 
