@@ -49,6 +49,7 @@ class _Sorted:
     """Lines by what becomes of them."""
 
     rows: list[RawRow] = field(default_factory=list)  # of COLUMNS
+    raws: list[str] = field(default_factory=list)  # of those rows, as they were brought
     waiting: list[PriceLine] = field(default_factory=list)
     set_aside: int = 0  # not an ingredient
     problems: list[Problem] = field(default_factory=list)  # of lines that would wait
@@ -65,7 +66,7 @@ def take_price_lines(
     with reading(book) as con:
         found = _sort(con, brought.lines, options.today)
         new = _not_waiting_yet(con, found.waiting)
-    read = _read(found.rows)
+    read = _as_brought(_read(found.rows), found.raws)
     tables = dict(brought.tables)
     if new:
         tables["tray_line"] = _tray_columns(new)
@@ -99,7 +100,8 @@ def _sort(con: Connection, lines: Sequence[PriceLine], today: date) -> _Sorted:
         if cells is None:
             found.waiting.append(line)
         else:
-            found.rows.append(_raw(line.line, line.raw, cells))
+            found.rows.append(_raw(line.line, cells))
+            found.raws.append(line.raw)
     found.problems = _never_a_price(found.waiting, today)
     bad = {each.line for each in found.problems}
     found.waiting = [line for line in found.waiting if line.line not in bad]
@@ -108,10 +110,7 @@ def _sort(con: Connection, lines: Sequence[PriceLine], today: date) -> _Sorted:
 
 def _never_a_price(lines: Sequence[PriceLine], today: date) -> list[Problem]:
     """Return what keeps lines from being prices, whatever ingredient they are."""
-    rows = [
-        _raw(line.line, line.raw, cells_of(line, line.words, line.price, _ANY_PACK))
-        for line in lines
-    ]
+    rows = [_raw(line.line, cells_of(line, line.words, line.price, _ANY_PACK)) for line in lines]
     read = _read(rows)
     future = [
         future_day(row, today)
@@ -122,18 +121,22 @@ def _never_a_price(lines: Sequence[PriceLine], today: date) -> list[Problem]:
 
 
 def _read(rows: Sequence[RawRow]) -> ReadFile:
-    read = read_columns("prices", Sheet(header=_raw(1, "", COLUMNS), rows=tuple(rows)))
+    read = read_columns("prices", Sheet(header=_raw(1, COLUMNS), rows=tuple(rows)))
     if not isinstance(read, ReadFile):  # our own heading is one that can be read
         raise TypeError(read)
     return read
 
 
-def _raw(line: int, raw: str, cells: Sequence[str]) -> RawRow:
-    if not raw:
-        out = io.StringIO()
-        csv.writer(out, lineterminator="").writerow(cells)
-        raw = out.getvalue()
-    return RawRow(line=line, raw=raw, cells=tuple(cells))
+def _as_brought(read: ReadFile, raws: Sequence[str]) -> ReadFile:
+    """Return the rows to be kept with what was brought; refused ones are told in our columns."""
+    rows = [changed(row, raw=raw or row.raw) for row, raw in zip(read.rows, raws, strict=True)]
+    return changed(read, rows=rows)
+
+
+def _raw(line: int, cells: Sequence[str]) -> RawRow:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="").writerow(cells)
+    return RawRow(line=line, raw=out.getvalue(), cells=tuple(cells))
 
 
 def _not_waiting_yet(con: Connection, lines: Sequence[PriceLine]) -> list[PriceLine]:
