@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from dataclasses import replace as changed
 from decimal import Decimal
 from typing import Any
 
 from ingest.kinds.checked import Checked
 from ingest.kinds.ingredients import SUB_RECIPE
 from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.waiting_amount import decided_amount
 from ingest.text.rows import Row
 from ingest.text.sentences import quoted
 from pricing.book.known import KnownIngredient
@@ -66,10 +68,30 @@ def read_line(row: Row, kitchen: Kitchen, checked: Checked) -> DishLine | None:
     return line if len(checked.problems) == before and not row.bad & _COLUMNS else None
 
 
+def is_set_aside(row: Row, kitchen: Kitchen) -> bool:
+    """Tell whether a line that waited was decided to be no ingredient."""
+    decision = kitchen.decisions.get(name_key(waiting_words(row.value["ingredient"] or "") or ""))
+    return decision is not None and decision.ingredient_id is None
+
+
 def _decided_since(row: Row, words: str, kitchen: Kitchen) -> DishLine | None:
-    """Return a line that waited, if an ingredient goes by its words now and can be counted so."""
+    """Return a line that waited, if its ingredient is known by now and it can be counted so."""
+    decision, value = kitchen.decisions.get(name_key(words)), row.value
+    ingredient = kitchen.find(words)
+    if decision is not None:
+        by_id = {each.ingredient_id: each for each in kitchen.ingredients.values()}
+        ingredient = by_id.get(decision.ingredient_id or 0)
+    if ingredient is None or value["quantity"] is None or value["unit"] is None:
+        return None
+    pack = None if decision is None else decision.pack
+    try:
+        written = (value["quantity"], value["unit"])
+        _, (quantity, unit) = decided_amount(written, pack, ingredient, kitchen)
+    except MeasureRefused:
+        return None
     checked = Checked()
-    line = _ingredient(row, words, kitchen, checked) if kitchen.find(words) else None
+    kept = changed(row, value={**value, "quantity": quantity, "unit": unit})
+    line = _ingredient(kept, ingredient.name, kitchen, checked)
     return None if checked.problems else line
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ingest.kinds.checked import Checked, Options, Stored
-from ingest.kinds.dish_lines import REST
+from ingest.kinds.dish_lines import REST, is_set_aside
 from ingest.kinds.dish_links import DishesBefore, without_broken_links
 from ingest.kinds.dish_versions import (
     DETAILS,
@@ -30,6 +30,7 @@ _Numbered = Sequence[tuple[int, NewVersion]]  # versions with the ids of their r
 def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Options) -> Checked:
     """Return what a dishes file adds to the book."""
     kitchen, checked = Kitchen(con), Checked()
+    rows = [row for row in rows if not is_set_aside(row, kitchen)]
     versions = read_versions(rows, kitchen, checked)
     before = DishesBefore(
         names={dish_id: (key, name) for key, (dish_id, name) in kitchen.dishes.items()},

@@ -8,10 +8,11 @@ from typing import Any
 
 from ingest.text.rows import Row
 from ingest.text.sentences import quoted
-from pricing.book import known
+from pricing.book import known, tray
 from pricing.book.connect import Connection
 from pricing.book.known import KnownIngredient, KnownMeasure
 from pricing.book.read import read_settings
+from pricing.book.tray import Decision
 from pricing.errors import Problem
 from pricing.measures.read import IngredientFacts
 from pricing.names import name_key, nearest
@@ -42,6 +43,11 @@ class Kitchen:
     def named(self) -> Mapping[str, int]:
         """Key → id of every ingredient ever named, and of every recipe line that ever waited."""
         return known.named_ingredients(self._con)
+
+    @cached_property
+    def decisions(self) -> Mapping[str, Decision]:
+        """Key of the words → what was decided of them, whoever writes them."""
+        return {each.words_key: each for each in tray.decisions(self._con) if not each.sender_key}
 
     @cached_property
     def aliases(self) -> Mapping[str, KnownIngredient]:

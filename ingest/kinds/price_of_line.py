@@ -19,6 +19,26 @@ COLUMNS = (
 _PLACES = Decimal("0.0001")  # of a stored price
 
 
+def cells_of(
+    line: PriceLine, ingredient: str, price: Decimal, pack: str, product: str | None = None
+) -> Sequence[str]:
+    """Return the cells of COLUMNS."""
+    return (
+        ingredient,
+        line.day.isoformat(),
+        f"{price:f}",
+        line.currency,
+        pack,
+        line.supplier or "",
+        line.kind,
+        "" if line.tax_pct is None else f"{line.tax_pct:f}",
+        line.region or "",
+        product or line.product or line.words,
+        line.source or "",
+        line.note or "",
+    )
+
+
 class PriceOfLine:
     """Finds the pack of each line, and writes what was paid for it."""
 
@@ -40,21 +60,11 @@ class PriceOfLine:
                 price = each
             else:
                 own = self._kitchen.facts(ingredient).grams_by_measure
-                pack = times(pack, line.count, self._kitchen.system, list(own))
-        return (
-            ingredient.name,
-            line.day.isoformat(),
-            f"{price:f}",
-            line.currency,
-            pack,
-            line.supplier or "",
-            line.kind,
-            "" if line.tax_pct is None else f"{line.tax_pct:f}",
-            line.region or "",
-            decided.product or line.product or line.words,
-            line.source or "",
-            line.note or "",
-        )
+                try:
+                    pack = times(pack, line.count, self._kitchen.system, list(own))
+                except MeasureRefused:
+                    return None
+        return cells_of(line, ingredient.name, price, pack, decided.product)
 
     def _pack(self, line: PriceLine, decided: Decided) -> str | None:
         """Return the first pack that the ingredient's base unit can be made of."""

@@ -63,7 +63,7 @@ def read_prices(
         value = row.value
         fine = not row.bad
         if value["date"] is not None and value["date"] > today:
-            checked.problems.append(_future(row, today))
+            checked.problems.append(future_day(row, today))
             fine = False
         pack: Pack | None = None
         if value["ingredient"] is not None:
@@ -104,7 +104,8 @@ def _key(value: Any, pack: Pack, keys: dict[str | None, str]) -> tuple[Any, ...]
     )
 
 
-def _future(row: Row, today: date) -> Problem:
+def future_day(row: Row, today: date) -> Problem:
+    """Return the problem of a price that nobody can have seen yet."""
     return row.problem(
         "date",
         f"{row.value['date']}, which is in the future",

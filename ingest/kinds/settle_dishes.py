@@ -10,6 +10,7 @@ from ingest.kinds.checked import Stored
 from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.settle_prices import StoredId
+from ingest.kinds.waiting_amount import SOME, decided_amount, missing_of
 from ingest.text.rows import Row
 from ingest.text.sentences import counted, quoted
 from pricing.book import tray
@@ -17,12 +18,9 @@ from pricing.book.append import reserve_row_ids
 from pricing.book.connect import Connection
 from pricing.book.read import rows as asked
 from pricing.book.tray import WaitingRecipeLine
-from pricing.errors import MeasureRefused
-from pricing.measures.quantities import missing_fact
-from pricing.measures.read import Quantity, read_pack, read_quantity
+from pricing.measures.read import Quantity
 from pricing.names import name_key, waiting_words
 
-SOME = "some"  # the unit of a line without an amount
 _LINE = (
     "line", "raw", "ingredient_id", "sub_dish_id", "quantity", "unit", "amount", "dimension",
     "measure_key", "state", "yield_pct", "pantry", "note",
@@ -127,24 +125,12 @@ def _settled(
 ) -> _Settled | str:
     if decided.ingredient is None:
         return _Settled(row=row, decided=decided, amount=None, written=None)
-    facts = kitchen.facts(decided.ingredient)
-    own = list(facts.grams_by_measure)
-    quantity, unit = line.quantity, line.unit
-    try:
-        if unit == SOME and SOME not in own and decided.pack is not None:
-            amount = read_pack(decided.pack, kitchen.system, own)
-            quantity, unit = (
-                f"{amount.amount.normalize():f}",
-                amount.measure_key or amount.dimension,
-            )
-        else:
-            amount = read_quantity(quantity, unit, kitchen.system, own)
-        missing = missing_fact(amount, facts)
-    except MeasureRefused:
-        missing = f"measure '{unit}'"
+    written, state = (line.quantity, line.unit), (line.state, line.yield_pct)
+    missing = missing_of(written, (decided.pack, decided.ingredient), state, kitchen)
     if missing:
         return still_waits(line, decided.ingredient.name, missing)
-    return _Settled(row=row, decided=decided, amount=amount, written=(quantity, unit))
+    amount, kept = decided_amount(written, decided.pack, decided.ingredient, kitchen)
+    return _Settled(row=row, decided=decided, amount=amount, written=kept)
 
 
 def as_written(amount: Quantity) -> tuple[str, str]:

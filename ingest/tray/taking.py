@@ -7,13 +7,16 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
+from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from ingest.brought import PriceLine
 from ingest.kinds.checked import Options
 from ingest.kinds.decided import DecidedWords
 from ingest.kinds.kitchen import Kitchen
-from ingest.kinds.price_of_line import COLUMNS, PriceOfLine
+from ingest.kinds.price_of_line import COLUMNS, PriceOfLine, cells_of
+from ingest.kinds.price_rows import future_day
 from ingest.one_file import Incoming, take
 from ingest.report import FileReport
 from ingest.text.csv_text import RawRow, Sheet
@@ -24,6 +27,9 @@ from pricing.book.append import Columns
 from pricing.book.connect import Book, Connection, reading
 from pricing.errors import Problem
 from pricing.names import name_key
+
+_ANY_PACK = "1 g"  # in place of the one that nobody knows yet
+_FINEST_COUNT = Decimal("0.000001")
 
 
 @dataclass(kw_only=True)
@@ -43,8 +49,10 @@ class _Sorted:
     """Lines by what becomes of them."""
 
     rows: list[RawRow] = field(default_factory=list)  # of COLUMNS
+    raws: list[str] = field(default_factory=list)  # of those rows, as they were brought
     waiting: list[PriceLine] = field(default_factory=list)
     set_aside: int = 0  # not an ingredient
+    problems: list[Problem] = field(default_factory=list)  # of lines that would wait
 
 
 def take_price_lines(
@@ -56,18 +64,15 @@ def take_price_lines(
     file, unless `skip_bad` takes the rest. In a dry run nothing is stored. Raises BookUnreadable.
     """
     with reading(book) as con:
-        found = _sort(con, brought.lines)
+        found = _sort(con, brought.lines, options.today)
         new = _not_waiting_yet(con, found.waiting)
-    sheet = Sheet(header=_raw(1, "", COLUMNS), rows=tuple(found.rows))
-    read = read_columns("prices", sheet)
-    if not isinstance(read, ReadFile):  # our own heading is one that can be read
-        raise TypeError(read)
+    read = _as_brought(_read(found.rows), found.raws)
     tables = dict(brought.tables)
     if new:
         tables["tray_line"] = _tray_columns(new)
     rows = changed(
         file,
-        read=changed(read, problems=[*brought.problems, *read.problems]),
+        read=changed(read, problems=[*brought.problems, *found.problems, *read.problems]),
         tables=tables,
         tables_already=len(found.waiting) - len(new),
     )
@@ -81,7 +86,7 @@ def take_price_lines(
     )
 
 
-def _sort(con: Connection, lines: Sequence[PriceLine]) -> _Sorted:
+def _sort(con: Connection, lines: Sequence[PriceLine], today: date) -> _Sorted:
     kitchen = Kitchen(con)
     decided, priced, found = DecidedWords(con, kitchen), PriceOfLine(kitchen), _Sorted()
     for line in lines:
@@ -95,16 +100,43 @@ def _sort(con: Connection, lines: Sequence[PriceLine]) -> _Sorted:
         if cells is None:
             found.waiting.append(line)
         else:
-            found.rows.append(_raw(line.line, line.raw, cells))
+            found.rows.append(_raw(line.line, cells))
+            found.raws.append(line.raw)
+    found.problems = _never_a_price(found.waiting, today)
+    bad = {each.line for each in found.problems}
+    found.waiting = [line for line in found.waiting if line.line not in bad]
     return found
 
 
-def _raw(line: int, raw: str, cells: Sequence[str]) -> RawRow:
-    if not raw:
-        out = io.StringIO()
-        csv.writer(out, lineterminator="").writerow(cells)
-        raw = out.getvalue()
-    return RawRow(line=line, raw=raw, cells=tuple(cells))
+def _never_a_price(lines: Sequence[PriceLine], today: date) -> list[Problem]:
+    """Return what keeps lines from being prices, whatever ingredient they are."""
+    rows = [_raw(line.line, cells_of(line, line.words, line.price, _ANY_PACK)) for line in lines]
+    read = _read(rows)
+    future = [
+        future_day(row, today)
+        for row in read.rows
+        if row.value["date"] is not None and row.value["date"] > today
+    ]
+    return [*read.problems, *future]
+
+
+def _read(rows: Sequence[RawRow]) -> ReadFile:
+    read = read_columns("prices", Sheet(header=_raw(1, COLUMNS), rows=tuple(rows)))
+    if not isinstance(read, ReadFile):  # our own heading is one that can be read
+        raise TypeError(read)
+    return read
+
+
+def _as_brought(read: ReadFile, raws: Sequence[str]) -> ReadFile:
+    """Return the rows to be kept with what was brought; refused ones are told in our columns."""
+    rows = [changed(row, raw=raw or row.raw) for row, raw in zip(read.rows, raws, strict=True)]
+    return changed(read, rows=rows)
+
+
+def _raw(line: int, cells: Sequence[str]) -> RawRow:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="").writerow(cells)
+    return RawRow(line=line, raw=out.getvalue(), cells=tuple(cells))
 
 
 def _not_waiting_yet(con: Connection, lines: Sequence[PriceLine]) -> list[PriceLine]:
@@ -113,19 +145,24 @@ def _not_waiting_yet(con: Connection, lines: Sequence[PriceLine]) -> list[PriceL
         return []
     there = {
         (each.sender_key, each.words_key, each.observed_on, each.price, each.packs, each.pack,
-         each.unit, each.currency)
+         each.unit, each.currency, each.price_kind, each.tax_pct, each.region, each.product)
         for each in tray.waiting_prices(con)
     }  # fmt: skip
     new = []
     for line in lines:
         key = (
-            name_key(line.supplier or ""), name_key(line.words), line.day, line.price, line.count,
-            line.pack, line.unit, line.currency,
+            name_key(line.supplier or ""), name_key(line.words), line.day, line.price,
+            _as_kept(line.count), line.pack, line.unit, line.currency, line.kind, line.tax_pct,
+            line.region, line.product,
         )  # fmt: skip
         if key not in there:
             there.add(key)
             new.append(line)
     return new
+
+
+def _as_kept(count: Decimal) -> Decimal:
+    return count.quantize(_FINEST_COUNT)
 
 
 def _tray_columns(lines: Sequence[PriceLine]) -> dict[str, list[Any]]:
@@ -141,7 +178,7 @@ def _tray_columns(lines: Sequence[PriceLine]) -> dict[str, list[Any]]:
         "gtin": [each.gtin for each in lines],
         "observed_on": [each.day for each in lines],
         "price": [each.price for each in lines],
-        "packs": [each.count for each in lines],
+        "packs": [_as_kept(each.count) for each in lines],
         "pack": [each.pack for each in lines],
         "unit": [each.unit for each in lines],
         "currency": [each.currency for each in lines],

@@ -64,6 +64,8 @@ class WaitingRecipeLine:
     ingredient: str  # its name: "waiting: WORDS"
     quantity: str
     unit: str
+    state: str  # as_purchased or edible
+    yield_pct: Decimal | None
     note: str | None
     batch: int
     file: str  # name only

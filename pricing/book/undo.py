@@ -95,7 +95,7 @@ def _refuse_if_needed(
         _refuse_shared_names(con, batch)
     if kind in ("dishes", "decisions"):
         _refuse_broken_dishes(con, batch)
-    if kind in ("prices", "decisions"):
+    if kind in ("prices", "dishes", "decisions"):
         _refuse_settled_since(con, batch)
     if kind == "index":
         _refuse_needed_by_links(con, batch)

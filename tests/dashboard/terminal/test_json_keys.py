@@ -14,6 +14,7 @@ import pytest
 
 from dashboard.terminal.demo import _json as demo_dish
 from ingest.offices.suggest import Suggested, Suggestion
+from ingest.tray.listing import Proposed, WaitingWords
 from pricing.book import fetched
 from pricing.book.connect import Book, writing
 from pricing.change import drivers
@@ -117,6 +118,8 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`till` ingredients[]": till_records.ItemBought,
     "`till` packs[]": till_records.PackBought,
     "`till` not_counted[]": till_records.PantryItem,
+    "`tray` waiting[]": WaitingWords,
+    "`tray` proposal": Proposed,
     "`index suggest` ingredients[]": Suggested,
     "`index suggest` suggestions[]": Suggestion,
     "`index link`": Linked,
@@ -145,6 +148,7 @@ ASKED: dict[str, tuple[tuple[str, ...], tuple[str | int, ...]]] = {  # the comma
         ("load", "prices", "invoice.xml", "--dry-run"),
         ("files", 0, "document", "lines", 0),
     ),
+    "`tray`": (("tray",), ()),
     "`undo`": (("undo", "5"), ()),
     "`info`": (("info",), ()),
     "`info` settings": (("info",), ("settings",)),

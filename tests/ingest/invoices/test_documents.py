@@ -34,7 +34,7 @@ def test_what_each_line_of_a_ubl_invoice_cost(book: Book) -> None:
     """Delivery 20.00 by the lines' nets 60, 30, 10: 12, 6, 2. Off the goods at 20 %: 3, 1 of 4.00.
 
     Leeks 60 + 12 = 72, taxed 12 × 20 % = 2.40, which is 3.3333 % of 72. Milk 20 l at 15.50 for 10 l
-    = 31, less 2, and 1 = 30; 30 + 6 − 3 = 33. The bunches 10 + 2 − 1 = 11.
+    = 31, less 2, and 1 = 30; 30 + 6 − 3 = 33. The two bunches 10 + 2 − 1 = 11, 5.50 each.
     """
     report = load_invoice(book, UBL)
     assert (report.added, report.problems, report.form, report.waiting) == (3, (), "ubl", 0)
@@ -45,11 +45,16 @@ def test_what_each_line_of_a_ubl_invoice_cost(book: Book) -> None:
          "Leeks", "invoice TH-2041, line 10", "item L-1, GTIN 6291041500213"),
         ("whole milk", *head, Decimal(33), "USD", "20 l", seller, "invoice", Decimal(20),
          "Whole milk, Tarn Hill", "invoice TH-2041, line 20", "item whole milk"),
-        ("leek", *head, Decimal(11), "USD", "2 bunch", seller, "invoice", Decimal(20),
+        ("leek", *head, Decimal("5.50"), "USD", "1 bunch", seller, "invoice", Decimal(20),
          "leek", "invoice TH-2041, line 30", "item L-2"),
     ]  # fmt: skip
-    # with tax: 72 × 1.033333 + 33 × 1.2 + 11 × 1.2 = 127.20, the total of the document
-    paid = sum(price * (1 + tax / 100) for _, _, price, _, _, _, _, tax, *_ in ask(book, STORED))
+    # with tax: 72 × 1.033333 + 33 × 1.2 + 2 × 5.50 × 1.2 = 127.20, the total of the document
+    paid = sum(
+        count * price * (1 + tax / 100)
+        for count, (_, _, price, _, _, _, _, tax, *_) in zip(
+            (1, 1, 2), ask(book, STORED), strict=True
+        )
+    )
     assert round(paid, 2) == Decimal("127.20")
 
 
@@ -132,45 +137,71 @@ def test_utf_16_is_read(book: Book) -> None:
     assert load_invoice(book, text.encode("utf-16"), dry_run=True).added == 3
 
 
-def test_an_unknown_line_waits_and_nothing_is_stored(book: Book) -> None:
+WAITING = """
+    SELECT words, sender, price, packs, pack, unit, tax_pct, item_number, gtin
+    FROM tray_waiting ORDER BY line
+"""
+
+
+def test_an_unknown_line_waits_and_the_others_are_stored(book: Book) -> None:
     report = load_invoice(book, changed(UBL, (">Leeks<", ">Leekz, washed<")))
-    problem = only(report)
-    assert (report.waiting, problem.line, problem.column) == (1, 10, "ingredient")
-    assert problem.sentence() == (
-        "line 10, column ingredient: found 'Leekz, washed'; expected an ingredient of the book, by "
-        "name or alias. Nearest: leek, leeks. Add these words, or the seller's item number, as an "
-        "alias of an ingredient in an ingredients file, or load the ingredient first."
+    assert (report.added, report.waiting, report.problems) == (2, 1, ())
+    assert report.remarks[-1] == (
+        "1 line waits for a decision (1 description): see `portiondrift tray`."
     )
-    assert ask(book, STORED) == []
+    assert [name for name, *_ in ask(book, STORED)] == ["whole milk", "leek"]
+    # the same share of delivery as above: 72 for 5 kg, which the unit states
+    assert ask(book, WAITING) == [
+        ("Leekz, washed", "Tarn Hill Provisions Ltd", Decimal(72), Decimal(1), "5 kg", None,
+         Decimal("3.3333"), "L-1", "6291041500213"),
+    ]  # fmt: skip
 
 
-def test_a_service_is_a_problem_in_both_ways(book: Book) -> None:
+def test_a_service_waits_until_it_is_decided_to_be_no_ingredient(book: Book) -> None:
     data = changed(UBL, (">Leeks<", ">Delivery<"), ('"KGM"', '"HUR"'))
     report = load_invoice(book, data)
-    assert [(each.line, each.column) for each in report.problems] == [
-        (10, "ingredient"), (10, "pack"),
-    ]  # fmt: skip
-    assert report.problems[1].found == "the unit 'HUR' of 'Delivery'"
+    assert (report.added, report.waiting, report.problems) == (2, 1, ())
+    assert [(words, pack) for words, _, _, _, pack, *_ in ask(book, WAITING)] == [
+        ("Delivery", None)
+    ]
+    load(book, "decisions", "words,ingredient\nDelivery,not an ingredient")
+    assert ask(book, WAITING) == []
+    again = load_invoice(book, data)
+    assert (again.added, again.already, again.waiting) == (0, 2, 0)
+    assert "1 line set aside: decided before to be no ingredient." in again.remarks
 
 
-def test_a_package_that_the_kitchen_has_not_weighed(book: Book) -> None:
-    problem = only(load_invoice(book, changed(UBL, ('"XBH"', '"XBX"'))))
-    assert problem.sentence() == (
-        "line 30, column pack: found 2 XBX (box) of leek; expected a measure 'box' of leek, to "
-        "know what it weighs. Load that measure first."
-    )
+def test_a_package_that_the_kitchen_has_not_weighed_waits(book: Book) -> None:
+    report = load_invoice(book, changed(UBL, ('"XBH"', '"XBX"')))
+    assert (report.added, report.waiting, report.problems) == (2, 1, ())
+    # its two boxes came to 11, as the two bunches above
+    assert [row[:6] for row in ask(book, WAITING)] == [
+        ("leek", "Tarn Hill Provisions Ltd", Decimal(11), Decimal(2), None, "box"),
+    ]
 
 
 def test_the_good_lines_alone(book: Book) -> None:
-    report = load_invoice(book, changed(UBL, (">Leeks<", ">Delivery<")), skip_bad=True)
-    assert (report.added, report.waiting) == (2, 1)
+    """Milk at ten times its price is refused; an unknown line beside it waits all the same."""
+    load(
+        book,
+        "prices",
+        "ingredient,date,price,currency,pack,kind\nwhole milk,2026-11-02,3,USD,20 l,invoice",
+    )
+    data = changed(UBL, (">Leeks<", ">Delivery<"))
+    assert load_invoice(book, data).load is None
+    assert ask(book, WAITING) == []
+    report = load_invoice(book, data, skip_bad=True)
+    assert (report.added, report.waiting) == (1, 1)
+    assert len(ask(book, WAITING)) == 1
     assert report.refused_text is not None
     header, row = report.refused_text.splitlines()
     assert header.startswith("ingredient,date,price,currency,pack,")
     assert header.endswith(",reason")
-    assert row.startswith("Delivery,2026-11-03,72.0000,USD,5 kg,Tarn Hill Provisions Ltd,invoice,")
+    assert row.startswith(
+        "whole milk,2026-11-03,33.0000,USD,20 l,Tarn Hill Provisions Ltd,invoice,"
+    )
     # put right, the file of refused rows loads as one of our own
-    mended = load(book, "prices", report.refused_text.replace("Delivery,2026", "leek,2026"))
+    mended = load(book, "prices", report.refused_text.replace(",33.0000,", ",3.30,"))
     assert (mended.added, mended.form) == (1, "own")
 
 

@@ -23,6 +23,7 @@ REQUIRED = {
     "swaps": ["ingredient", "substitute", "ratio"],
     "printed": ["dish", "version", "published_on", "cost_per_portion", "currency"],
     "index": ["series", "month", "value"],
+    "decisions": ["words"],
 }  # fmt: skip
 
 

@@ -13,7 +13,6 @@ FROM dish_version v
 JOIN dish_version later ON later.dish_id = v.dish_id AND later.version = v.version
                        AND later.row_id > v.row_id
 JOIN load_batch b ON b.batch = later.batch AND b.kind = 'decisions'
-JOIN load_batch own ON own.batch = v.batch AND own.kind = 'decisions'
 JOIN dish d ON d.dish_id = v.dish_id
 ANTI JOIN retraction r ON r.row_id = later.row_id
 WHERE v.batch = $batch AND later.batch <> $batch
