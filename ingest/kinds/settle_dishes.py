@@ -133,11 +133,6 @@ def _settled(
     return _Settled(row=row, decided=decided, amount=amount, written=kept)
 
 
-def as_written(amount: Quantity) -> tuple[str, str]:
-    """Return an amount as the quantity and unit of a recipe line."""
-    return f"{amount.amount.normalize():f}", amount.measure_key or amount.dimension
-
-
 def still_waits(line: WaitingRecipeLine, ingredient: str, missing: str) -> str:
     """Say why a recipe line waits although its ingredient is known."""
     said = quoted(line.note or f"{line.quantity} {line.unit} {waiting_words(line.ingredient)}")
