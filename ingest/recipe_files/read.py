@@ -13,6 +13,8 @@ from ingest.text.any_encoding import read_any_text
 from ingest.text.sentences import counted, quoted
 from pricing.errors import Problem
 
+MOST_LINES = 10_000  # of a text
+MOST_INGREDIENTS = 500  # of one recipe
 _EXPECTED = "a web page with a recipe, or a recipe's text"
 _ARCHIVE = re.compile(r"(?:From|MIME-Version|Content-Type|Snapshot-Content-Location):", re.I)
 _XML = re.compile(r"\ufeff?\s*<\?xml")
@@ -38,6 +40,10 @@ def read_recipes(data: bytes, name: str) -> RecipesRead:
         return _none("XML", "Copy the recipe's text, and load that.")
     if not text.strip():
         return _none(f"an empty file {quoted(name)}", "Copy the recipe's text into it.")
+    lines = text.count("\n") + 1
+    if lines > MOST_LINES:
+        return _none(f"a text of {lines:,} lines", "Split it: the recipes of a text of at most "
+                     f"{MOST_LINES:,} lines are read.")  # fmt: skip
     recipes = tuple(read_plain(text))
     if not recipes:
         return _without_amounts(text)
@@ -46,6 +52,11 @@ def read_recipes(data: bytes, name: str) -> RecipesRead:
 
 def _understood(read: RecipesRead) -> RecipesRead:
     """Refuse recipes of which no line has an amount or a unit that is known."""
+    if endless := next((each for each in read.recipes if len(each.lines) > MOST_INGREDIENTS), None):
+        found = f"{quoted(endless.title)} with {len(endless.lines):,} ingredients"
+        least = f"at most {MOST_INGREDIENTS}"
+        problem = _problem(found, least, "Part it, or check what it is.")
+        return RecipesRead(form=read.form, problems=(problem,))
     unread = [recipe for recipe in read.recipes if not _has_amounts(recipe)]
     if not unread:
         return read
