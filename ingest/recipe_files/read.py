@@ -53,7 +53,7 @@ def read_recipes(data: bytes, name: str) -> RecipesRead:
 def _understood(read: RecipesRead) -> RecipesRead:
     """Refuse recipes of which no line has an amount or a unit that is known."""
     if endless := next((each for each in read.recipes if len(each.lines) > MOST_INGREDIENTS), None):
-        found = f"{quoted(endless.title)} with {len(endless.lines):,} ingredients"
+        found = f"{_named(endless)} with {len(endless.lines):,} ingredients"
         least = f"at most {MOST_INGREDIENTS}"
         problem = _problem(found, least, "Part it, or check what it is.")
         return RecipesRead(form=read.form, problems=(problem,))
@@ -62,7 +62,7 @@ def _understood(read: RecipesRead) -> RecipesRead:
         return read
     problems = tuple(
         _problem(
-            f"{quoted(recipe.title) if recipe.title else 'a recipe'}, of whose "
+            f"{_named(recipe)}, of whose "
             f"{counted(len(recipe.lines), 'line')} none has an amount that can be read",
             "amounts and units of English recipes, or in g, kg, ml, cl, dl, l and numbers",
             "The words of its language may not be known: write the amounts in these.",
@@ -71,6 +71,10 @@ def _understood(read: RecipesRead) -> RecipesRead:
         for recipe in unread
     )
     return RecipesRead(form=read.form, problems=problems)
+
+
+def _named(recipe: ReadRecipe) -> str:
+    return quoted(recipe.title) if recipe.title else "a recipe"
 
 
 def _has_amounts(recipe: ReadRecipe) -> bool:
