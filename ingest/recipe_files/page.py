@@ -19,7 +19,6 @@ _PAGE = re.compile(
 )
 _SCRIPT, _SCRIPT_END = re.compile(r"<script\b", re.I), re.compile(r"</script", re.I)
 _COPY = "Copy the recipe's text out of it, and load that."
-MOST_SCRIPTS = 1000
 
 
 def is_page(text: str) -> bool:
@@ -91,7 +90,7 @@ def _none(found: str, expected: str) -> RecipesRead:
 def _scripts(text: str) -> Iterator[tuple[int, str]]:
     """Yield the JSON-LD blocks of a page, and the place in it at which each begins."""
     at = 0
-    for _ in range(MOST_SCRIPTS):
+    while True:
         start = _SCRIPT.search(text, at)
         opened = text.find(">", start.end()) if start else -1
         if start is None or opened < 0:

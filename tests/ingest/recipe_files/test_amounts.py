@@ -30,7 +30,7 @@ SMALL = Path(ingest.recipe_files.__file__).with_name("small_amounts.csv")
         ("2 (14-ounce) cans hominy", "28 oz", ("2 × can of 14 oz",)),  # 2 x 14
         ("3 x 120g trout fillets", "360 g", ("3 × 120 g",)),
         ("1-2 x 400 g tins beans", "600 g", None),  # 1.5 x 400
-        ("½ cup plus 1 tbsp whey", "0.5625 cup", ("0.5 cup plus 1 tbsp: 0.5625 cup",)),  # 1/2 + 1/16
+        ("½ cup plus 1 tbsp whey", "0.5625 cup", ("0.5 cup plus 1 tbsp: 0.5625 cup",)),  # 8/16 + 1
         ("1 cup minus 2 tbsp flour", "0.875 cup", ("1 cup minus 2 tbsp: 0.875 cup",)),
         ("1 cup plus 20 g sugar", "1 cup", ("'plus 20 g' is not counted",)),
         ("2 leeks (about 300 g)", "300 g", ("300 g is taken; it says 2 each, too",)),
@@ -39,7 +39,7 @@ SMALL = Path(ingest.recipe_files.__file__).with_name("small_amounts.csv")
         ("50 g butter or oil", "50 g", ("'butter' is taken, not 'oil'",)),
         ("50 g butter (optional)", "50 g", ("optional; it is counted",)),
         ("juice of 1 lemon", "1 each", ("the juice counts as the whole",)),
-        ("2 tbsp oil, plus extra for frying", "2 tbsp", ("'plus extra for frying' is not counted",)),
+        ("2 tbsp oil, plus extra to fry", "2 tbsp", ("'plus extra to fry' is not counted",)),
         ("a knob of butter", "1 knob", ()),
     ],
 )  # fmt: skip

@@ -1,7 +1,7 @@
 """Recipes of saved pages and JSON files are read as schema.org marks them up.
 
-The pages are written anew after the examples of https://schema.org/Recipe and the properties it lists;
-the values wanted are read off them by eye.
+The pages are written anew after the examples of https://schema.org/Recipe and the properties it
+lists; the values wanted are read off them by eye.
 """
 
 from __future__ import annotations

@@ -75,7 +75,7 @@ def test_a_row_of_dashes_parts_recipes(row: str) -> None:
 
 
 def test_a_row_under_a_title_or_a_heading_parts_nothing() -> None:
-    text = "Tart\n====\nServes 4\n\nIngredients\n-----------\n1 leek\n2 eggs\n\nMethod\n------\nBake.\n"
+    text = "Tart\n====\nServes 4\n\nIngredients\n---\n1 leek\n2 eggs\n\nMethod\n---\nBake.\n"
     (tart,) = recipes(text)
     assert (tart.title, tart.portions, len(tart.lines)) == ("Tart", 4, 2)
 
@@ -136,7 +136,7 @@ def test_a_text_is_read_in_the_encodings_that_editors_save(encoding: str) -> Non
         (b"\x89PNG\r\n", "a picture"),
         (b"{\\rtf1 200 g flour}", "a text with its layout (RTF)"),
         (b"200 g\x00flour", "bytes that are no text"),
-        (b"From: <x>\nContent-Type: multipart/related;\n\n200 g flour", "a web page saved as an arch"),
+        (b"From: <x>\nContent-Type: multipart/related;\n\n200 g flour", "a web page saved as"),
         (b"x" * (21 * 1024 * 1024), "a file of 21 MB"),
         (b"1 leek\n" * MOST_LINES, f"a text of {MOST_LINES + 1:,} lines"),
         (b"Broth\n\n" + b"1 leek\n" * 501, "'Broth' with 501 ingredients"),
