@@ -3,7 +3,7 @@
     python -m tests.benchmarks.recipe_page [--kilobytes N] [--repeats N]
 
 The page is invented: a recipe of 40 ingredients among so many kilobytes of marks and scripts.
-The page is invented: a recipe of 40 ingredients among so many kilobytes of marks and scripts.
+Each reading is from bytes to the amounts of all lines. Printed are medians; the exit status is 1
 over 0.3 s, or where a line is not read. The first reading of a process, which loads the tables, is
 timed and printed, too, and counts.
 """
