@@ -11,6 +11,7 @@ from ingest.recipe_files.headings import heads, is_heading
 from ingest.recipe_files.portions import Makes, read_portions
 from ingest.recipe_files.words import any_of, anywhere
 from ingest.recipes.line import RecipeLine, read_recipe_line
+from ingest.recipes.where import LONGEST_LINE
 
 _RULE = re.compile(r"\s*(?:[-=_*~#—–]\s?){3,}\s*")
 _STEP = re.compile(
@@ -77,15 +78,14 @@ def states_portions(line: str) -> bool:
     line = line.strip(" \t#*_-•·()")
     if not line or len(line) > LONGEST_PORTIONS or not re.search(r"[\w½]", line):
         return False
+    verb = any_of("serves", "makes").match(line)
+    if not verb and not (len(line.split()) <= 8 and anywhere("served").search(line)):
+        return False
     makes = read_portions(line)
     if makes.portions is None and makes.batch_weight_g is None:
         return False
-    if any_of("serves", "makes").match(line):
-        return True
-    first = any_of("served").match(line) or any_of("to").match(line) or re.match(r"[\d½]", line)
-    if not first or not makes.served:
-        return False
-    return bool(anywhere("served").search(line)) and len(line.split()) <= 8
+    first = any_of("served", "to").match(line) or re.match(r"[\d½]", line)
+    return bool(verb or (first and makes.served))
 
 
 def is_ingredient(line: str) -> bool:
@@ -95,7 +95,7 @@ def is_ingredient(line: str) -> bool:
 
 @lru_cache(maxsize=4096)
 def has_amount(line: str) -> bool:
-    read = read_line(line)
+    read = read_line(line[:LONGEST_LINE])
     return read.quantity is not None and bool(read.item)
 
 

@@ -21,7 +21,6 @@ from ingest.recipe_files.portions import Makes
 from ingest.recipe_files.recipe import ReadRecipe
 
 LONGEST_TITLE = 120  # characters
-MOST_LINES = 100_000  # of a text
 _IN_TITLE = re.compile(r"\s*[(\[–—|,-]\s*([^()\[\]|]{3,60}?)\s*[)\]]?\s*$")
 
 
@@ -42,7 +41,7 @@ def read_plain(text: str) -> list[ReadRecipe]:
     """Return the recipes of a text that have an ingredient with an amount, in their order."""
     lines = [(number, line.strip()) for number, line in enumerate(text.split("\n"), start=1)]
     drafts: list[_Draft] = []
-    for block in _blocks(lines[:MOST_LINES]):
+    for block in _blocks(lines):
         found = [draft for part in _recipes(block) if (draft := _read(part)).lines]
         drafts += found
     return [_recipe(draft) for draft in drafts]
@@ -118,7 +117,7 @@ def _may_be_title(line: str) -> bool:
 
 def _titled(line: str) -> tuple[str, Told | None]:
     """Return a title, and the portions that stand behind it: "Leek pie (serves 4)"."""
-    behind = _IN_TITLE.search(line)
+    behind = _IN_TITLE.search(line) if len(line) <= 2 * LONGEST_TITLE else None
     told = whole_recipe(behind[1]) if behind else None
     if behind and told and told.makes and line[: behind.start()].strip():
         return line[: behind.start()], told
