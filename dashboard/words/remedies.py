@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from pricing.errors import Problem
 
 _ABOVE = "the tick box above"
+_TRAY = "`portiondrift tray`"
 _REMEDIES: dict[str, str] = {
     Code.UNUSUAL_PRICE: f"Correct the price or the pack, or take it as it is with {_ABOVE}.",
     Code.FACT_DIFFERS: (
@@ -39,4 +40,4 @@ def remark_on_the_page(remark: str) -> str:
     if isinstance(remark, Remark) and remark.code == Code.SERIES_LEFT_OUT:
         wanted = "name those you want in the field above"
         return f"{remark.number:,} series besides the food ladder; {wanted}: left out."
-    return remark
+    return remark.replace(_TRAY, "the page Tray")
