@@ -112,7 +112,8 @@ def offer(book: TheBook, file: ChosenFile) -> None:
 
 
 def _would_wait(lines: int) -> str:
-    return f"{wait_words(lines)}: its words are not known yet; decide on the page Tray."
+    whose = "its" if lines == 1 else "their"
+    return f"{wait_words(lines)}: {whose} words are not known yet; decide on the page Tray."
 
 
 def columns_words(kind: str) -> str:

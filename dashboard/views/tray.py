@@ -23,12 +23,13 @@ from dashboard.views.tray_fields import (
 )
 from dashboard.views.tray_row import chosen, draw_row
 from dashboard.words.figures import counted
-from dashboard.words.remedies import remedy_on_the_page
+from dashboard.words.remedies import problem_words
 from dashboard.words.tray import WHAT_COMES_HERE, settled_words, wait_words
 from ingest.problem_codes import Code
-from ingest.tray.deciding import FIRST_LINE, decide
+from ingest.report import FileReport
+from ingest.tray.deciding import FIRST_LINE, NAME, decide
 from ingest.tray.listing import WaitingWords
-from pricing.errors import PortionDriftError, Problem
+from pricing.errors import PortionDriftError
 from pricing.names import name_key
 
 A_PAGE = 25  # descriptions
@@ -66,10 +67,13 @@ def _buttons(book: TheBook, waiting: Sequence[WaitingWords]) -> None:
     with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
         _store_button(book, waiting, "store")
         if sure:
+            everywhere = ", on all pages" if len(waiting) > A_PAGE else ""
             st.button(
-                f"Tick the {counted(len(sure), 'sure one')}", on_click=tick, args=(sure,),
+                f"Tick the {counted(len(sure), 'sure one')}{everywhere}",
+                on_click=tick,
+                args=(sure,),
                 key="tick sure",
-            )  # fmt: skip
+            )
         if any(map(is_ticked, waiting)):
             st.button("Untick all", on_click=tick, args=(waiting, False), key="untick")
     if st.session_state.get(_UNUSUAL):
@@ -115,36 +119,28 @@ def _of_page(shown: Sequence[WaitingWords]) -> Sequence[WaitingWords]:
 
 def _store(book: TheBook, waiting: Sequence[WaitingWords]) -> None:
     """Store what is ticked as one load; what a check refuses stays, and why."""
-    problems: dict[str, list[str]] = {}
-    asked: list[WaitingWords] = []
-    for each in filter(is_ticked, waiting):
-        if written(each, "ingredient"):
-            asked.append(each)
-        else:
-            problems[key(each, "")] = ["Choose what it is, or untick it."]
-    try:
-        rows = [decision(each, new=chosen(book, each) is None) for each in asked]
-        unusual = bool(st.session_state.get("tray take unusual"))
-        report = decide(book.book, rows, today=book.on, accept_unusual=unusual)
-    except PortionDriftError as error:
-        keep(str(error), stored=False)
-        return
-    for problem in report.problems:
-        place = (problem.line or 0) - FIRST_LINE
-        said = problems.setdefault(key(asked[place], ""), [])
-        if _sentence(problem) not in said:
-            said.append(_sentence(problem))
-    keep_problems(problems)
+    ticked = [each for each in waiting if is_ticked(each)]
+    asked = [each for each in ticked if written(each, "ingredient")]
+    problems = {key(each, ""): ["Choose what it is, or untick it."] for each in ticked}
+    report = FileReport(file=NAME)
+    if asked:
+        try:
+            rows = [decision(each, new=chosen(book, each) is None) for each in asked]
+            unusual = bool(st.session_state.get("tray take unusual"))
+            report = decide(book.book, rows, today=book.on, accept_unusual=unusual)
+        except PortionDriftError as error:
+            keep(str(error), stored=False)
+            return
+    for place, each in enumerate(asked, start=FIRST_LINE):
+        problems[key(each, "")] = [
+            problem_words(problem) for problem in report.problems if problem.line == place
+        ]
+    keep_problems({each: list(dict.fromkeys(said)) for each, said in problems.items() if said})
     st.session_state[_UNUSUAL] = any(
         problem.code == Code.UNUSUAL_PRICE for problem in report.problems
     )
     done = [each for each in asked if not problems_of(each)]
     for each in done:
         forget(each)
-    first, *others = settled_words(len(done), len(problems), report.remarks)
-    keep(first, stored=report.load is not None, load=report.load, remarks=others)
-
-
-def _sentence(problem: Problem) -> str:
-    remedy = remedy_on_the_page(problem)
-    return f"Found {problem.found}; expected {problem.expected}. {remedy}"
+    first, *others = settled_words(len(done), len(ticked) - len(done), report.remarks)
+    keep(first, stored=bool(done), load=report.load, remarks=others)

@@ -61,10 +61,11 @@ def _words(each: WaitingWords) -> None:
 
 
 def _fields(each: WaitingWords, names: Sequence[str]) -> None:
+    wrote = written(each, "ingredient")
     likely = [] if each.proposal is None else [each.proposal.ingredient, *each.proposal.others]
     st.selectbox(
         f"Ingredient of {plain(each.words)}",
-        list(dict.fromkeys([*likely, NOT_AN_INGREDIENT, *names])),
+        list(dict.fromkeys([*likely, NOT_AN_INGREDIENT, *names, *filter(None, [wrote])])),
         index=None,
         key=key(each, "ingredient"),
         accept_new_options=True,

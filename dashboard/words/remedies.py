@@ -35,6 +35,12 @@ def remedy_on_the_page(problem: Problem) -> str:
     return _REMEDIES.get(problem.code or "", problem.remedy)
 
 
+def problem_words(problem: Problem) -> str:
+    """Return a problem as a sentence that stands beside what it is about."""
+    remedy = remedy_on_the_page(problem)
+    return f"Found {problem.found}; expected {problem.expected}. {remedy}"
+
+
 def remark_on_the_page(remark: str) -> str:
     """Return a remark about a file, for a reader who has the fields of the page."""
     if isinstance(remark, Remark) and remark.code == Code.SERIES_LEFT_OUT:

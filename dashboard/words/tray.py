@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from ingest.tray.by_pack import ByPack
     from ingest.tray.listing import Proposed, WaitingWords
 
+MOST_SURE = 0.99  # is said of words that nobody has decided on
 FAR = 3  # times as dear or as cheap as the book expects
 WHAT_COMES_HERE = (
     "What comes here: lines of a price list, a receipt, an invoice or a recipe whose words the "
@@ -80,7 +81,7 @@ def sure_words(proposal: Proposed | None, known_as: str | None) -> str:
         return f"Decided to be {known_as}; its pack or amount is not known"
     if proposal is None:
         return "Nothing like it is known"
-    return f"{percent(proposal.score)} sure"
+    return f"{percent(min(proposal.score, MOST_SURE))} sure"
 
 
 def why_words(proposal: Proposed | None) -> list[str]:
