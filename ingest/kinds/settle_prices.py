@@ -88,8 +88,9 @@ def settle_prices(
     found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.problems += [_of_decision(each) for each in found.checked.problems]
     found.remarks += found.checked.remarks
-    if found.settled:
-        settled = counted(len(found.settled), "line")
+    bad = found.checked.bad_lines() | {each.line for each in found.problems}
+    if kept := [row for row, _ in found.settled if row.line not in bad]:
+        settled = counted(len(kept), "line")
         found.remarks.append(
             f"{settled} of the tray settled: {counted(found.checked.added, 'new price')}."
         )
