@@ -20,7 +20,7 @@ from pricing.book.read import read_settings
 from pricing.book.tray import WaitingPrice, WaitingRecipeLine
 from pricing.errors import MeasureRefused
 from pricing.measures.read import in_base, read_pack
-from pricing.names import name_key, waiting_words
+from pricing.names import guarded, name_key, waiting_words
 from pricing.prices.evidence import market_prices
 
 SURE = 0.75  # from this score on a proposal is written as a decision to be looked over
@@ -95,19 +95,18 @@ def decisions_csv(waiting: Sequence[WaitingWords]) -> str:
     for each in waiting:
         proposal = each.proposal
         sure = proposal is not None and proposal.score >= SURE
-        rows.writerow(
-            {
-                "sender": each.sender or "",
-                "words": each.words,
-                "ingredient": proposal.ingredient if proposal is not None and sure else "",
-                "pack": _pack(each) if sure else "",
-                "lines": each.lines,
-                "last_price": "" if each.last_price is None else f"{each.last_price:.10g}",
-                "currency": each.currency or "",
-                "score": "" if proposal is None else f"{proposal.score:.2f}",
-                "why": _why(each),
-            }
-        )
+        cells = {
+            "sender": each.sender or "",
+            "words": each.words,
+            "ingredient": proposal.ingredient if proposal is not None and sure else "",
+            "pack": _pack(each) if sure else "",
+            "lines": str(each.lines),
+            "last_price": "" if each.last_price is None else f"{each.last_price:.10g}",
+            "currency": each.currency or "",
+            "score": "" if proposal is None else f"{proposal.score:.2f}",
+            "why": _why(each),
+        }
+        rows.writerow({name: guarded(text) for name, text in cells.items()})
     return out.getvalue()
 
 
