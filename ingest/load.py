@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace as changed
 from datetime import date
 from pathlib import Path, PurePath
@@ -17,6 +17,7 @@ from ingest.one_file import Incoming, table_of, take
 from ingest.report import FileReport
 from ingest.text.columns import KINDS
 from ingest.text.encoding import LARGEST_FILE, too_large
+from ingest.text.own_form import is_own
 from pricing.book.connect import Book, writing
 from pricing.book.undo import retract_batch
 from pricing.errors import InputRefused
@@ -44,19 +45,21 @@ def load_file(
     *,
     today: date, dry_run: bool = False, skip_bad: bool = False, replace: bool = False,
     accept_unusual: bool = False, series: Sequence[str] = (), title: str | None = None,
+    told: Mapping[str, str] | None = None,
 ) -> FileReport:  # fmt: skip
     """Load one file of a kind of `KINDS`: all of its rows, or none and every problem.
 
     A file of prices may also be an e-invoice, as XML or inside a PDF, told by its content.
     A file of the kind `index` may also be one that a statistics office publishes; `series` then
     names the series wanted of it, and `title` the one of a file that does not say.
+    `told` answers what a file does not say, such as {"portions": "4"} of a recipe.
     `skip_bad` stores the rows that are fine and writes the others beside the file. `replace` lets
     facts that differ from the book's take their place. `accept_unusual` takes prices far from what
     the book expects. Raises InputRefused for an unknown kind or a file that cannot be read, and
     BookUnreadable.
     """
     path = Path(path)
-    options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
+    options = Options(today=today, replace=replace, accept_unusual=accept_unusual, told=told or {})
     if table_of(kind) == "index" and path.is_file():
         source = Source(name=path.name, path=path)
         if is_office_file(source):
@@ -78,9 +81,10 @@ def load_bytes(
     *,
     today: date, dry_run: bool = False, skip_bad: bool = False, replace: bool = False,
     accept_unusual: bool = False, series: Sequence[str] = (), title: str | None = None,
+    told: Mapping[str, str] | None = None,
 ) -> FileReport:  # fmt: skip
     """Load an uploaded file, as `load_file` does; refused rows are in `refused_text` only."""
-    options = Options(today=today, replace=replace, accept_unusual=accept_unusual)
+    options = Options(today=today, replace=replace, accept_unusual=accept_unusual, told=told or {})
     source = Source(name=name, data=data)
     if table_of(kind) == "index" and is_office_file(source):
         return load_office_file(book, source, options, wanted=series, title=title, dry_run=dry_run)
@@ -106,11 +110,16 @@ def undo(book: Book, load: int) -> int:
 def _take(
     book: Book, kind: str, file: Incoming, options: Options, *, dry_run: bool, skip_bad: bool
 ) -> FileReport:
-    """Take a file in the form that its content has."""
-    if table_of(kind) == "prices" and is_document(file.data):
-        from ingest.invoices.taking import take_invoice  # only for who has one: it loads pypdf
+    """Take a file in the form that its content has; readers load for who has such a file."""
+    kind = table_of(kind)
+    if kind == "prices" and is_document(file.data):
+        from ingest.invoices.taking import take_invoice
 
         return take_invoice(book, file, options, dry_run=dry_run, skip_bad=skip_bad)
+    if not is_own(kind, file.data):
+        from ingest.tray.forms import take_form
+
+        return take_form(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
     report = take(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
     return changed(report, form=OWN)
 

@@ -21,4 +21,5 @@ class Code(StrEnum):
     SERIES_UNNAMED = "series-unnamed"  # the file does not say which it holds; `series` might be it
     NO_VALUE = "no-value"  # the office has none of `series` in the years asked for
     UNKNOWN_LAYOUT = "unknown-layout"  # no reader of office files knows the text
+    ASKED = "asked"  # what a table does not say: answers, by the name of each question
     SERIES_LEFT_OUT = "series-left-out"  # remark: so many beside the food ladder; name those wanted

@@ -22,6 +22,18 @@ class Remark(str):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Question:
+    """One thing that must be told before a file can be read; the answer is `name=answer`."""
+
+    name: str
+    asks: str
+    choices: tuple[str, ...]  # none where any words may be told
+    proposed: str | None
+    evidence: str  # what was found, in words
+    default: str | None = None  # taken unless it is told, and said; None: it must be told
+
+
+@dataclass(frozen=True, kw_only=True)
 class FileReport:
     """The outcome of one file; `added` and `already` count data rows."""
 
@@ -34,9 +46,11 @@ class FileReport:
     refused_text: str | None = None  # what it holds; also when there is no folder to write it to
     remarks: tuple[str, ...] = ()  # plain sentences, and Remarks
     series: tuple[tuple[str, str | None], ...] = ()  # id and title, of a file of an office
-    form: str | None = None  # own, ubl, cii, pdf-ubl or pdf-cii; None where it is none of them
+    form: str | None = None  # own, table, workbook, ubl, pdf-cii, recipe-page …; or None
     waiting: int = 0  # lines that no ingredient of the book goes by
     document: Mapping[str, Any] | None = None  # what an e-invoice says
+    questions: tuple[Question, ...] = ()  # what a table does not say; nothing was stored
+    preview: tuple[str, ...] = ()  # its first lines, as they would be read
 
     @classmethod
     def refused(cls, file: str, problems: Sequence[Problem], remarks: Sequence[str] = ()) -> Self:
@@ -57,4 +71,15 @@ class FileReport:
             "form": self.form,
             "waiting": self.waiting,
             "document": None if self.document is None else dict(self.document),
+            "questions": [
+                {
+                    "name": each.name,
+                    "asks": each.asks,
+                    "choices": list(each.choices),
+                    "proposed": each.proposed,
+                    "evidence": each.evidence,
+                }
+                for each in self.questions
+            ],
+            "preview": list(self.preview),
         }

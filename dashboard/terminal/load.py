@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 from typer.core import TyperCommand
 
-from dashboard.terminal.options import DryRun, Files, Json, Replace, SkipBad, Unusual
+from dashboard.terminal.options import Answers, DryRun, Files, Json, Replace, SkipBad, Unusual
 from dashboard.terminal.output import stop, the_book
 from dashboard.terminal.reports import print_reports
-from pricing.errors import PortionDriftError
+from pricing.errors import InputRefused, PortionDriftError
 
 if TYPE_CHECKING:
     from ingest.report import FileReport
@@ -57,26 +57,47 @@ class LoadCommand(TyperCommand):
         return "\n\n".join(filter(None, (super().get_help(ctx), columns_help())))
 
 
+def read_answers(answers: Sequence[str]) -> dict[str, str]:
+    """Return answers by name. Raises InputRefused for one that is not NAME=VALUE."""
+    told = {}
+    for each in answers:
+        name, mark, value = each.partition("=")
+        if not mark or not name.strip() or not value.strip():
+            raise InputRefused(
+                f"Found the answer '{each}'; expected NAME=VALUE, such as portions=4. Write it so."
+            )
+        told[" ".join(name.split())] = value.strip()
+    return told
+
+
 def load(
     kind: Annotated[
         str,
-        typer.Argument(help="ingredients, measures, prices, dishes, swaps, printed or index."),
+        typer.Argument(
+            help="ingredients, measures, prices, dishes, swaps, printed, index or decisions."
+        ),
     ],
     files: Files,
     dry_run: DryRun = False,
     skip_bad: SkipBad = False,
     replace: Replace = False,
     accept_unusual: Unusual = False,
+    answers: Answers = None,
     json: Json = False,
 ) -> None:
-    """Load CSV files, or e-invoices as prices: all or nothing per file, every problem listed."""
+    """Load files as they come: all or nothing per file, every problem listed.
+
+    Tables, workbooks, e-invoices and receipts as prices; recipe pages and texts as dishes.
+    """
     from ingest.load import load_file
+
+    told = read_answers(answers or [])
 
     load_each(
         files,
         lambda book, file, day: load_file(
             book, kind, file, today=day, dry_run=dry_run, skip_bad=skip_bad, replace=replace,
-            accept_unusual=accept_unusual,
+            accept_unusual=accept_unusual, told=told,
         ),
         dry_run=dry_run,
         json=json,

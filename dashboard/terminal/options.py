@@ -21,6 +21,12 @@ Replace = Annotated[bool, typer.Option("--replace", help="Let changed facts repl
 Unusual = Annotated[
     bool, typer.Option("--accept-unusual", help="Take unusually high or low prices.")
 ]
+Answers = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--answer", help="What a file does not say, NAME=VALUE: portions=4. May be repeated."
+    ),
+]
 Port = Annotated[int, typer.Option("--port", help="The next free one is taken if it is in use.")]
 
 

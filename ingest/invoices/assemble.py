@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from ingest.invoices.document import Invoice, InvoiceLine, SharedAmount
 from ingest.invoices.elements import Elements
-from ingest.invoices.gtin import is_gtin
+from ingest.text.gtin import is_gtin
 from ingest.text.sentences import counted, quoted
 from pricing.money import minor_units
 

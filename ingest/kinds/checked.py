@@ -19,6 +19,8 @@ class Options:
     today: date
     replace: bool = False  # facts that differ from the book's take their place
     accept_unusual: bool = False  # prices far from what the book expects are taken
+    # answers to what a file does not say or says in two ways, by name: {"portions": "4"}
+    told: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,6 +45,7 @@ class Checked:
     left_out: dict[int, str] = field(default_factory=dict)
     added: int = 0
     already: int = 0
+    waiting: int = 0  # recipe lines that wait for a decision
     remarks: list[str] = field(default_factory=list)
     store: Callable[[Connection], Stored] = _nothing  # gives new names their ids
 

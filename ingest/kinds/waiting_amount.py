@@ -25,7 +25,12 @@ def decided_amount(
     if unit != SOME or SOME in own or pack is None:
         return read_quantity(quantity, unit, kitchen.system, own), written
     amount = read_pack(pack, kitchen.system, own)
-    return amount, (f"{amount.amount.normalize():f}", amount.measure_key or amount.dimension)
+    return amount, as_written(amount)
+
+
+def as_written(amount: Quantity) -> tuple[str, str]:
+    """Return an amount as the quantity and unit of a recipe line."""
+    return f"{amount.amount.normalize():f}", amount.measure_key or amount.dimension
 
 
 def missing_of(

@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from ingest.matching.words import name_words, of_kind, other_foods_in
+from ingest.matching.words import name_words, of_kind, other_foods_in, singular
 from pricing.reference.table import read_table
 
+_KINDS = (
+    ("links", "link"),
+    ("without", "state"),
+    ("state", "state"),
+    ("light", "light"),
+    ("cut", "cut"),
+    ("made", "made"),
+)
 _WEIGHT = {"light": 0.3, "state": 0.5, "cut": 0.8, "link": 0.0, "noise": 0.0}
+_TELLS = 0.8  # the weight of a kind or a state where it tells ingredients of one food apart
 _HEAD = 1.5  # the weight of the word that names the food itself
+_WITHOUT_WORD = 0.75  # "wine vinegar" is not yet "cider vinegar"
 _WITHOUT_HEAD = 0.3  # "lemon" is little of "lemon juice"
 # what a word of the description leaves of a score, when the name does not have it
-_LEFT_OVER = {"light": 0.985, "state": 0.72, "cut": 0.72, "noise": 1.0, "link": 1.0}
-_UNKNOWN = 0.95  # a brand, mostly
+_LEFT_OVER = {"light": 0.95, "state": 0.68, "cut": 0.68, "noise": 1.0, "link": 1.0}
+_UNKNOWN = 0.95  # before the food it is a brand, mostly
+_UNKNOWN_AFTER = 0.68  # and after it the good itself, often: spaghetti hoops, lemon tablets
 _MADE_AFTER, _MADE_BEFORE, _MADE_OF = 0.3, 0.6, 0.85
 _FOOD_AFTER, _FOOD_BEFORE = 0.35, 0.6
 _OTHER_FOOD = 0.25
@@ -43,14 +54,21 @@ class Described:
     link: int  # place of the first word like "in" or "de", else the number of words
 
 
-def name_form(ingredient: int, name: str) -> NameForm:
-    """Return a name as it is compared; the food is its last word, or the one before "de", "in"."""
+def name_form(ingredient: int, name: str, shared: Collection[str] = ()) -> NameForm:
+    """Return a name as it is compared; the food is its last word, or the one before "de", "in".
+
+    `shared` are foods that several ingredients are of: of these, a kind tells which.
+    """
     words = name_words(name)
     kinds = [kind_of(word, frozenset()) for word in words]
     link = kinds.index("link") if "link" in kinds else len(words)
     heads = [place for place in range(link) if kinds[place] not in ("light", "state", "noise")]
     head = heads[-1] if heads else max(0, min(link, len(words)) - 1)
     weights = [_WEIGHT.get(kind, 1.0) for kind in kinds]
+    if words and words[head] in shared:
+        weights = [
+            _TELLS if kind in ("light", "state") else _WEIGHT.get(kind, 1.0) for kind in kinds
+        ]
     if words:
         weights[head] = _HEAD
     return NameForm(
@@ -61,19 +79,35 @@ def name_form(ingredient: int, name: str) -> NameForm:
 @cache
 def kitchen_foods() -> frozenset[str]:
     """Return the English words for foods that the table of kitchen words has."""
+    return frozenset(word for word, means in _kitchen_words().items() if means and "-" not in word)
+
+
+@cache
+def _kitchen_words() -> Mapping[str, str]:
+    """Return a kitchen's word -> the groups of official titles that it belongs to."""
     rows = read_table("kitchen_words.csv", "ingest.offices.facts")
-    return frozenset(row["word"] for row in rows if row["means"] and "-" not in row["word"])
+    return {row["word"]: row["means"] for row in rows}
+
+
+@cache
+def groups_of(food: str) -> frozenset[str]:
+    """Return the words for what a food is one of, which say nothing new beside it: feta, cheese."""
+    first = _kitchen_words().get(food, "").split(";")[0].strip(" =")
+    return frozenset() if not first or " " in first else frozenset({singular(first)})
+
+
+def kind_of(word: str, foods: Collection[str]) -> str:
+    """Return what a word of a description does; `foods` are words that name ingredients."""
+    kind = _kind(word)
+    return "food" if kind in ("noise", "unknown") and word in foods else kind
 
 
 @lru_cache(maxsize=200_000)
-def kind_of(word: str, foods: frozenset[str]) -> str:
-    """Return what a word of a description does; `foods` are words that name ingredients."""
-    for kind, named in (("links", "link"), ("state", "state"), ("light", "light"), ("cut", "cut")):
+def _kind(word: str) -> str:
+    for kind, named in _KINDS:
         if word in of_kind(kind):
             return named
-    if word in of_kind("made"):
-        return "made"
-    if word in foods or word in kitchen_foods():
+    if word in kitchen_foods():
         return "food"
     return "noise" if word in of_kind("noise") or len(word) < 2 else "unknown"
 
@@ -104,6 +138,8 @@ def name_score(form: NameForm, text: Described) -> float:
     score = sum(met) / total
     if not met[form.head]:
         score *= _WITHOUT_HEAD
+    if any(weight >= _TELLS and not has for has, weight in zip(met, form.weights, strict=True)):
+        score *= _WITHOUT_WORD
     used = set(places)
     left = [place for place in range(len(text.words)) if place not in used]
     if not any(text.kinds[place] not in ("noise", "link") for place in left):
@@ -112,14 +148,17 @@ def name_score(form: NameForm, text: Described) -> float:
     last = text.link < len(text.words) and min(used) > text.link  # named after "in", "de"
     if last:
         score *= _FOOD_BEFORE
-    unknown = 0
+    unknown = [place for place in left if text.kinds[place] == "unknown"]
     for place in left:
-        kind = text.kinds[place]
-        if kind == "unknown":
-            unknown += 1
-        else:
-            score *= _left_over(text, place, head)
-    score *= _UNKNOWN ** min(unknown, 2)
+        if place in unknown:
+            continue
+        word = text.words[place]
+        if word in groups_of(form.words[form.head]) or word in form.words:
+            continue
+        score *= _left_over(text, place, head)
+    if unknown:
+        after = unknown[-1] > head and text.link == len(text.words)
+        score *= _UNKNOWN_AFTER if after else _UNKNOWN ** min(len(unknown), 2)
     for start, phrase in text.others:
         span = range(start, start + len(phrase))
         if not used.isdisjoint(span) and not set(phrase) <= set(form.words):

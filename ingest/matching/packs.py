@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import re
 import unicodedata
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -18,6 +19,7 @@ LONGEST_WORDS = 500  # characters; a longer text describes no product, so no pac
 _TAKEN = "\x01"  # stands where a pattern has found something
 _EGGS_SOLD = frozenset({4, 6, 8, 9, 10, 12, 15, 16, 18, 20, 24, 30, 36, 60, 90, 120, 180, 360})
 _HALVES = frozenset({"½", "1/2", "half", "halbes", "media", "demi", "mezza", "meia", "pół"})
+_HALF_DOZEN = "6 each"
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3"}
 _FRACTIONS = frozenset({(1, 2), (1, 3), (1, 4), (1, 8), (2, 3), (3, 4)})
 _NET_FROM = 100  # 400/240 g is net and drained; 12/1 l is twelve of them
@@ -29,9 +31,10 @@ class PackFound:
 
     pack: str  # as read_pack reads it: "2 x 454 g"
     count: int  # single things in it: 2 of "2 x 454 g", 12 of "12 each", 1 of "454 g"
-    approx: bool  # the description says that it is only near it
-    rest: str  # the description without what was read as a pack
+    approx: bool = False  # the description says that it is only near it
+    rest: str = ""  # the description without what was read as a pack
     pieces: str | None = None  # where it states a weight and pieces, those: "4 each"
+    whole: str | None = None  # of "250G 10PK", "250 g": ten may also be the pieces of one pack
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,12 +58,12 @@ def pack_in_words(words: str, measures: str) -> PackFound | None:
     if len(words) > LONGEST_WORDS:
         return None
     reading = _Reading(unicodedata.normalize("NFC", " ".join(words.split())))
-    for pack, count, approx, pieces in reading.packs():
+    for found in reading.packs():
         try:
-            read_pack(pack, measures)
+            read_pack(found.pack, measures)
         except MeasureRefused:
             continue
-        return PackFound(pack=pack, count=count, approx=approx, rest=reading.rest(), pieces=pieces)
+        return replace(found, rest=reading.rest())
     return None
 
 
@@ -96,24 +99,31 @@ class _Reading:
             self.left = patterns()[name].sub(lambda m: _TAKEN * len(m.group()), self.left)
         self.eggs = bool(patterns()["egg"].search(text) and not patterns()["liquid"].search(text))
 
-    def packs(self) -> Iterator[tuple[str, int, bool, str | None]]:
-        """Yield what the pack may be, the likeliest first: text, things in it, about, pieces."""
+    def packs(self) -> Iterator[PackFound]:
+        """Yield what the pack may be, the likeliest first."""
         sizes = [*self._two_units(), *self._sizes()] or list(self._unit_first())
         dozens = self._dozens()
         pieces = self._number_of("piece")
         packs = self._number_of("pack") or self._number_of("of") or self._number_of("times")
         if not sizes and not pieces:
-            pieces = self._number_of("thing", keep=True) or self._bare_eggs()
+            pieces = self._number_of("thing") or self._bare_eggs()
         beside = f"{pieces} each" if pieces else dozens
         for size in sorted(sizes, key=lambda size: not size.counts):
-            counts = size.counts or ((packs,) if packs and packs > 1 else ())
-            text = " x ".join([*map(str, counts), size.amount])
-            yield text, _product(counts), size.approx, beside
+            by_word = not size.counts and packs is not None and packs > 1
+            counts = (packs or 1,) if by_word else size.counts
+            yield PackFound(
+                pack=" x ".join([*map(str, counts), size.amount]),
+                count=math.prod(counts),
+                approx=size.approx,
+                pieces=beside,
+                whole=size.amount if by_word else None,
+            )
         if dozens:
-            yield dozens, 12 * int(dozens.split()[0]) if "dozen" in dozens else 6, False, None
+            count = 6 if dozens == _HALF_DOZEN else 12 * int(dozens.split()[0])
+            yield PackFound(pack=dozens, count=count)
         if pieces or packs:
             counts = (packs, pieces) if packs and pieces and packs > 1 else (pieces or packs or 1,)
-            yield " x ".join(map(str, counts)) + " each", _product(counts), False, None
+            yield PackFound(pack=" x ".join(map(str, counts)) + " each", count=math.prod(counts))
         yield from self._by_one()
 
     def rest(self) -> str:
@@ -185,9 +195,9 @@ class _Reading:
             return None
         self._take(match)
         number = (match["num"] or "1").lower()
-        return "6 each" if number in _HALVES else f"{int(number) or 1} dozen"
+        return _HALF_DOZEN if number in _HALVES else f"{int(number) or 1} dozen"
 
-    def _number_of(self, name: str, keep: bool = False) -> int | None:
+    def _number_of(self, name: str) -> int | None:
         """Return the number beside a word of this kind, the first one above 0."""
         for match in self._matches(name):
             groups = match.groupdict()
@@ -207,13 +217,14 @@ class _Reading:
         self._take(found[0])
         return int(found[0]["num"])
 
-    def _by_one(self) -> Iterator[tuple[str, int, bool, str | None]]:
+    def _by_one(self) -> Iterator[PackFound]:
         """Yield one kilo or one piece, where that is what the price is for."""
         for name in ("per", "unit_last", "each_last"):
             for match in patterns()[name].finditer(self.left):
                 unit = match.groupdict().get("unit")
                 self._take(match)
-                yield f"1 {pack_words('unit')[unit.lower()] if unit else 'each'}", 1, False, None
+                named = pack_words("unit")[unit.lower()] if unit else "each"
+                yield PackFound(pack=f"1 {named}", count=1)
 
 
 def _size_of(match: re.Match[str], unit: str) -> tuple[tuple[int, ...], str, bool] | None:
@@ -266,10 +277,3 @@ def _number(text: str, unit: str) -> str | None:
     part = part.rstrip("0")
     number = f"{int(whole)}{'.' + part if part else ''}"
     return None if Fraction(number) == 0 else number
-
-
-def _product(counts: tuple[int, ...]) -> int:
-    total = 1
-    for count in counts:
-        total *= count
-    return total

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 
-from rapidfuzz import fuzz, process
-
 SAME, SLIP, SHORT, COMPOUND = 1.0, 0.9, 0.85, 0.6
 _LEAST_LETTERS = 5  # a shorter word is near only itself: rye is no rice
 _SLIP_FROM = 84  # of 100: how alike the letters of two words are at least
@@ -37,6 +35,8 @@ class WordMatch:
         bucket = self._by_first.get(word[:1], [])
         found: dict[str, float] = {}
         if len(word) >= _LEAST_LETTERS:
+            from rapidfuzz import fuzz, process  # here, so that commands start without it
+
             near = process.extract(
                 word, bucket, scorer=fuzz.ratio, score_cutoff=_SLIP_FROM, limit=3
             )

@@ -14,8 +14,8 @@ from pricing.reference.table import read_table
 LONGEST_WORDS = 500  # characters looked at for a proposal
 _WORD = re.compile(r"[^\W\d_]+(?:[/'’.][^\W\d_]+)*")
 _LETTERS = re.compile(r"[^\W\d_]+")
-_NUMBERS = re.compile(r"\S*[0-9]\S*")  # item numbers, percentages, years, sizes left over
-_ELISION = re.compile(r"\b([dl])['’](?=\w)", re.IGNORECASE)
+_DIGIT = re.compile(r"[0-9]")  # a word with one is an item number, a percentage, a year, a size
+_ELISION = re.compile(r"\b([dl])'(?=\w)")
 
 
 def words_key(words: str) -> str:
@@ -43,17 +43,34 @@ def meanings_of(words: str) -> list[tuple[str, ...]]:
 
     A word's own form comes last of its meanings when it is one that tills write short.
     """
-    text = _NUMBERS.sub(" ", plain(name_key(words[:LONGEST_WORDS])))
+    text = words[:LONGEST_WORDS]
+    text = text.lower() if text.isascii() else plain(name_key(text))
+    text = " ".join(word for word in text.split() if not _DIGIT.search(word))
     found: list[tuple[str, ...]] = []
-    for word in _WORD.findall(_ELISION.sub(r"\1 ", text)):
-        longer = abbreviations().get(word)
-        if longer is None:
-            found += [(part,) for part in _LETTERS.findall(word) if part not in _says_nothing()]
-        elif len(longer) == 1 and " " in longer[0]:
-            found += [(part,) for part in longer[0].split()]
-        else:
-            found.append((*(each for each in longer if " " not in each), word))
+    taken_back = False
+    for word in _WORD.findall(_apart(text)):
+        if taken_back:  # "sin sal": the word after it is what it does not have
+            taken_back = False
+            continue
+        taken_back = word in of_kind("without")
+        found += _meanings(word)
     return found
+
+
+def _apart(text: str) -> str:
+    """Return folded text with d' and l' as words of their own; `plain` made ’ a '."""
+    return _ELISION.sub(r"\1 ", text) if "'" in text else text
+
+
+@lru_cache(maxsize=100_000)
+def _meanings(word: str) -> tuple[tuple[str, ...], ...]:
+    longer = abbreviations().get(word)
+    if longer is None:
+        parts = _LETTERS.findall(word)
+        return tuple((part,) for part in parts if part not in _says_nothing())
+    if len(longer) == 1 and " " in longer[0]:
+        return tuple((part,) for part in longer[0].split())
+    return ((*(each for each in longer if " " not in each), word),)
 
 
 @cache
@@ -69,7 +86,7 @@ def name_words(name: str) -> tuple[str, ...]:
     >>> name_words("Chopped Tomatoes"), name_words("huile d'olive")
     (('chopped', 'tomato'), ('huile', 'd', 'olive'))
     """
-    text = _ELISION.sub(r"\1 ", plain(name_key(name[:LONGEST_WORDS])))
+    text = _apart(plain(name_key(name[:LONGEST_WORDS])))
     return tuple(singular(word) for word in _LETTERS.findall(text))
 
 

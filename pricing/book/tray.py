@@ -94,3 +94,9 @@ def waiting_recipe_lines(con: Connection) -> list[WaitingRecipeLine]:
 def layouts(con: Connection, kind: str) -> dict[str, str]:
     """Return fingerprint of the headings → layout (JSON), of the files of a kind."""
     return {row["fingerprint"]: row["layout"] for row in rows(con, "tray/layouts", {"kind": kind})}
+
+
+def versions_of_file(con: Connection, sha256: str) -> dict[str, tuple[str, date]]:
+    """Return dish key → version and first day, of the dishes that a file brought before."""
+    found = rows(con, "tray/versions_of_file", {"sha256": sha256})
+    return {row["dish_key"]: (row["version"], row["effective_from"]) for row in found}

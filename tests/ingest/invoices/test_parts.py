@@ -7,9 +7,9 @@ from decimal import Decimal
 import pytest
 
 from ingest.invoices.document import Invoice
-from ingest.invoices.gtin import is_gtin
 from ingest.invoices.read import read_document
 from ingest.invoices.unit_codes import _units, pack_words
+from ingest.text.gtin import is_gtin
 from pricing.errors import MeasureRefused
 from pricing.measures.read import read_pack
 from pricing.measures.units import find_unit

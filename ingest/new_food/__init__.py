@@ -1,0 +1,1 @@
+"""Which facts a new ingredient may have: proposals, each with its source."""

@@ -1,0 +1,105 @@
+"""Turns the bytes of a text into characters, whatever it was saved as; refuses what is no text."""
+
+from __future__ import annotations
+
+import codecs
+import re
+
+from pricing.errors import Problem
+
+LARGEST_TEXT = 20 * 1024 * 1024  # bytes
+_LOOKED_AT = 64 * 1024  # bytes by which an encoding is told
+_MARKS = (  # UTF-32 before UTF-16, whose mark it begins with
+    (codecs.BOM_UTF8, "utf-8-sig"),
+    (codecs.BOM_UTF32_LE, "utf-32"),
+    (codecs.BOM_UTF32_BE, "utf-32"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+)
+# Letters of Polish, as they come out in the encoding of western Europe: signs within a word.
+_POLISH_WINDOWS = re.compile(r"[^\W\d_][¹³¿][^\W\d_]")
+_POLISH_ISO = re.compile(r"[^\W\d_][±¶¦]|[¶¦][^\W\d_]|[^\W\d_][¼¯][^\W\d_]")
+_DECLARED = re.compile(rb"<meta[^<>]{0,200}?charset\s*=\s*[\"']?([\w.:-]{2,20})", re.IGNORECASE)
+_OTHER_THINGS = (
+    (b"%PDF", "a PDF", "Copy its text, and load that."),
+    (b"PK\x03\x04", "a workbook, a document or a zip file", "Copy its text, and load that."),
+    (b"\xd0\xcf\x11\xe0", "an old office file", "Copy its text, and load that."),
+    (b"{\\rtf", "a text with its layout (RTF)", "Save it as plain text, and load that."),
+    (b"bplist00", "a web archive", "Save the page as HTML alone, and load that."),
+    (b"\x1f\x8b", "a compressed file", "Unpack it first."),
+    (b"7z\xbc\xaf", "a compressed file", "Unpack it first."),
+    (b"Rar!", "a compressed file", "Unpack it first."),
+    (b"\x89PNG", "a picture", "Type or copy its text, and load that."),
+    (b"\xff\xd8\xff", "a picture", "Type or copy its text, and load that."),
+    (b"GIF8", "a picture", "Type or copy its text, and load that."),
+    (b"RIFF", "a picture, a sound or a film", "Type or copy its text, and load that."),
+    (b"II*\x00", "a picture", "Type or copy its text, and load that."),
+    (b"MM\x00*", "a picture", "Type or copy its text, and load that."),
+)
+
+
+def read_any_text(data: bytes, expected: str) -> str | Problem:
+    """Return the characters of a text, or why it is none; `expected` is for that sentence.
+
+    Read as its byte order mark says, else as UTF-8, as a page declares, or as the likeliest of the
+    older encodings.
+
+    >>> read_any_text("crème".encode("cp1252"), "a text")
+    'crème'
+    """
+    if len(data) > LARGEST_TEXT:
+        return _problem(
+            f"a file of {len(data) // (1024 * 1024)} MB",
+            f"{expected} of at most {LARGEST_TEXT // (1024 * 1024)} MB",
+            "Copy what you need of it into a text of its own.",
+        )
+    for start, found, remedy in _OTHER_THINGS:
+        if data.startswith(start):
+            return _problem(found, expected, remedy)
+    if data[4:8] == b"ftyp":
+        return _problem("a picture or a film", expected, "Type or copy its text, and load that.")
+    text = _decoded(data)
+    if text is None or "\x00" in text:
+        return _problem(
+            "bytes that are no text", expected, "Save it as plain text in UTF-8, and load that."
+        )
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _decoded(data: bytes) -> str | None:
+    for mark, name in _MARKS:
+        if data.startswith(mark):
+            return _as(data, name)
+    text = _as(data, "utf-8")
+    if text is not None:
+        return text
+    declared = _DECLARED.search(data[:4096])
+    if declared:
+        text = _as(data, declared[1].decode("ascii"))
+    return text if text is not None else _as(data, _likeliest(data), "replace")
+
+
+def _as(data: bytes, name: str, errors: str = "strict") -> str | None:
+    try:
+        return data.decode(name, errors)
+    except (UnicodeError, LookupError):
+        return None
+
+
+def _likeliest(data: bytes) -> str:
+    """Return the older encoding that a text seems to be in."""
+    start = data[:_LOOKED_AT]
+    letters = sum(each >= 0x80 for each in start)
+    western = _as(start, "cp1252")
+    if western is None or (letters > 40 and letters * 3 > len(start)):  # no Latin letters
+        from charset_normalizer import from_bytes
+
+        found = from_bytes(start).best()
+        return found.encoding if found else "cp1252"
+    if _POLISH_ISO.search(western):  # before the other, with which it shares some letters
+        return "iso8859_2"
+    return "cp1250" if _POLISH_WINDOWS.search(western) else "cp1252"
+
+
+def _problem(found: str, expected: str, remedy: str) -> Problem:
+    return Problem(line=None, column=None, found=found, expected=expected, remedy=remedy)

@@ -1,0 +1,1 @@
+"""Reads what a till printed, as it is copied or e-mailed: things, prices and the total."""

@@ -1,0 +1,167 @@
+"""Writes the recipes of a page or a text as rows of dishes; what is not known waits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from ingest.kinds.decided import Decided, DecidedWords
+from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.waiting_amount import SOME, as_written
+from ingest.recipe_files.amount import line_amount
+from ingest.recipe_files.exact_text import exact_text
+from ingest.recipe_files.recipe import ReadRecipe
+from ingest.recipe_files.small_amount import small_amount
+from ingest.recipes.line import read_recipe_line
+from ingest.text.sentences import counted, quoted
+from pricing.book.known import KnownIngredient
+from pricing.errors import MeasureRefused, Problem
+from pricing.measures.quantities import missing_fact
+from pricing.measures.read import read_pack, read_quantity
+from pricing.names import WAITING, name_key
+
+COLUMNS = (
+    "dish", "version", "effective_from", "portions", "batch_weight_g", "ingredient", "quantity",
+    "unit", "note",
+)  # fmt: skip
+_Amount = tuple[str, str, tuple[str, ...]]  # quantity, unit, what was decided for the reader
+
+
+@dataclass(kw_only=True)
+class RecipeRows:
+    """Rows of dishes, by the line on which each stands."""
+
+    rows: list[tuple[int, str, Sequence[str]]] = field(default_factory=list)  # line, raw, cells
+    waiting: int = 0
+    problems: list[Problem] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+
+
+class RecipeReader:
+    """Reads recipes against what the kitchen knows and decided."""
+
+    def __init__(
+        self,
+        kitchen: Kitchen,
+        decided: DecidedWords,
+        *,
+        told: Mapping[str, str],
+        before: Mapping[str, tuple[str, date]],
+        today: date,
+    ) -> None:
+        self._kitchen, self._decided = kitchen, decided
+        self._told, self._before, self._today = told, before, today
+        self._found = RecipeRows()
+        self._line = 0
+
+    def read(self, recipes: Sequence[ReadRecipe], *, numbered: bool) -> RecipeRows:
+        """Return the rows of all recipes; `numbered`: their lines are those of a text."""
+        for recipe in recipes:
+            self._recipe(recipe, alone=len(recipes) == 1, numbered=numbered)
+        return self._found
+
+    def _recipe(self, recipe: ReadRecipe, *, alone: bool, numbered: bool) -> None:
+        first = recipe.lines[0][0]
+        dish = self._told.get("dish", "") if alone else ""
+        dish = dish or recipe.title
+        portions = self._told.get("portions") or (
+            "" if recipe.portions is None else exact_text(recipe.portions)
+        )
+        if not dish:
+            self._ask(first, "dish", "a recipe without a name", "its name", "leek pie")
+        if not portions:
+            what = f"{quoted(dish)}, which does not say" if dish else "a recipe that does not say"
+            found = f"{what} how many it serves"
+            self._ask(first, "portions", found, "how many portions it makes", "4")
+        version, begins = self._version(dish, recipe)
+        weight = "" if recipe.batch_weight_g is None else exact_text(recipe.batch_weight_g)
+        self._found.remarks += recipe.remarks
+        for number, text in recipe.lines:
+            self._line = number if numbered else self._line + 1
+            for name, amount in self._line_of(text):
+                note = "; ".join(dict.fromkeys((text, *amount[2])))
+                cells = (dish, version, begins, portions, weight, name, *amount[:2], note)
+                self._found.rows.append((self._line, text, cells))
+
+    def _version(self, dish: str, recipe: ReadRecipe) -> tuple[str, str]:
+        """Return the label and the first day: as told, as when it was loaded before, as stated."""
+        label, begins = self._told.get("version"), self._told.get("from")
+        before = self._before.get(name_key(dish))
+        if before is not None and not begins and label in (None, before[0]):
+            return before[0], before[1].isoformat()
+        stated = recipe.published
+        if not begins:
+            known = stated is not None and stated <= self._today
+            begins = (stated if known and stated is not None else self._today).isoformat()
+        return label or begins, begins
+
+    def _ask(self, line: int, name: str, found: str, expected: str, such_as: str) -> None:
+        self._found.problems.append(
+            Problem(
+                line=line,
+                column=name,
+                found=found,
+                expected=expected,
+                remedy=f'Say it with --answer "{name}={such_as}".',
+            )
+        )
+
+    def _line_of(self, text: str) -> Iterator[tuple[str, _Amount]]:
+        """Yield the ingredient's name and the amount of a line; nothing where it is no food."""
+        read = read_recipe_line(text, self._kitchen.system)
+        words = " ".join((read.item or text).split())
+        known = self._decided.find(words)
+        if known is not None and known.ingredient is None:
+            self._found.remarks.append(
+                f"{quoted(text)} is left out: decided before to be no ingredient."
+            )
+            return
+        stated = line_amount(read, self._kitchen.system)
+        amount = None if stated is None else (stated.quantity, stated.unit, stated.said)
+        small = small_amount(read, text)
+        by_word = None if small is None else (small[0], small[1], (small[2],))
+        if known is not None and known.ingredient is not None:
+            # a measure of the kitchen's own goes before what is said of a knob or a handful
+            own = self._kitchen.facts(known.ingredient).grams_by_measure
+            likely = [amount, by_word] if amount and amount[1] in own else [by_word, amount]
+            if amount is None:
+                likely.append(self._amount_decided(known))
+            for each in filter(None, likely):
+                if self._can_be_counted(known.ingredient, each):
+                    yield known.ingredient.name, each
+                    return
+        self._found.waiting += 1
+        yield f"{WAITING} {words}", by_word or amount or ("1", SOME, ("no amount is said",))
+
+    def _amount_decided(self, known: Decided) -> _Amount | None:
+        """Return the amount that a decision states for lines without one, as its pack."""
+        if known.pack is None or known.ingredient is None:
+            return None
+        own = list(self._kitchen.facts(known.ingredient).grams_by_measure)
+        try:
+            return (*as_written(read_pack(known.pack, self._kitchen.system, own)), ())
+        except MeasureRefused:
+            return None
+
+    def _can_be_counted(self, ingredient: KnownIngredient, amount: _Amount) -> bool:
+        facts = self._kitchen.facts(ingredient)
+        try:
+            own = list(facts.grams_by_measure)
+            quantity = read_quantity(amount[0], amount[1], self._kitchen.system, own)
+        except MeasureRefused:
+            return False
+        return not missing_fact(quantity, facts)
+
+
+def said_of(found: RecipeRows) -> list[str]:
+    """Return what is to be said of the recipes beside what their dishes say."""
+    decided = [cells for _, _, cells in found.rows if ";" in cells[-1]]
+    said = list(dict.fromkeys(found.remarks))
+    if decided:
+        said.append(
+            f"{counted(len(decided), 'line')} read with a choice, kept in its note: "
+            + ", ".join(quoted(cells[-1], most=90) for cells in decided[:3])
+            + (" and others." if decided[3:] else ".")
+        )
+    return said
