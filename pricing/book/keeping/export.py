@@ -18,6 +18,7 @@ from pricing.book.keeping.file_copy import wording_disk_errors
 from pricing.book.read import statement
 from pricing.errors import BookUnreadable
 from pricing.measures.read import Quantity
+from pricing.names import guarded
 
 # In the order in which a new book wants them: each names only what stands in those before it.
 FILES = (
@@ -83,6 +84,8 @@ def _write(con: Connection, name: str, path: Path) -> bool:
             if stored and stored[0] is not None:  # of an ingredient, not of another dish
                 _reword(cells, shown, stored, said)
             texts = [_cell(cell) for cell in cells]
+            if name == "decisions":  # words from elsewhere; a load takes the guard away again
+                texts = [guarded(text) for text in texts]
             (quoted if any("\r" in text for text in texts) else out).writerow(texts)
     return True
 
