@@ -104,6 +104,7 @@ class RecipeReader:
                 found=found,
                 expected=expected,
                 remedy=f'Say it with --answer "{name}={such_as}".',
+                code=Code.ASKED,
             )
         )
 
