@@ -9,6 +9,7 @@ from datetime import date
 from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.waiting_amount import SOME, as_written
+from ingest.problem_codes import Code
 from ingest.recipe_files.amount import line_amount
 from ingest.recipe_files.exact_text import exact_text
 from ingest.recipe_files.recipe import ReadRecipe
@@ -105,6 +106,7 @@ class RecipeReader:
                 found=found,
                 expected=expected,
                 remedy=f'Say it with --answer "{name}={such_as}".',
+                code=Code.ASKED,
             )
         )
 

@@ -206,6 +206,7 @@ def _nothing(found: Proposal) -> Problem:
         found="a table without a line that can be read",
         expected="a description and a price in its lines, or a dish and an amount",
         remedy='Check which table was saved; name its columns with --answer "column HEADING=…".',
+        code=Code.NO_LINE,
     )
 
 
