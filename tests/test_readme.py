@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import re
 import shutil
@@ -18,7 +19,7 @@ from tests.kitchen import TODAY
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
 BLOCKS = re.findall(r"(?:<!-- (.*?) -->\n)?```sh\n(.*?)```", README, re.S)
-FILES = re.findall(r"[Ss]ave\s+this as `([\w.]+)`:\n\n```csv\n(.*?)```", README, re.S)
+FILES = re.findall(r"[Ss]ave\s+this as `([\w.]+)`:\n\n```(?:csv|text)\n(.*?)```", README, re.S)
 
 
 def commands(mark: str = "") -> list[str]:
@@ -74,17 +75,44 @@ def test_ten_minutes_from_an_empty_book(environment: dict[str, str], tmp_path: P
         (tmp_path / name).write_text(text, "utf-8")
     typed = commands()
     assert typed.pop() == "portiondrift serve"  # the next test opens it
-    done = subprocess.run(
-        ["bash", "-euo", "pipefail", "-c", "\n".join(typed)],
-        env=environment, cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False,
-    )  # fmt: skip
-    assert done.returncode == 0, done.stdout + done.stderr
+    book = {**environment, "PORTIONDRIFT_BOOK": "kitchen.duckdb"}
+    assert typed.pop(0) == "export PORTIONDRIFT_BOOK=kitchen.duckdb"
+    written = typed.index("portiondrift tray --write decisions.csv") + 1
+    in_shell(typed[:written], book, tmp_path)
+    write_names(tmp_path / "decisions.csv")
+    done = in_shell(typed[written:], book, tmp_path)
     assert (tmp_path / "drift.svg").read_text("utf-8").startswith("<svg")
-    # leek by pencil: 400 g edible at 44 % is 909.09 g; 2.49 for 300 g: $7.55
-    assert "$7.55" in done.stdout
+    # by pencil: barley 1 1/2 cups of 236.588 ml at 0.8454 g: 300.02 g, at 1.99 a pound of
+    # 453.592 g: 1.316; leeks 400 g at 3.98 a pound: 3.510; a cup of cream at 3.29 a pint: 1.645;
+    # butter 2 tbsp, 29.574 ml at 0.9595 g: 28.376 g, at 4.99 a pound: 0.312. Together 6.783, for 4
+    assert "$1.70 per portion" in done.stdout
     # every number of a load the text speaks of is there to be undone
     assert "Load 5" in done.stdout
     assert "portiondrift undo 5" in README
+
+
+def in_shell(
+    typed: list[str], environment: dict[str, str], folder: Path
+) -> subprocess.CompletedProcess[str]:
+    done = subprocess.run(
+        ["bash", "-euo", "pipefail", "-c", "\n".join(typed)],
+        env=environment, cwd=folder, capture_output=True, text=True, timeout=300, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done
+
+
+def write_names(path: Path) -> None:
+    """Write the README's names into a file of decisions; each of its rows gets one."""
+    table = README.partition("| words | ingredient |")[2].partition("\n\n")[0]
+    names = dict(re.findall(r"^\| (.+?) \| (.+?) \|$", table, re.M))
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["words"] for row in rows} == set(names)
+    with path.open("w", encoding="utf-8", newline="") as file:
+        out = csv.DictWriter(file, rows[0])
+        out.writeheader()
+        out.writerows({**row, "ingredient": names[row["words"]]} for row in rows)
 
 
 def test_serve_opens_the_dashboard(environment: dict[str, str], tmp_path: Path) -> None:

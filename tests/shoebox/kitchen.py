@@ -56,6 +56,10 @@ class Shoebox:
         """Return what waits."""
         return list(answer("tray", "--json", book=self.book)["waiting"])
 
+    def rows(self, name: str) -> list[dict[str, str]]:
+        """Return the rows of a file of decisions as they were loaded."""
+        return read_rows(self.folder / f"{name}.csv")
+
     def decide(self, month: str) -> int:
         """Write the tray, edit it as `decisions/` says, load it; return how many were typed."""
         self.trays[month] = self.tray()

@@ -62,6 +62,13 @@ def test_each_description_is_decided_on_once(both: Shoebox, october: Typed) -> N
     assert both.trays["october"] == []
 
 
+def test_no_series_of_another_country_is_proposed(both: Shoebox) -> None:
+    # the bundled series are of the United States, the book is in euros
+    written = [row for name in both.trays if name != "october" for row in both.rows(name)]
+    assert len(written) == 29 + 10
+    assert {row["series"] for row in written} == {""}
+
+
 def test_one_table_is_asked_about_and_only_its_dollars(tmp_path: Path) -> None:
     box = empty(tmp_path)
     for name in ("wendlhuber.csv", "brenouse.csv"):
