@@ -24,7 +24,7 @@ from dashboard.views.tray_fields import (
 from dashboard.views.tray_row import chosen, draw_row
 from dashboard.words.figures import counted
 from dashboard.words.remedies import problem_words
-from dashboard.words.tray import WHAT_COMES_HERE, settled_words, wait_words
+from dashboard.words.tray import NEW_WITHOUT_BASE, WHAT_COMES_HERE, settled_words, wait_words
 from ingest.problem_codes import Code
 from ingest.report import FileReport
 from ingest.tray.deciding import FIRST_LINE, NAME, decide
@@ -120,8 +120,9 @@ def _of_page(shown: Sequence[WaitingWords]) -> Sequence[WaitingWords]:
 def _store(book: TheBook, waiting: Sequence[WaitingWords]) -> None:
     """Store what is ticked as one load; what a check refuses stays, and why."""
     ticked = [each for each in waiting if is_ticked(each)]
-    asked = [each for each in ticked if written(each, "ingredient")]
-    problems = {key(each, ""): ["Choose what it is, or untick it."] for each in ticked}
+    lacking = {key(each, ""): _lacking(book, each) for each in ticked}
+    asked = [each for each in ticked if not lacking[key(each, "")]]
+    problems = {each: [said] for each, said in lacking.items() if said}
     report = FileReport(file=NAME)
     if asked:
         try:
@@ -142,5 +143,15 @@ def _store(book: TheBook, waiting: Sequence[WaitingWords]) -> None:
     done = [each for each in asked if not problems_of(each)]
     for each in done:
         forget(each)
-    first, *others = settled_words(len(done), len(ticked) - len(done), report.remarks)
+    remarks = report.remarks if done else ()
+    first, *others = settled_words(len(done), len(ticked) - len(done), remarks)
     keep(first, stored=bool(done), load=report.load, remarks=others)
+
+
+def _lacking(book: TheBook, each: WaitingWords) -> str:
+    """Return what a decision lacks before it can be stored; "" if nothing."""
+    if not written(each, "ingredient"):
+        return "Choose what it is, or untick it."
+    if chosen(book, each) is None and not written(each, "base"):
+        return NEW_WITHOUT_BASE
+    return ""

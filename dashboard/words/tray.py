@@ -21,6 +21,10 @@ WHAT_COMES_HERE = (
     "What comes here: lines of a price list, a receipt, an invoice or a recipe whose words the "
     "book does not know yet."
 )
+NEW_WITHOUT_BASE = (
+    "The book has no ingredient of this name. Choose one that it has, or choose above how its "
+    "prices are counted, to make it a new one. What is no food is 'not an ingredient'."
+)
 CHECK_LABELS = (
     "The allergens of a new ingredient are unknown until you enter them. Check the labels."
 )

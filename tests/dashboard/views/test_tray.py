@@ -120,6 +120,7 @@ def test_an_unusual_price_is_refused_beside_its_row_and_taken_when_told_so(waiti
     app.button("store").click().run()
     said = words(app)
     assert "1 decision stored. 1 still waits: why stands below, first of all." in said
+    assert "1 line of the tray settled: 1 new price." in said  # the refused one is none of them
     assert "take it as it is with the tick box above" in said
     assert "--" not in said
     assert app.checkbox[1].label == f"**{BARLEY}**"  # the refused one stands first
@@ -155,7 +156,7 @@ def test_a_new_name_without_what_it_is_counted_in_is_refused_in_words(waiting: B
     app.button("store").click().run()
     said = words(app)
     assert "Nothing was stored. 1 still waits" in said
-    assert "make it a new ingredient" in said
+    assert "choose above how its prices are counted, to make it a new one" in said
     assert field(app, "ingredient", TOWEL).value == "leak tops"  # what was written stays
 
 
