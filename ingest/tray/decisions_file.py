@@ -12,6 +12,7 @@ from ingest.tray.listing import SURE, WaitingWords
 from ingest.tray.new_facts import facts_of, known_series
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
+from pricing.names import guarded
 
 COLUMNS = (
     "sender", "words", "ingredient", "pack", "product", "base", "category", "density_g_per_ml",
@@ -34,20 +35,19 @@ def decisions_csv(book: Book, waiting: Sequence[WaitingWords]) -> str:
         proposal = each.proposal
         sure = proposal is not None and proposal.score >= SURE
         facts = None if sure else facts_of(each, measures, series)
-        rows.writerow(
-            {
-                "sender": each.sender or "",
-                "words": each.words,
-                "ingredient": proposal.ingredient if proposal is not None and sure else "",
-                "pack": _pack(each) if sure else "",
-                "lines": each.lines,
-                "last_price": "" if each.last_price is None else f"{each.last_price:.10g}",
-                "currency": each.currency or "",
-                "score": "" if proposal is None else f"{proposal.score:.2f}",
-                "why": "; ".join([*_why(each), *_sources(facts)]),
-                **_values(facts),
-            }
-        )
+        cells = {
+            "sender": each.sender or "",
+            "words": each.words,
+            "ingredient": proposal.ingredient if proposal is not None and sure else "",
+            "pack": _pack(each) if sure else "",
+            "lines": str(each.lines),
+            "last_price": "" if each.last_price is None else f"{each.last_price:.10g}",
+            "currency": each.currency or "",
+            "score": "" if proposal is None else f"{proposal.score:.2f}",
+            "why": "; ".join([*_why(each), *_sources(facts)]),
+            **_values(facts),
+        }
+        rows.writerow({name: guarded(text) for name, text in cells.items()})
     return out.getvalue()
 
 
