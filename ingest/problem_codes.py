@@ -22,4 +22,5 @@ class Code(StrEnum):
     NO_VALUE = "no-value"  # the office has none of `series` in the years asked for
     UNKNOWN_LAYOUT = "unknown-layout"  # no reader of office files knows the text
     ASKED = "asked"  # what a table does not say: answers, by the name of each question
+    NO_LINE = "no-line"  # of a table can be read as its columns are taken: tell what they are
     SERIES_LEFT_OUT = "series-left-out"  # remark: so many beside the food ladder; name those wanted

@@ -16,6 +16,13 @@ if TYPE_CHECKING:
     from pricing.dishes.drift import drift, drift_points
     from pricing.dishes.on_a_day import cost_dishes
     from pricing.errors import PortionDriftError
+    from pricing.frames import (
+        cost_all,
+        dishes_frame,
+        ingredients_frame,
+        prices_frame,
+        printed_frame,
+    )
     from pricing.inflation.measure import measure_inflation
     from pricing.printed.check import check_printed
     from pricing.printed.publish import record_printed
@@ -26,6 +33,12 @@ if TYPE_CHECKING:
     from pricing.till.shop import shop_for
 
 _HOME = {
+    "prices_frame": "pricing.frames",
+    "dishes_frame": "pricing.frames",
+    "ingredients_frame": "pricing.frames",
+    "printed_frame": "pricing.frames",
+    "cost_all": "pricing.frames",
+    "load_frame": "ingest.frames",  # by name: nothing here imports ingest
     "Book": "pricing.book.connect",
     "open_book": "pricing.book.connect",
     "catalogue_swaps": "pricing.swaps.of_catalogue",
@@ -50,13 +63,19 @@ __all__ = [
     "catalogue_swaps",
     "check_printed",
     "compare",
+    "cost_all",
     "cost_dish",
     "cost_dishes",
+    "dishes_frame",
     "drift",
     "drift_points",
     "find_swaps",
+    "ingredients_frame",
+    "load_frame",
     "measure_inflation",
     "open_book",
+    "prices_frame",
+    "printed_frame",
     "rank_drivers",
     "rebase",
     "record_printed",
@@ -65,7 +84,15 @@ __all__ = [
 ]
 
 
+# The documented names of frames: three are packages, which can be called; one is a function.
+_FRAMES = {"prices", "dishes", "printed"}
+
+
 def __getattr__(name: str) -> Any:
+    if name in _FRAMES:
+        return import_module(f"pricing.{name}")
+    if name == "ingredients":
+        return __getattr__("ingredients_frame")
     if name not in _HOME:
         raise AttributeError(f"module 'pricing' has no attribute {name!r}")
     value = getattr(import_module(_HOME[name]), name)

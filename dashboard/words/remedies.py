@@ -24,6 +24,8 @@ _REMEDIES: dict[str, str] = {
         f"Give the day of the new release in released_on, or load the file with {_ABOVE}."
     ),
     Code.DISH_UNWEIGHED: f"Load that dish with its batch_weight_g first, with {_ABOVE}.",
+    Code.ASKED: "Answer in the field above.",
+    Code.NO_LINE: "Check which table was saved; name its columns in the field above.",
     Code.MANY_SERIES: "Name series, items or a country in the field above.",
 }
 

@@ -19,6 +19,7 @@ _STEP = re.compile(
 )
 _STEP_NUMBER = re.compile(r"\s*\d{1,2}\s*[.)]\s+(?=\S)")
 _SENTENCE = re.compile(r"[^\W\d_]{2,}[.!?](?:\s|$)")
+_SENTENCE_END = re.compile(r"(?<=[^\W\d_]{2}[.!])\s+|(?<=[^\W\d_]{2}[.!]\))\s+")
 _PIECES = re.compile(r"\s*[|·•;]\s*")
 _ADDRESS = re.compile(r"https?://\S+")
 _LABEL_END = re.compile(r"\s*[:=–-]?\s*")
@@ -67,6 +68,15 @@ def whole_recipe(line: str) -> Told:
         else:
             source = source or _source(piece)
     return Told(makes=makes, makes_text=makes_text, total=total, work=work, source=source)
+
+
+def said_in_prose(line: str) -> Told:
+    """Return what a line before the ingredients says of the whole, beside other words.
+
+    >>> said_in_prose("A supper for cold days. Serves 4").makes_text
+    'Serves 4'
+    """
+    return whole_recipe(_SENTENCE_END.sub(" | ", line))
 
 
 def states_portions(line: str) -> bool:

@@ -14,6 +14,7 @@ from ingest.recipe_files.kinds_of_line import (
     is_method,
     is_prose,
     is_rule,
+    said_in_prose,
     whole_recipe,
     without_step_number,
 )
@@ -132,7 +133,7 @@ def _read(lines: list[Line]) -> _Draft:
     for at, (number, line) in enumerate(lines):
         if not line:
             continue
-        told = whole_recipe(line)
+        told = said_in_prose(line) if at < first else whole_recipe(line)
         if told.something and not (at >= first and is_ingredient(line) and draft.told):
             draft.told.append(told)
         elif at < first or draft.over or (is_heading(line) and not heads("method", line)):
@@ -170,7 +171,7 @@ def _first_ingredient(lines: list[Line]) -> int:
     for at, (_, line) in enumerate(lines):
         if heads("ingredients", line):
             return at + 1
-        if is_ingredient(line) and not whole_recipe(line).something:
+        if is_ingredient(line) and not said_in_prose(line).something:
             while at and lines[at - 1][1] and not is_prose(lines[at - 1][1]):
                 at -= 1
             return at

@@ -37,7 +37,9 @@ def read_recipes(data: bytes, name: str) -> RecipesRead:
     if _ARCHIVE.match(text) and "multipart/related" in text[:4000]:
         return _none("a web page saved as an archive (MHTML)", "Save it as HTML alone.")
     if _XML.match(text):
-        return _none("XML", "Copy the recipe's text, and load that.")
+        return _none(
+            "XML", "An e-invoice is a file of prices: load it so. Of a recipe copy the text."
+        )
     if not text.strip():
         return _none(f"an empty file {quoted(name)}", "Copy the recipe's text into it.")
     lines = text.count("\n") + 1

@@ -91,11 +91,20 @@ def _taken(questions: Sequence[Question]) -> tuple[str, ...]:
     }
     if not taken:
         return ()
-    answers = " ".join(f'--answer "{name}={value or "NAME"}"' for name, value in taken.items())
+    answers = " ".join(
+        f'--answer "{each.name}={_other(each)}"' for each in questions if each.default is not None
+    )
     return (
         f"Nothing in the table says otherwise: {'; '.join(words[name] for name in taken)}. To have "
         f"it otherwise, load it with {answers}.",
     )
+
+
+def _other(question: Question) -> str:
+    """Return what may be told instead of what was taken."""
+    if question.name == "sender":
+        return question.proposed or "NAME"
+    return "|".join(each for each in question.choices if each != question.default) or "CODE"
 
 
 def _names_known(told: Mapping[str, str]) -> None:

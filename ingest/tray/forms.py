@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ingest.kinds.checked import Options
-from ingest.one_file import Incoming
+from ingest.one_file import Incoming, take
 from ingest.recipe_files.read import read_recipes
 from ingest.report import FileReport
 from ingest.tables.recognise import workbook_or_text
@@ -29,7 +29,14 @@ def take_form(
         text = read_any_text(file.data, "a till's text")
         if not isinstance(text, Problem) and is_till_text(text):
             return take_till(book, file, options, **how)
-    return take_table(book, kind, file, options, **how)
+    report = take_table(book, kind, file, options, **how)
+    if kind == "index" and report.problems and not _read_any_row(report):
+        return take(book, kind, file, options, **how)  # says how a file of an office is loaded
+    return report
+
+
+def _read_any_row(report: FileReport) -> bool:
+    return any(problem.line is not None for problem in report.problems)
 
 
 def _is_workbook(data: bytes) -> bool:

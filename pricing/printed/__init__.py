@@ -1,1 +1,5 @@
 """Printed figures: checked, recorded, with their evidence."""
+
+from pricing.callable_package import answers_with_a_frame
+
+answers_with_a_frame(__name__)

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import os
+import zipfile
+from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -13,6 +17,7 @@ from pricing.book.connect import Book
 from pricing.errors import InputRefused, Problem
 from tests.kitchen import TODAY
 from tests.loading import ask, only
+from tests.workbook import workbook
 
 HEADER = "ingredient,date,price,currency,pack"
 ROW = "leek,2024-05-02,1.89,USD,500 g"
@@ -49,21 +54,57 @@ def test_every_missing_column_is_a_problem(book: Book) -> None:
     assert [problem.column for problem in report.problems] == ["date", "currency", "pack"]
 
 
-@pytest.mark.parametrize(
-    ("mark", "name"), [(";", "semicolons"), ("\t", "tabs"), ("|", "upright bars")]
-)
-def test_another_delimiter_is_named(book: Book, mark: str, name: str) -> None:
-    problem = load_prices(book, FILE.replace(",", mark).encode())
-    assert (problem.line, problem.column) == (1, None)
-    assert problem.found == f"{name} between the columns"
-    assert problem.expected == "commas"
+def taken(book: Book, data: bytes, kind: str = "prices") -> list[tuple[object, ...]]:
+    """Return what a file of one row put into the book."""
+    report = load_bytes(book, kind, "table.csv", data, today=TODAY)
+    assert (report.problems, report.added, report.waiting) == ((), 1, 0)
+    return ask(book, "SELECT observed_on, price, currency, pack FROM observation")
+
+
+LEEK = [(date(2024, 5, 2), Decimal("1.89"), "USD", "500 g")]
+
+
+@pytest.mark.parametrize("mark", [";", "\t", "|"])
+def test_another_delimiter_is_read(book: Book, mark: str) -> None:
+    assert taken(book, FILE.replace(",", mark).encode()) == LEEK
 
 
 @pytest.mark.parametrize("codec", ["utf-16", "utf-16-le", "utf-16-be", "utf-32"])
-def test_utf_16_is_named_with_how_to_save_it(book: Book, codec: str) -> None:
-    problem = load_prices(book, FILE.encode(codec))
-    assert problem.found == f"a file in {'UTF-32' if '32' in codec else 'UTF-16'}"
-    assert problem.remedy == "Save it again as CSV in UTF-8."
+def test_utf_16_and_utf_32_are_read(book: Book, codec: str) -> None:
+    assert taken(book, FILE.encode(codec)) == LEEK
+
+
+@pytest.mark.parametrize("codec", ["utf-16", "utf-32"])
+@pytest.mark.parametrize(
+    ("kind", "text"),
+    [
+        ("ingredients", "ingredient;base\nsalsify;g\n"),
+        ("measures", "ingredient;measure;grams\nleek;half;100\n"),
+        ("swaps", "ingredient;substitute;ratio\nleek;pearl barley;1\n"),
+        ("index", "series;month;value\nown:X;2020-01;100\n"),
+    ],
+)
+def test_so_are_our_columns_of_any_kind(book: Book, kind: str, text: str, codec: str) -> None:
+    report = load_bytes(book, kind, "table.csv", text.encode(codec), today=TODAY)
+    assert (report.problems, report.added) == ((), 1)
+
+
+def test_our_columns_in_a_workbook_are_read(book: Book) -> None:
+    rows = [HEADER.split(","), ["leek", date(2024, 5, 2), 1.89, "USD", "500 g"]]
+    assert taken(book, workbook(rows)) == LEEK
+
+
+def test_a_zip_that_is_no_workbook_is_named(book: Book) -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as packed:
+        packed.writestr("prices.csv", FILE)
+    problem = load_prices(book, out.getvalue())
+    assert problem.found == "a zip file that holds 'prices.csv'"
+
+
+def test_nul_bytes_in_a_table_of_other_columns(book: Book) -> None:
+    problem = load_prices(book, b"Artikel;Preis\nLauch;1,89\nSe\0llerie;2,10\n")
+    assert "NUL" in problem.found or "no text" in problem.found, problem.sentence()
 
 
 def test_a_utf_8_byte_order_mark_is_accepted(book: Book) -> None:
@@ -142,7 +183,7 @@ def test_a_row_too_short_and_a_row_too_long(book: Book) -> None:
     ("data", "found"),
     [
         (b"<!DOCTYPE html>\n<html><body>ingredient,date</body></html>", "a web page"),
-        (b"PK\x03\x04\x14\x00\x06\x00", "a workbook or a zip file"),
+        (b"PK\x03\x04\x14\x00\x06\x00", "a damaged zip or workbook"),
         (b"%PDF-1.7\n", "a PDF that is damaged or not whole"),  # it may have carried an invoice
     ],
 )

@@ -165,7 +165,8 @@ def test_more_rates_of_tax_than_there_are(book: Book) -> None:
 def test_an_invoice_that_is_loaded_as_another_kind(book: Book) -> None:
     problem = only(load_bytes(book, "dishes", "bill.xml", UBL, today=TODAY))
     assert problem.sentence() == (
-        "line 1: found XML; expected a CSV file. An e-invoice is a file of prices: load it so."
+        "found XML; expected a web page with a recipe, or a recipe's text. "
+        "An e-invoice is a file of prices: load it so. Of a recipe copy the text."
     )
 
 

@@ -65,6 +65,7 @@ def test_the_demo_kitchen_comes_through_an_export_unchanged(demo: Book, tmp_path
     assert {file.stem for file in first} == set(FILES) - {
         "index",  # all its series are bundled
         "printed_evidence",  # its figures came from a file
+        "decisions",  # its files name ingredients
     }
     again = make_book(tmp_path, name="again.duckdb")
     load_all(again, first)

@@ -67,32 +67,39 @@ def export(book: Book, folder: str | os.PathLike[str]) -> list[Path]:
 
 def _write(con: Connection, name: str, path: Path) -> bool:
     """Write one file; write none, and return False, when there are no rows."""
-    said = words(con)
-    result = con.execute(statement(f"keeping/export_{name}"))
-    columns = [column[0] for column in result.description or ()]
-    shown = [column for column in columns if not column.startswith("stored_")]
-    first = con.fetchmany(_ROWS_AT_ONCE)
-    if not first:
+    shown, rows = in_force(con, name)
+    first = next(rows, None)
+    if first is None:
         return False
     with path.open("x", encoding="utf-8", newline="") as file:
         out = csv.writer(file, lineterminator="\n")
         # before Python 3.13 the writer leaves a lone carriage return bare, which ends a row
         quoted = csv.writer(file, lineterminator="\n", quoting=csv.QUOTE_ALL)
         out.writerow(shown)
-        for row in itertools.chain(first, _rest(con)):
-            cells, stored = list(row[: len(shown)]), row[len(shown) :]
-            if stored and stored[0] is not None:  # of an ingredient, not of another dish
-                _reword(cells, shown, stored, said)
-            texts = [_cell(cell) for cell in cells]
+        for row in itertools.chain([first], rows):
+            texts = [_cell(cell) for cell in row]
             if name == "decisions":  # words from elsewhere; a load takes the guard away again
                 texts = [guarded(text) for text in texts]
             (quoted if any("\r" in text for text in texts) else out).writerow(texts)
     return True
 
 
-def _rest(con: Connection) -> Iterator[tuple[Any, ...]]:
+def in_force(con: Connection, name: str) -> tuple[list[str], Iterator[list[Any]]]:
+    """Return the columns of one of FILES and its rows in force, their values as they are stored."""
+    said = words(con)
+    result = con.execute(statement(f"keeping/export_{name}"))
+    columns = [column[0] for column in result.description or ()]
+    shown = [column for column in columns if not column.startswith("stored_")]
+    return shown, _in_our_words(con, shown, said)
+
+
+def _in_our_words(con: Connection, shown: list[str], said: Words) -> Iterator[list[Any]]:
     while several := con.fetchmany(_ROWS_AT_ONCE):
-        yield from several
+        for row in several:
+            cells, stored = list(row[: len(shown)]), row[len(shown) :]
+            if stored and stored[0] is not None:  # of an ingredient, not of another dish
+                _reword(cells, shown, stored, said)
+            yield cells
 
 
 def _reword(cells: list[Any], shown: list[str], stored: tuple[Any, ...], said: Words) -> None:
