@@ -18,6 +18,7 @@ from dashboard.views import (
     season,
     swaps,
     then_and_now,
+    tray,
 )
 from dashboard.views.book import State, book_state
 from dashboard.views.pages import FIRST, TITLES
@@ -34,6 +35,7 @@ SHOWN_BY = {
     "inflation": inflation.show,
     "season": season.show,
     "prices": prices.show,
+    "tray": tray.show,
     "official_series": official_series.show,
 }
 

@@ -115,6 +115,7 @@ def take(
         refused_file=None if beside is None else str(beside[0]),
         refused_text=text,
         remarks=tuple(remarks),
+        waiting=checked.waiting,
     )
 
 

@@ -36,6 +36,29 @@ def waiting_words(name: str) -> str | None:
     return words.strip() if mark and name_key(before + mark) == WAITING else None
 
 
+_FORMULA = re.compile("'*[=+\\-@\uff1d\uff0b\uff0d\uff20]")  # wide signs, too
+
+
+def guarded(text: str) -> str:
+    """Return text from elsewhere as a cell that no spreadsheet takes for a formula.
+
+    A ' goes before what begins like one (OWASP, CSV Injection); `unguarded` takes it away again.
+
+    >>> guarded("=1+1"), guarded("'=1+1"), guarded("leek = porree")
+    ("'=1+1", "''=1+1", 'leek = porree')
+    """
+    return f"'{text}" if _FORMULA.match(text) else text
+
+
+def unguarded(cell: str) -> str:
+    """Return the text of a cell that `guarded` wrote.
+
+    >>> unguarded("'=1+1"), unguarded("'n beetje"), unguarded("=1+1")
+    ('=1+1', "'n beetje", '=1+1')
+    """
+    return cell[1:] if cell.startswith("'") and _FORMULA.match(cell) else cell
+
+
 def nearest(name: str, known: Iterable[str], most: int = 3) -> list[str]:
     """Return up to `most` known names that look like `name`, or share its words, nearest first.
 

@@ -6,7 +6,10 @@ The faults themselves are tried by `python -m tests.spoilt`.
 from __future__ import annotations
 
 import ast
+import re
+from dataclasses import replace
 from datetime import date, timedelta
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -32,8 +35,47 @@ def test_a_fault_can_be_set_and_names_tests_that_are_there(fault: Fault) -> None
     assert fault.tests
     for test in fault.tests:
         file, _, name = test.partition("::")
-        tree = ast.parse((ROOT / file).read_text("utf-8"))
-        assert name in {each.name for each in tree.body if isinstance(each, ast.FunctionDef)}, test
+        assert name in functions(file), test
+
+
+@cache
+def functions(file: str) -> frozenset[str]:
+    tree = ast.parse((ROOT / file).read_text("utf-8"))
+    return frozenset(each.name for each in tree.body if isinstance(each, ast.FunctionDef))
+
+
+STEPS = Path("pricing/book/migrations")
+MADE = re.compile(r"^(?:CREATE(?: OR REPLACE)?|DROP) (?:TABLE|VIEW|MACRO|TRIGGER) (\w+)", re.M)
+
+
+def gone_later(fault: Fault) -> str | None:
+    """Return the table, view, macro or trigger spoilt, if a step drops it or makes it anew later.
+
+    Such a fault spoils nothing that a book of today has.
+    """
+    steps = [
+        path for path in sorted((ROOT / STEPS).glob("*.sql")) if path.name >= Path(fault.file).name
+    ]
+    before, after = "\n".join(path.read_text("utf-8") for path in steps).split(fault.before, 1)
+    spoilt = MADE.findall(before + fault.before)[-1]
+    return spoilt if spoilt in MADE.findall(after) else None
+
+
+IN_STEPS = [fault for fault in FAULTS if Path(fault.file).parent == STEPS]
+
+
+def test_a_fault_in_a_step_of_the_book_spoils_what_the_last_step_leaves() -> None:
+    assert len(IN_STEPS) >= 10
+    assert {fault.id: gone_later(fault) for fault in IN_STEPS} == {
+        fault.id: None for fault in IN_STEPS
+    }
+
+
+def test_a_view_that_a_later_step_makes_anew_is_told() -> None:
+    (now,) = (fault for fault in IN_STEPS if fault.id == "earlier-release")
+    former = replace(now, file=str(STEPS / "0003_official_series.sql"))
+    assert place_of(former, ROOT) is None  # it can be set, and no test would see it
+    assert gone_later(former) == "series_value_now"
 
 
 def test_a_day_has_its_ten_and_the_days_after_it_have_the_others() -> None:

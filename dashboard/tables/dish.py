@@ -20,6 +20,7 @@ from dashboard.words.line_costs import Shown, shown_costs
 from dashboard.words.markdown import link, plain, unbroken
 from dashboard.words.printed import printed_words
 from dashboard.words.states import state_of
+from dashboard.words.waiting import waiting_name
 from pricing.contents.choices import ListedVersion
 from pricing.contents.printed import PrintedFigure
 from pricing.days import DAY_OF_MONTH, day_words, month_words
@@ -27,6 +28,7 @@ from pricing.dishes.cost import DishCost
 from pricing.dishes.drift import Drift
 from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
+from pricing.names import waiting_words
 from pricing.prices.price_line import CostLine
 from pricing.series.moved_amount import RebasedPath
 
@@ -151,7 +153,9 @@ def _rows(
     currency = whole.currency
     name = line.ingredient.removeprefix("dish:")
     page = {"page": "dish", "dish": name} if line.lines else {"page": "prices", "ingredient": name}
-    shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(name, **page)}"
+    if waiting_words(name) is not None:
+        page = {"page": "tray"}
+    shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(waiting_name(name), **page)}"
     cost = show_money(costs.get(id(line)), currency)
     if line.lines and line.basis == "missing":
         cost = f"at least {cost}"

@@ -26,12 +26,14 @@ def tray(
     json: Json = False,
 ) -> None:
     """List what waits for a decision: which words are which ingredient; likely ones first."""
-    from ingest.tray.listing import decisions_csv, list_tray
+    from ingest.tray.decisions_file import decisions_csv
+    from ingest.tray.listing import list_tray
     from pricing.clock import today
 
-    waiting = list_tray(the_book(), today())
+    book = the_book()
+    waiting = list_tray(book, today())
     if write is not None:
-        write_new(write, decisions_csv(waiting))
+        write_new(write, decisions_csv(book, waiting))
         remark(
             f"{write}: {counted(len(waiting), 'description')}. Look each over, correct it, then "
             f"`portiondrift load decisions {write}`. Check labels before you rely on allergens."

@@ -25,10 +25,12 @@ from dashboard.words.allergens import changed_allergens_words, dish_allergens_wo
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
 from dashboard.words.markdown import plain
+from dashboard.words.waiting import waiting_name
 from pricing.contents.choices import ListedDish
 from pricing.contents.printed import PrintedFigure
 from pricing.days import day_words, month_text
 from pricing.dishes.cost import DishCost
+from pricing.names import waiting_words
 from pricing.swaps.records import CAUTION
 
 
@@ -91,6 +93,10 @@ def _gaps(cost: DishCost) -> None:
     with st.container(border=True):
         st.markdown("**At least, because these lines have no price:**")
         for ingredient, reason in missing.items():
+            if waiting_words(ingredient) is not None:
+                st.markdown(f"- {plain(waiting_name(ingredient))}")
+                st.page_link(page("tray"), label="Decide what it is, in the Tray", icon=ARROW)
+                continue
             st.markdown(f"- {plain(f'{ingredient}: {reason}')}")
             st.page_link(
                 page("prices"),

@@ -9,18 +9,33 @@ import streamlit as st
 
 from dashboard.tables.load_file import problem_rows
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import ChosenFile, dry_run_of
+from dashboard.views.chosen_file import ChosenFile
+from dashboard.views.loaders import dry_run_of
 from dashboard.views.outcome import attempt
 from dashboard.views.pages import ARROW, page
 from dashboard.words.figures import counted
+from dashboard.words.forms import form_words
 from dashboard.words.markdown import plain
 from dashboard.words.remedies import remark_on_the_page
+from dashboard.words.tray import wait_words
 from ingest.load import KINDS
 from ingest.text.columns import TABLES
 from pricing.errors import Problem
 
+READ = (  # endings of files that can be read; which form one has, its content says
+    "csv", "tsv", "txt", "xlsx", "xls", "xlsb", "ods", "xml", "pdf", "html", "htm", "json",
+)  # fmt: skip
+PASTED = ("prices", "dishes")  # kinds of which text may be pasted
 REPLACED = ("ingredients", "measures", "dishes", "swaps", "index")  # kinds whose facts may change
-INVOICES_TOO = ("CSV file, or an e-invoice as XML or PDF", ["csv", "xml", "pdf"])
+PASTED_NAME = "pasted text"
+_FILES = {
+    "prices": "File: a price list, receipt, workbook, or e-invoice as XML or PDF",
+    "dishes": "File: a table, a saved recipe page, or recipes as text",
+}
+_TEXTS = {
+    "prices": "Or paste a table or a receipt",
+    "dishes": "Or paste a recipe or a table",
+}
 MOST_SHOWN = 100  # problems or series drawn as a table
 
 
@@ -40,44 +55,53 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
             icon=ARROW,
         )  # fmt: skip
     turn = st.session_state.get("file_turn", 0)
-    label, endings = ("CSV file", ["csv"]) if kind != "prices" else INVOICES_TOO
-    file = right.file_uploader(label, type=endings, key=f"file {turn}")
+    file = right.file_uploader(_FILES.get(kind, "File with a table"), type=READ, key=f"file {turn}")
+    text = ""
+    if kind in PASTED:
+        text = right.text_area(
+            _TEXTS[kind], key=f"pasted {kind} {turn}", height=100, placeholder="Paste it here"
+        )
     replace = unusual = False
     if kind == "prices" and started:
         unusual = right.checkbox("Take unusually high or low prices as they are", key="unusual_all")
     elif kind in REPLACED and started:
         replace = right.checkbox("Let changed facts replace those of the book", key="replace")
-    if file is None:
+    if file is not None:
+        name, data = file.name, file.getvalue()
+    elif text and text.strip():
+        name, data = PASTED_NAME, text.encode()
+    else:
         return
-    data = file.getvalue()
-    offer(
-        book,
-        ChosenFile(kind=kind, name=file.name, data=data, replace=replace, unusual=unusual),
-    )
+    offer(book, ChosenFile(kind=kind, name=name, data=data, replace=replace, unusual=unusual))
 
 
 def offer(book: TheBook, file: ChosenFile) -> None:
     """Draw what a file would add, and a button that stores it; or every problem of it."""
     report = dry_run_of(book.state, file)
-    if report.remarks:
-        remarks = [plain(remark_on_the_page(remark)) for remark in report.remarks]
+    remarks = [plain(remark_on_the_page(remark)) for remark in report.remarks]
+    if report.form not in (None, "own"):
+        remarks.insert(0, plain(form_words(report.form)))
+    if remarks:
         st.info(remarks[0] if len(remarks) == 1 else "\n".join(f"- {each}" for each in remarks))
     if report.problems:
         _problems(file.name, report.problems)
         return
     already = f" {counted(report.already, 'row')} of it are in the book already."
-    if report.added == 0:
+    if report.added == 0 and not report.waiting:
         st.info(plain(f"Nothing to load from {file.name}.{already if report.already else ''}"))
         return
     st.info(
         plain(
             f"{file.name} can be loaded: {counted(report.added, 'row')} would be added."
+            + (f" {_would_wait(report.waiting)}" if report.waiting else "")
             + (already if report.already else "")
             + " Nothing is stored yet."
         )
     )
     st.button(
-        f"Load {counted(report.added, 'row')}",
+        f"Load {counted(report.added, 'row')}"
+        if report.added
+        else "Let the lines wait in the Tray",
         type="primary",
         on_click=_load,
         args=(book, file),
@@ -85,6 +109,11 @@ def offer(book: TheBook, file: ChosenFile) -> None:
     )
     if report.series:
         _series(file.name, report.series)
+
+
+def _would_wait(lines: int) -> str:
+    whose = "its" if lines == 1 else "their"
+    return f"{wait_words(lines)}: {whose} words are not known yet; decide on the page Tray."
 
 
 def columns_words(kind: str) -> str:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import streamlit as st
 
 from dashboard.views.book import TheBook
+from dashboard.views.chosen_file import ChosenFile
 from dashboard.views.load_file import offer
-from dashboard.views.loaders import ChosenFile
 from dashboard.words.markdown import plain
 from ingest.load import says_which
 

@@ -9,8 +9,10 @@ import pandas as pd
 
 from dashboard.tables.dish import drift_frame, rebased_frame
 from dashboard.views.book import State, book_of, day_of, kept, whose
-from ingest.load import FileReport, load_bytes
-from pricing.book.connect import Book
+from dashboard.views.chosen_file import ChosenFile
+from ingest.load import FileReport
+from ingest.tray.by_pack import ByPack, price_by_pack
+from ingest.tray.listing import WaitingWords, list_tray
 from pricing.book.read import Settings
 from pricing.change.compare import compare
 from pricing.change.drivers import Drivers, rank_drivers
@@ -261,28 +263,21 @@ def shown_series_of(state: State, series: str) -> SeriesShown:
     return show_series(book_of(state), series)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ChosenFile:
-    """A file that a reader chose, and how it is to be loaded, as `load_bytes` has it."""
-
-    kind: str
-    name: str
-    data: bytes
-    replace: bool = False
-    unusual: bool = False
-    series: tuple[str, ...] = ()
-    title: str | None = None
-
-    def load_into(self, book: Book, *, today: date, dry_run: bool = False) -> FileReport:
-        """Load it, or in a dry run say what that would do."""
-        return load_bytes(
-            book, self.kind, self.name, self.data, today=today, dry_run=dry_run,
-            replace=self.replace, accept_unusual=self.unusual, series=self.series,
-            title=self.title,
-        )  # fmt: skip
-
-
 @kept
 def dry_run_of(state: State, file: ChosenFile) -> FileReport:
     """Return what loading a file would do to the book, without doing it."""
     return file.load_into(book_of(state), today=day_of(state), dry_run=True)
+
+
+@kept
+def tray_of(state: State) -> tuple[WaitingWords, ...]:
+    """Return what waits for a decision, the surest proposals first."""
+    return list_tray(book_of(state), day_of(state))
+
+
+@kept
+def by_pack_of(
+    state: State, words: str, sender: str | None, ingredient: str, pack: str
+) -> ByPack | None:
+    """Return what words of a sender cost, were they this ingredient in that pack."""
+    return price_by_pack(book_of(state), (words, sender), ingredient, pack, today=day_of(state))

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 import streamlit as st
 
 from dashboard.views.book import the_book
+from dashboard.views.pages import ARROW, page
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
+from dashboard.words.tray import wait_words
 from ingest.load import FileReport, undo
 from pricing.errors import InputRefused, PortionDriftError, Problem
 
@@ -40,6 +42,8 @@ def attempt(
             stored=True,
             load=report.load,
         )
+    if report.waiting:
+        st.session_state[_KEY]["waiting"] = report.waiting
     for key in clear:
         st.session_state.pop(key, None)
     return report
@@ -51,10 +55,11 @@ def keep(
     stored: bool,
     load: int | None = None,
     problems: tuple[Problem, ...] = (),
+    remarks: Sequence[str] = (),
 ) -> None:
-    """Keep a sentence for the top of the page."""
-    said = [sentence, *(problem.sentence() for problem in problems)]
-    st.session_state[_KEY] = {"said": said, "stored": stored, "load": load}
+    """Keep a sentence for the top of the page, and remarks or problems below it."""
+    said = [sentence, *remarks, *(problem.sentence() for problem in problems)]
+    st.session_state[_KEY] = {"said": said, "stored": stored, "load": load, "waiting": 0}
 
 
 def show_outcome() -> None:
@@ -65,6 +70,9 @@ def show_outcome() -> None:
     first, *others = kept["said"]
     words = "\n\n".join([plain(first), *(f"- {plain(each)}" for each in others)])
     (st.success if kept["stored"] else st.warning)(words)
+    if kept["waiting"]:
+        wait = f"{wait_words(kept['waiting'])}: decide on the page Tray"
+        st.page_link(page("tray"), label=wait, icon=ARROW)
     if kept["load"] is not None:
         st.button("Take it back", on_click=_take_back, args=(kept["load"],), key="take_back")
 

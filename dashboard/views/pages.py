@@ -15,6 +15,7 @@ TITLES = {
     "inflation": "Kitchen inflation",
     "season": "Season",
     "prices": "Prices",
+    "tray": "Tray",
     "official_series": "Official series",
 }
 WHY = (

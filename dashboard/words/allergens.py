@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from dashboard.words.waiting import waiting_name
 from pricing.contents.allergen_words import standard_names
 
 if TYPE_CHECKING:
@@ -32,7 +33,8 @@ def allergen_words(
 def dish_allergens_words(found: AllergensOfDish) -> str:
     """Return what the records of a dish's ingredients name, and whose are unknown."""
     named = _names(found.names, found.allergen_list) or "none named"
-    unknown = f"; unknown of {', '.join(found.unknown)}" if found.unknown else ""
+    names = ", ".join(map(waiting_name, found.unknown))
+    unknown = f"; unknown of {names}" if names else ""
     return f"Allergens, by the ingredient records: {named}{unknown}. Check the labels."
 
 

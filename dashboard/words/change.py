@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 from dashboard.words.change_steps import recipe_steps
 from dashboard.words.evidence import last_month_words
 from dashboard.words.figures import listed, signed_money
+from dashboard.words.waiting import waiting_name
 from pricing.change.shown import ShownComparison, shown_comparison
 from pricing.clock import today
 from pricing.days import day_words, month_words
 from pricing.money import least_shown, show_money
+from pricing.names import waiting_words
 
 if TYPE_CHECKING:
     from pricing.change.records import Comparison, IngredientChange, LeftOut, State
@@ -109,7 +111,7 @@ def _reworked(found: Comparison, whole: ShownComparison) -> str:
 
 def without_words(found: Comparison) -> str:
     """Return "without lemon and dill": what is left out of every figure; "" when nothing is."""
-    names = [each.ingredient for each in found.left_out]
+    names = [waiting_name(each.ingredient) for each in found.left_out]
     more = len(names) - MOST_NAMED
     if more > 1:
         names = [*names[:MOST_NAMED], f"{more} others"]
@@ -118,7 +120,12 @@ def without_words(found: Comparison) -> str:
 
 def left_out_sentences(left_out: Iterable[LeftOut]) -> list[str]:
     """Return each ingredient that a comparison does without, and why."""
-    return [f"Without {each.ingredient}: {each.reason}" for each in left_out]
+    return [
+        f"Without {waiting_name(each.ingredient)}."
+        if waiting_words(each.ingredient) is not None
+        else f"Without {each.ingredient}: {each.reason}"
+        for each in left_out
+    ]
 
 
 def rebased_sentences(found: Comparison) -> list[str]:

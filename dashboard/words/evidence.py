@@ -13,6 +13,7 @@ from dashboard.words.figures import (
 from pricing.clock import today
 from pricing.days import month_words
 from pricing.money import least_shown, show_money
+from pricing.names import waiting_words
 
 if TYPE_CHECKING:
     from pricing.prices.bridge_error import CostBand
@@ -124,6 +125,8 @@ def evidence_words(line: CostLine, asked: str) -> str:
             "missing": "a price is missing",
         }[line.basis]
         return f"{counted(len(list(line.ingredient_lines())), 'line')} inside, {inside}"
+    if line.basis == "missing" and waiting_words(line.ingredient) is not None:
+        return "no price: it waits for a decision which ingredient it is"
     if line.basis == "missing":
         reason = (line.reason or "").removesuffix(".")
         return reason if reason.startswith("No price") else f"no price: {reason}"

@@ -30,4 +30,4 @@ def unbroken(text: str) -> str:
 def link(words: str, page: str, **query: str) -> str:
     """Return a Markdown link to a page of the dashboard."""
     asked = "&".join(f"{name}={quote(value, safe='')}" for name, value in query.items())
-    return f"[{plain(words)}]({page}?{asked})"
+    return f"[{plain(words)}]({page}{'?' if asked else ''}{asked})"

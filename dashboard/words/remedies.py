@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from pricing.errors import Problem
 
 _ABOVE = "the tick box above"
+_TRAY = "`portiondrift tray`"
 _REMEDIES: dict[str, str] = {
     Code.UNUSUAL_PRICE: f"Correct the price or the pack, or take it as it is with {_ABOVE}.",
     Code.FACT_DIFFERS: (
@@ -36,9 +37,15 @@ def remedy_on_the_page(problem: Problem) -> str:
     return _REMEDIES.get(problem.code or "", problem.remedy)
 
 
+def problem_words(problem: Problem) -> str:
+    """Return a problem as a sentence that stands beside what it is about."""
+    remedy = remedy_on_the_page(problem)
+    return f"Found {problem.found}; expected {problem.expected}. {remedy}"
+
+
 def remark_on_the_page(remark: str) -> str:
     """Return a remark about a file, for a reader who has the fields of the page."""
     if isinstance(remark, Remark) and remark.code == Code.SERIES_LEFT_OUT:
         wanted = "name those you want in the field above"
         return f"{remark.number:,} series besides the food ladder; {wanted}: left out."
-    return remark
+    return remark.replace(_TRAY, "the page Tray")

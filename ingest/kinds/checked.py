@@ -45,6 +45,7 @@ class Checked:
     left_out: dict[int, str] = field(default_factory=dict)
     added: int = 0
     already: int = 0
+    waiting: int = 0  # recipe lines that wait for a decision
     remarks: list[str] = field(default_factory=list)
     store: Callable[[Connection], Stored] = _nothing  # gives new names their ids
 

@@ -39,23 +39,27 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     checked, kitchen = Checked(), Kitchen(con)
     stated = [row for row in rows if not row.bad and row.value["ingredient"] is not None]
     _remark_undecided(len([row for row in rows if not row.bad]) - len(stated), checked)
-    new = check_new(con, [row for row in stated if is_new(row, kitchen)], kitchen, options)
+    makes = [row for row in stated if is_new(row, kitchen)]
+    new = check_new(con, makes, kitchen, options)
     checked.problems += new.problems
     checked.remarks += new.remarks
     decisions = _read(stated, kitchen, new, checked)
     fresh = _not_in_book(con, decisions, options, checked)
+    good = _good(decisions, checked)
     words = DecidedWords(con, kitchen)
-    words.add((*each.key, each.decided) for each in decisions)
-    prices = settle_prices(con, words, kitchen, {each.key: each.row for each in decisions}, options)
+    words.add((*each.key, each.decided) for each in good)
+    prices = settle_prices(con, words, kitchen, {each.key: each.row for each in good}, options)
     checked.problems += prices.problems
     checked.remarks += prices.remarks
-    _leave_out_refused(decisions, checked)
-    bad = checked.bad_lines()
-    fresh = [each for each in fresh if each.row.line not in bad]
+    good, fresh = _good(good, checked), _good(fresh, checked)
     dishes = settle_dishes(
-        con, words, kitchen, {each.key[1]: each.row for each in decisions if not each.key[0]}
+        con, words, kitchen, {each.key[1]: each.row for each in good if not each.key[0]}
     )
     checked.remarks += dishes.remarks
+    if checked.problems:  # what is left makes only the ingredients that it names
+        named = {each.decided.ingredient.name_key for each in good if each.decided.ingredient}
+        makes = [row for row in makes if name_key(row.value["ingredient"]) in named]
+        new = check_new(con, makes, Kitchen(con), options)
     checked.added = len(fresh)
     checked.store = lambda con: _store(con, fresh, (new, prices, dishes))
     return checked
@@ -82,6 +86,7 @@ def _read(
         first = once.setdefault(key, NewDecision(row=row, key=key, decided=decided))
         if first.decided != decided:
             checked.problems.append(_twice(row, first))
+            checked.leave_out([first.row], "another row decides the same words in another way")
         elif first.row is not row:
             checked.already += 1
     return list(once.values())
@@ -153,13 +158,10 @@ def _decided_before(row: Row, was: str, pack: str | None) -> Problem:
     )
 
 
-def _leave_out_refused(decisions: Sequence[NewDecision], checked: Checked) -> None:
-    """A decision of which a price was refused is refused with it."""
+def _good(decisions: Sequence[NewDecision], checked: Checked) -> list[NewDecision]:
+    """Return the decisions that are not refused: nothing is settled by one that is."""
     bad = checked.bad_lines()
-    checked.leave_out(
-        [each.row for each in decisions if each.row.line in bad],
-        "a price that it would settle was refused",
-    )
+    return [each for each in decisions if each.row.line not in bad]
 
 
 def _store(con: Connection, fresh: Sequence[NewDecision], parts: Sequence[Any]) -> Stored:

@@ -98,6 +98,7 @@ def _remark_same_day(new: list[NewVersion], before: DishesBefore, checked: Check
 def _remark_waiting(new: list[NewVersion], checked: Checked) -> None:
     for version in new:
         waiting = [line.waiting for line in version.lines if line.waiting is not None]
+        checked.waiting += len(waiting)
         if waiting:
             named = ", ".join(map(quoted, waiting[:5])) + (" and others" if waiting[5:] else "")
             wait = "waits" if len(waiting) == 1 else "wait"

@@ -47,12 +47,10 @@ class SettledPrices:
             ids = [made.get(each, each) for each in tables["observation"]["ingredient_id"]]
             tables["observation"]["ingredient_id"] = ids
             touched = {made.get(each) or each for each in touched}
-        bad = self.checked.bad_lines() | {each.line for each in self.problems}
-        kept = [(row, each) for row, each in self.settled if row.line not in bad]
         tables["tray_settled"] = {
-            "line": [row.line for row, _ in kept],
-            "raw": [row.raw for row, _ in kept],
-            "tray_row": [each.row_id for _, each in kept],
+            "line": [row.line for row, _ in self.settled],
+            "raw": [row.raw for row, _ in self.settled],
+            "tray_row": [each.row_id for _, each in self.settled],
         }
         return Stored(tables=tables, touched=frozenset(touched))
 
@@ -87,9 +85,15 @@ def settle_prices(
     found.problems += [_no_pack(row, lines) for row, lines in without_pack.values()]
     found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.problems += [_of_decision(each) for each in found.checked.problems]
+    bad = {each.line for each in found.problems}
+    if bad:  # the other prices of a row that is refused are refused with it
+        made = [each for each in made if each.line not in bad]
+        found.settled = [each for each in found.settled if each[0].line not in bad]
+        found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.remarks += found.checked.remarks
-    if found.settled:
-        settled = counted(len(found.settled), "line")
+    bad = found.checked.bad_lines() | {each.line for each in found.problems}
+    if kept := [row for row, _ in found.settled if row.line not in bad]:
+        settled = counted(len(kept), "line")
         found.remarks.append(
             f"{settled} of the tray settled: {counted(found.checked.added, 'new price')}."
         )

@@ -8,16 +8,19 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ingest.matching.decided import DecidedBefore, Found
+from ingest.matching.food_names import names_elsewhere
 from ingest.matching.known import Asked, Decided, KnownIngredient, Proposal
-from ingest.matching.name_score import NameForm, described, kind_of, name_form, name_score
+from ingest.matching.name_score import described, kind_of, name_form, name_score
 from ingest.matching.packs import PackFound, pack_in_words
 from ingest.matching.word_match import WordMatch
-from ingest.matching.words import meanings_of, of_kind, singular
+from ingest.matching.words import meanings_of, name_words, of_kind, singular
 from pricing.errors import MeasureRefused
 from pricing.measures.read import Quantity, in_base, missing_fact, read_pack
 
 LEAST = 0.3  # a candidate under this is not told
 _LOOKED_AT = 12  # names scored in full, those that share most with the description
+_ELSEWHERE = 0.96  # a name that the kitchen itself does not use, mostly of another language
+_ANOTHER_KIND = 0.68  # and one that may mean another kind of the food
 _TOO_NEAR = 0.03  # two ingredients as near as this cannot be told apart
 _NOT_TOLD_APART = 0.75
 _FAR = 3  # times as dear or as cheap as the book expects: the check of ⅓ to 3
@@ -45,12 +48,10 @@ class Proposer:
         self._measures = measures
         self._ingredients = tuple(ingredients)
         self._by_id = {each.ingredient_id: each for each in ingredients}
-        self._forms: list[NameForm] = []
-        shared = _shared_foods(each.name for each in ingredients)
-        for place, each in enumerate(self._ingredients):
-            names = dict.fromkeys((each.name, *each.aliases))
-            forms = (name_form(place, name, shared) for name in names)
-            self._forms += [form for form in forms if form.words]
+        named = _names_of(self._ingredients)
+        shared = _shared_foods(named)
+        self._forms = [name_form(place, name, shared) for place, name, _ in named]
+        self._counts = [counts for *_, counts in named]  # what a fit of each form counts
         self._forms_of: defaultdict[str, list[tuple[int, float]]] = defaultdict(list)
         for at, form in enumerate(self._forms):
             total = sum(form.weights) or 1.0
@@ -114,7 +115,7 @@ class Proposer:
         found: dict[int, tuple[float, str]] = {}
         for at in looked_at[:_LOOKED_AT]:
             form = self._forms[at]
-            score = name_score(form, text)
+            score = name_score(form, text) * self._counts[at]
             if score > found.get(form.ingredient, (0.0, ""))[0]:
                 found[form.ingredient] = (score, form.name)
         return found
@@ -190,10 +191,32 @@ def _one_of(meanings: Sequence[str], like: Mapping[str, float]) -> str:
     return known[0] if len(known) == 1 else first
 
 
-def _shared_foods(names: Iterable[str]) -> frozenset[str]:
+def _names_of(ingredients: Sequence[KnownIngredient]) -> list[tuple[int, str, float]]:
+    """Return place of an ingredient, a name of it, and what a fit of that name counts.
+
+    First the kitchen's own names, then those of other languages that are not among them.
+    """
+    own = [
+        (place, name, 1.0)
+        for place, each in enumerate(ingredients)
+        for name in dict.fromkeys((each.name, *each.aliases))
+        if name_words(name)
+    ]
+    known = {name_words(name) for _, name, _ in own}
+    elsewhere = [
+        (place, name, _ELSEWHERE if sure else _ANOTHER_KIND)
+        for place, each in enumerate(ingredients)
+        for name, sure in names_elsewhere((each.name, *each.aliases)).items()
+        if name_words(name) not in known
+    ]
+    return own + elsewhere
+
+
+def _shared_foods(named: Iterable[tuple[int, str, float]]) -> frozenset[str]:
     """Return the foods that more than one ingredient is of: cream, of double and sour cream."""
-    forms = (name_form(0, name) for name in names)
-    foods = Counter(form.words[form.head] for form in forms if form.words)
+    forms = [name_form(place, name) for place, name, _ in named]
+    of_each = {(form.words[form.head], form.ingredient) for form in forms}
+    foods = Counter(food for food, _ in of_each)
     return frozenset(food for food, count in foods.items() if count > 1)
 
 

@@ -67,7 +67,7 @@ def suggest(
             raise UnknownName("ingredient", ingredient, near)
     else:
         asked = [each for each in ingredients if each.series is None]
-    titles = _candidates(found, currency, office)
+    titles = series_to_choose_from(found, currency, office)
     least = _LEAST if weak else STRONG
     return [
         Suggested(
@@ -89,10 +89,13 @@ def _is(each: ListedIngredient, aliases: Mapping[int, Sequence[str]], name: str)
     return name_key(name) in map(name_key, names)
 
 
-def _candidates(
+def series_to_choose_from(
     found: Iterable[Mapping[str, object]], currency: str, office: str | None
 ) -> dict[str, tuple[str, str | None]]:
-    """Return series → (title, last month) of the series to choose from."""
+    """Return series → (title, last month), of rows of contents/series_list.
+
+    Those of an office, or of offices of the currency's country; all where there are none of these.
+    """
     whole = {
         str(row["series"]): (str(row["title"]), row["last_month"])
         for row in found

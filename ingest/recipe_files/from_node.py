@@ -19,7 +19,6 @@ from ingest.recipe_files.recipe import ReadRecipe
 from ingest.recipes.where import tidy_line
 from ingest.text.sentences import quoted
 
-MOST_LINES = 1000  # of one recipe
 _DEEPEST = 6  # lists within lists, things within things
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,500}>")
 _NEW_LINE = re.compile(r"<(?:br|/?p|/?li|/?div)\b[^<>]{0,200}>", re.IGNORECASE)
@@ -55,7 +54,7 @@ def ingredient_lines(node: Node) -> list[str]:
         lines = [line for text in _texts(node.get(name)) for line in text.split("\n")]
         kept = [line for line in map(tidy_line, lines) if line and not is_heading(line)]
         if kept:
-            return kept[:MOST_LINES]
+            return kept
     return []
 
 

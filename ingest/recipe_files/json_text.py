@@ -9,7 +9,7 @@ from typing import Any
 
 Node = dict[str, Any]
 
-MOST_VALUES = 1_000_000  # looked at in one text
+LARGEST_JSON = 10 * 1024 * 1024  # characters; what it unfolds to in memory is many times that
 _WRAPPED = re.compile(
     r"^\s*(?:(?://\s*)?<!\[CDATA\[|/\*\s*<!\[CDATA\[\s*\*/|<!--)|"
     r"(?:(?://\s*)?\]\]>|/\*\s*\]\]>\s*\*/|-->)\s*$"
@@ -33,6 +33,8 @@ def read_json(text: str) -> Any:
     >>> read_json("<!-- {\\"recipeYield\\": 4.50} -->")
     {'recipeYield': '4.50'}
     """
+    if len(text) > LARGEST_JSON:
+        raise BrokenJson(f"it is larger than {LARGEST_JSON // (1024 * 1024)} MB")
     bare = text
     for _ in range(4):  # one mark within another, at both ends
         bare, many = _WRAPPED.subn("", bare)
@@ -54,9 +56,7 @@ def recipes_in(value: Any) -> Iterator[Node]:
     ['dal']
     """
     waiting = [value]
-    for _ in range(MOST_VALUES):
-        if not waiting:
-            return
+    while waiting:
         here = waiting.pop()
         if isinstance(here, dict):
             if is_recipe(here):

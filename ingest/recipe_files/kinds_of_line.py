@@ -11,6 +11,7 @@ from ingest.recipe_files.headings import heads, is_heading
 from ingest.recipe_files.portions import Makes, read_portions
 from ingest.recipe_files.words import any_of, anywhere
 from ingest.recipes.line import RecipeLine, read_recipe_line
+from ingest.recipes.where import LONGEST_LINE
 
 _RULE = re.compile(r"\s*(?:[-=_*~#—–]\s?){3,}\s*")
 _STEP = re.compile(
@@ -18,6 +19,7 @@ _STEP = re.compile(
 )
 _STEP_NUMBER = re.compile(r"\s*\d{1,2}\s*[.)]\s+(?=\S)")
 _SENTENCE = re.compile(r"[^\W\d_]{2,}[.!?](?:\s|$)")
+_SENTENCE_END = re.compile(r"(?<=[^\W\d_]{2}[.!])\s+|(?<=[^\W\d_]{2}[.!]\))\s+")
 _PIECES = re.compile(r"\s*[|·•;]\s*")
 _ADDRESS = re.compile(r"https?://\S+")
 _LABEL_END = re.compile(r"\s*[:=–-]?\s*")
@@ -68,6 +70,15 @@ def whole_recipe(line: str) -> Told:
     return Told(makes=makes, makes_text=makes_text, total=total, work=work, source=source)
 
 
+def said_in_prose(line: str) -> Told:
+    """Return what a line before the ingredients says of the whole, beside other words.
+
+    >>> said_in_prose("A supper for cold days. Serves 4").makes_text
+    'Serves 4'
+    """
+    return whole_recipe(_SENTENCE_END.sub(" | ", line))
+
+
 def states_portions(line: str) -> bool:
     """Tell whether a line says how many portions a recipe makes, and no more than that.
 
@@ -77,15 +88,14 @@ def states_portions(line: str) -> bool:
     line = line.strip(" \t#*_-•·()")
     if not line or len(line) > LONGEST_PORTIONS or not re.search(r"[\w½]", line):
         return False
+    verb = any_of("serves", "makes").match(line)
+    if not verb and not (len(line.split()) <= 8 and anywhere("served").search(line)):
+        return False
     makes = read_portions(line)
     if makes.portions is None and makes.batch_weight_g is None:
         return False
-    if any_of("serves", "makes").match(line):
-        return True
-    first = any_of("served").match(line) or any_of("to").match(line) or re.match(r"[\d½]", line)
-    if not first or not makes.served:
-        return False
-    return bool(anywhere("served").search(line)) and len(line.split()) <= 8
+    first = any_of("served", "to").match(line) or re.match(r"[\d½]", line)
+    return bool(verb or (first and makes.served))
 
 
 def is_ingredient(line: str) -> bool:
@@ -95,7 +105,7 @@ def is_ingredient(line: str) -> bool:
 
 @lru_cache(maxsize=4096)
 def has_amount(line: str) -> bool:
-    read = read_line(line)
+    read = read_line(line[:LONGEST_LINE])
     return read.quantity is not None and bool(read.item)
 
 

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 
 from ingest.recipe_files.from_node import from_node
 from ingest.recipe_files.json_text import BrokenJson, read_json, recipes_in
-from ingest.recipe_files.microdata import microdata_in
+from ingest.recipe_files.microdata import has_microdata, microdata_in
 from ingest.recipe_files.recipe import ReadRecipe, RecipesRead
+from ingest.recipe_files.tags import MOST_TAGS
 from ingest.text.sentences import counted
 from pricing.errors import Problem
 
@@ -18,7 +19,6 @@ _PAGE = re.compile(
 )
 _SCRIPT, _SCRIPT_END = re.compile(r"<script\b", re.I), re.compile(r"</script", re.I)
 _COPY = "Copy the recipe's text out of it, and load that."
-MOST_SCRIPTS = 1000
 
 
 def is_page(text: str) -> bool:
@@ -45,7 +45,12 @@ def read_page(text: str) -> RecipesRead:
         except BrokenJson as error:
             if "Recipe" in script:
                 broken.append(_broken(text.count("\n", 0, start) + 1, error))
-    if not any(recipe.lines for recipe in found):
+    if not any(recipe.lines for recipe in found) and has_microdata(text):
+        if (many := text.count("<")) > MOST_TAGS:
+            limit = f"at most {MOST_TAGS:,}"
+            return RecipesRead(
+                form=None, problems=(_problem(f"a web page of {many:,} tags", limit, _COPY),)
+            )
         found += map(from_node, recipes_in(microdata_in(text)))
     return _told(found, broken, "a web page")
 
@@ -75,16 +80,17 @@ def _told(found: list[ReadRecipe], broken: list[Problem], what: str) -> RecipesR
             "Open the page of the recipe itself, and load that.",
         )
         return RecipesRead(form="recipe-page", problems=(problem,))
-    problem = _problem(
-        f"{what} without a recipe in it", "a recipe marked up by schema.org, or text", _COPY
-    )
-    return RecipesRead(form=None, problems=(problem,))
+    return _none(f"{what} without a recipe in it", "a recipe marked up by schema.org, or text")
+
+
+def _none(found: str, expected: str) -> RecipesRead:
+    return RecipesRead(form=None, problems=(_problem(found, expected, _COPY),))
 
 
 def _scripts(text: str) -> Iterator[tuple[int, str]]:
     """Yield the JSON-LD blocks of a page, and the place in it at which each begins."""
     at = 0
-    for _ in range(MOST_SCRIPTS):
+    while True:
         start = _SCRIPT.search(text, at)
         opened = text.find(">", start.end()) if start else -1
         if start is None or opened < 0:

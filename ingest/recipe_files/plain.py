@@ -14,6 +14,7 @@ from ingest.recipe_files.kinds_of_line import (
     is_method,
     is_prose,
     is_rule,
+    said_in_prose,
     whole_recipe,
     without_step_number,
 )
@@ -21,7 +22,6 @@ from ingest.recipe_files.portions import Makes
 from ingest.recipe_files.recipe import ReadRecipe
 
 LONGEST_TITLE = 120  # characters
-MOST_LINES = 100_000  # of a text
 _IN_TITLE = re.compile(r"\s*[(\[–—|,-]\s*([^()\[\]|]{3,60}?)\s*[)\]]?\s*$")
 
 
@@ -42,7 +42,7 @@ def read_plain(text: str) -> list[ReadRecipe]:
     """Return the recipes of a text that have an ingredient with an amount, in their order."""
     lines = [(number, line.strip()) for number, line in enumerate(text.split("\n"), start=1)]
     drafts: list[_Draft] = []
-    for block in _blocks(lines[:MOST_LINES]):
+    for block in _blocks(lines):
         found = [draft for part in _recipes(block) if (draft := _read(part)).lines]
         drafts += found
     return [_recipe(draft) for draft in drafts]
@@ -118,7 +118,7 @@ def _may_be_title(line: str) -> bool:
 
 def _titled(line: str) -> tuple[str, Told | None]:
     """Return a title, and the portions that stand behind it: "Leek pie (serves 4)"."""
-    behind = _IN_TITLE.search(line)
+    behind = _IN_TITLE.search(line) if len(line) <= 2 * LONGEST_TITLE else None
     told = whole_recipe(behind[1]) if behind else None
     if behind and told and told.makes and line[: behind.start()].strip():
         return line[: behind.start()], told
@@ -133,7 +133,7 @@ def _read(lines: list[Line]) -> _Draft:
     for at, (number, line) in enumerate(lines):
         if not line:
             continue
-        told = whole_recipe(line)
+        told = said_in_prose(line) if at < first else whole_recipe(line)
         if told.something and not (at >= first and is_ingredient(line) and draft.told):
             draft.told.append(told)
         elif at < first or draft.over or (is_heading(line) and not heads("method", line)):
@@ -171,7 +171,7 @@ def _first_ingredient(lines: list[Line]) -> int:
     for at, (_, line) in enumerate(lines):
         if heads("ingredients", line):
             return at + 1
-        if is_ingredient(line) and not whole_recipe(line).something:
+        if is_ingredient(line) and not said_in_prose(line).something:
             while at and lines[at - 1][1] and not is_prose(lines[at - 1][1]):
                 at -= 1
             return at

@@ -13,6 +13,8 @@ from ingest.text.any_encoding import read_any_text
 from ingest.text.sentences import counted, quoted
 from pricing.errors import Problem
 
+MOST_LINES = 10_000  # of a text
+MOST_INGREDIENTS = 500  # of one recipe
 _EXPECTED = "a web page with a recipe, or a recipe's text"
 _ARCHIVE = re.compile(r"(?:From|MIME-Version|Content-Type|Snapshot-Content-Location):", re.I)
 _XML = re.compile(r"\ufeff?\s*<\?xml")
@@ -40,6 +42,10 @@ def read_recipes(data: bytes, name: str) -> RecipesRead:
         )
     if not text.strip():
         return _none(f"an empty file {quoted(name)}", "Copy the recipe's text into it.")
+    lines = text.count("\n") + 1
+    if lines > MOST_LINES:
+        return _none(f"a text of {lines:,} lines", "Split it: the recipes of a text of at most "
+                     f"{MOST_LINES:,} lines are read.")  # fmt: skip
     recipes = tuple(read_plain(text))
     if not recipes:
         return _without_amounts(text)
@@ -48,12 +54,17 @@ def read_recipes(data: bytes, name: str) -> RecipesRead:
 
 def _understood(read: RecipesRead) -> RecipesRead:
     """Refuse recipes of which no line has an amount or a unit that is known."""
+    if endless := next((each for each in read.recipes if len(each.lines) > MOST_INGREDIENTS), None):
+        found = f"{_named(endless)} with {len(endless.lines):,} ingredients"
+        least = f"at most {MOST_INGREDIENTS}"
+        problem = _problem(found, least, "Part it, or check what it is.")
+        return RecipesRead(form=read.form, problems=(problem,))
     unread = [recipe for recipe in read.recipes if not _has_amounts(recipe)]
     if not unread:
         return read
     problems = tuple(
         _problem(
-            f"{quoted(recipe.title) if recipe.title else 'a recipe'}, of whose "
+            f"{_named(recipe)}, of whose "
             f"{counted(len(recipe.lines), 'line')} none has an amount that can be read",
             "amounts and units of English recipes, or in g, kg, ml, cl, dl, l and numbers",
             "The words of its language may not be known: write the amounts in these.",
@@ -62,6 +73,10 @@ def _understood(read: RecipesRead) -> RecipesRead:
         for recipe in unread
     )
     return RecipesRead(form=read.form, problems=problems)
+
+
+def _named(recipe: ReadRecipe) -> str:
+    return quoted(recipe.title) if recipe.title else "a recipe"
 
 
 def _has_amounts(recipe: ReadRecipe) -> bool:

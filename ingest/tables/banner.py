@@ -11,7 +11,7 @@ from ingest.tables.dates import orders_of
 from ingest.tables.fold import fold
 from ingest.tables.grid import Cell, GridRow
 from ingest.tables.headings import heading_says
-from ingest.tables.words import document_words
+from ingest.tables.words import document_words, headings
 
 _KEPT = ("date", "supplier", "currency")
 _AS = {"published_on": "date"}
@@ -29,8 +29,8 @@ class Banner:
     kind: str | None = None  # of the prices, by the name of the document
 
 
-def banner_says(rows: Sequence[GridRow], headings: Sequence[str]) -> Banner:
-    """Return what the rows above a table say; `headings` count for the kind of document alone."""
+def banner_says(rows: Sequence[GridRow], titles: Sequence[str]) -> Banner:
+    """Return what the rows above a table say; headings (`titles`) tell the kind of document."""
     banner = Banner()
     words = [cell for row in rows for cell in row.cells if isinstance(cell, str)]
     for row in rows:
@@ -39,7 +39,7 @@ def banner_says(rows: Sequence[GridRow], headings: Sequence[str]) -> Banner:
             after = filled[place + 1] if place + 1 < len(filled) else None
             _label(banner, cell, after, len(filled))
             _date(banner, cell)
-    banner.kind = _kind([*words, *headings])
+    banner.kind = _kind([*words, *titles])
     return banner
 
 
@@ -67,10 +67,20 @@ def _meaning(label: str) -> str | None:
 def _date(banner: Banner, cell: Cell) -> None:
     if isinstance(cell, str):
         found = _DATE.search(cell)
-        if found is not None and orders_of(found[0]) is not None:
-            banner.dates.append(found[0])
+        if found is None or orders_of(found[0]) is None:
+            return
+        if _ends_in_label(cell[: found.start()]):
+            banner.labelled.setdefault("date", found[0])
+        banner.dates.append(found[0])
     elif isinstance(cell, date):
         banner.dates.append(cell)
+
+
+def _ends_in_label(before: str) -> bool:
+    """Tell whether the words before a date say that it is the day: "Preisliste gültig ab"."""
+    words = fold(before[-40:]).split()
+    ends = (" ".join(words[-number:]) for number in range(1, min(4, len(words)) + 1))
+    return any("date" in headings().get(end, ()) for end in ends)
 
 
 def _kind(texts: Sequence[str]) -> str | None:

@@ -19,7 +19,7 @@ from ingest.tables.numbers import read_number, split_money
 from ingest.tables.packs import pack_words, per_unit
 from ingest.tables.settle import currency_of
 from ingest.tables.table import Table
-from ingest.tables.words import MEASURED, unit_named
+from ingest.tables.words import MEASURED, row_words, unit_named
 from ingest.text.gtin import is_gtin
 from ingest.text.readers import CellRefused
 from ingest.text.sentences import quoted
@@ -147,7 +147,7 @@ class _Readers:
         if isinstance(cell, str) and self._plain.fullmatch(cell):  # most cells, and quick to read
             return Amount(Decimal(cell.replace(",", ".")), None, None)
         text = text_of(cell)
-        if text.casefold() in _NO_PRICE:
+        if text.casefold() in _NO_PRICE or row_words().get(fold(text)) == "unpriced":
             return None
         money = split_money(text)
         if money is None or isinstance(cell, date):

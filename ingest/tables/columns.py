@@ -8,11 +8,13 @@ from functools import cached_property
 
 from ingest.report import Question
 from ingest.tables.contents import Contents, contents
+from ingest.tables.dates import ORDERS
 from ingest.tables.fold import fold
 from ingest.tables.headings import HeadingSays, heading_says
 from ingest.tables.layout import MEANINGS
 from ingest.tables.questions import choices_of
 from ingest.tables.table import Table
+from ingest.text.sentences import quoted
 from pricing.errors import InputRefused
 
 MONEY = ("price", "unit_price", "total", "amount")
@@ -84,6 +86,7 @@ def decide_columns(table: Table, kind: str, told: Mapping[str, str]) -> Columns:
     needed = ("dish", "amount") if kind == "printed" else ("words", "price")
     for meaning in needed:
         _seek(columns, meaning)
+    _by_cells(columns)
     _say_unread(columns)
     return columns
 
@@ -97,7 +100,7 @@ def _told_columns(columns: Columns) -> dict[int, str]:
             heading, meaning = name.removeprefix("column "), answer.strip()
         elif name in _ASKED_TWICE or name in ("words", "dish"):
             heading, meaning = answer, name
-            if name == "date" and fold(answer) not in by_name:
+            if name == "date" and answer in ORDERS:
                 continue  # an answer about the order of day and month
         else:
             continue
@@ -205,6 +208,33 @@ def _seek(columns: Columns, meaning: str) -> None:
             choices=names,
             proposed=names[0] if fit else None,
             evidence=f"No heading of {choices_of(columns.table.headings[:12])} says so.",
+        )
+    )
+
+
+def _by_cells(columns: Columns) -> None:
+    """Take the one column of packs that no heading names; ask about the one column of dates."""
+    held = set(columns.meaning.values())
+    free = [
+        place
+        for place, says in enumerate(columns.says)
+        if place not in columns.meaning and not says.meanings
+    ]
+    packs = [place for place in free if columns.contents[place].packs > _ENOUGH]
+    if len(packs) == 1 and columns.kind == "prices" and not held & {"pack", "count"}:
+        columns.meaning[packs[0]] = "pack"
+        columns.remarks.append(f"{quoted(columns.heading(packs[0]))} holds packs, by its cells.")
+    dates = [place for place in free if columns.contents[place].dates > _ENOUGH]
+    if len(dates) != 1 or held & {"date", "published_on", "month"}:
+        return
+    columns.meaning[dates[0]] = "published_on" if columns.kind == "printed" else "date"
+    columns.questions.append(
+        Question(
+            name=f"column {columns.heading(dates[0])}",
+            asks=f"Does {quoted(columns.heading(dates[0]))} hold the day of each row?",
+            choices=(columns.meaning[dates[0]], "ignored"),
+            proposed=columns.meaning[dates[0]],
+            evidence="Its cells are dates, and its heading says nothing.",
         )
     )
 

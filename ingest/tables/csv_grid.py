@@ -7,6 +7,7 @@ import io
 import re
 from collections import Counter
 from collections.abc import Iterator
+from operator import methodcaller
 
 from ingest.tables.decode import decoded
 from ingest.tables.grid import Grid, GridRow
@@ -48,11 +49,9 @@ def find_delimiter(lines: list[str]) -> str:
     >>> find_delimiter(["Preise, neu\\n", "Lauch;1,20;5,0\\n", "Reis;2,00;7,0\\n"])
     ';'
     """
-    counts: dict[str, Counter[int]] = {mark: Counter() for mark in DELIMITERS}
-    for line in filter(str.strip, lines):
-        bare = _QUOTED.sub("", line) if '"' in line else line
-        for mark in DELIMITERS:
-            counts[mark][bare.count(mark)] += 1
+    filled = filter(str.strip, lines)
+    bare = [_QUOTED.sub("", line) if '"' in line else line for line in filled]
+    counts = {mark: Counter(map(methodcaller("count", mark), bare)) for mark in DELIMITERS}
     best, score = ",", 0.0
     for mark, widths in counts.items():
         without = widths.pop(0, 0)

@@ -97,7 +97,10 @@ def split_money(text: str) -> Money | None:
         return Money(body=text, sign=None, per=None)
     if _NO_DIGIT.fullmatch(text) or len(text) > 60:
         return None
-    rest, per = _per(text.strip())
+    bare = text.strip()
+    if bare[0] == "(" and bare[-1] == ")":
+        bare = f"-{bare[1:-1].strip()}"
+    rest, per = _per(bare)
     sign = None
     if found := _AT_START.match(rest):
         sign = _known_sign(found[2])
@@ -110,8 +113,8 @@ def split_money(text: str) -> Money | None:
     if per is None:
         rest, per = _per(rest)
     body, negative = _unsigned(rest.strip())
-    bare = _GROUPED.sub(lambda gaps: re.sub(_GAP, "", gaps[1]), _WHOLE.sub("", body))
-    if not _BODY.fullmatch(bare):
+    plain = _GROUPED.sub(lambda gaps: re.sub(_GAP, "", gaps[1]), _WHOLE.sub("", body))
+    if not _BODY.fullmatch(plain):
         return None
     return Money(body=f"-{body}" if negative else body, sign=sign, per=per)
 

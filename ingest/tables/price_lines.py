@@ -150,7 +150,7 @@ class _Reading:
         if words is None:
             self._leave(row, "without an item")
             return
-        if min(each.value for each in amounts) < 0 or _below_zero(values.get("count")):
+        if any(each.value < 0 for each in amounts) or _below_zero(values.get("count")):
             self._leave(row, "returned")
             return
         day = values.get("date") or self._day
@@ -170,6 +170,8 @@ class _Reading:
         named = {each.currency for each in amounts if each.currency}
         if "currency" in values:
             named.add(values["currency"])
+        elif not named and self._layout.currency is not None:
+            return self._layout.currency
         if len(named) > 1:
             found = " and ".join(sorted(named))
             self._refuse(row, found, "one currency in a row", "Correct the row.", "currency")
@@ -203,7 +205,9 @@ class _Reading:
             tax_pct=self._tax(values, paid),
             product=None if product == words else product,
             region=value("region"),
-            note="; ".join(filter(None, (value("note"), paid.note))) or None,
+            note=f"{value('note')}; {paid.note}"
+            if paid.note and "note" in values
+            else paid.note or value("note"),
             item_number=value("item_number"),
             gtin=value("gtin"),
         )

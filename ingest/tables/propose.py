@@ -18,8 +18,14 @@ from ingest.tables.price_lines import lines_of_table
 from ingest.tables.printed_lines import PrintedLine, printed_of_table
 from ingest.tables.settle import answer, settle_day, settle_decimal, settle_order
 from ingest.tables.table import Table, best_table, find_tables
+from pricing.errors import InputRefused
 
 PREVIEW = 5  # lines
+ANSWERS = (
+    "date", "decimal", "currency", "day", "sender", "kind", "tax", "tax_rate", "unit", "sheet",
+    "price for", "words", "price", "total", "count", "unit_price", "dish", "amount",
+    "published_on", "month",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,6 +60,7 @@ def propose(
     `currency` is the book's own; `saved` holds the layouts kept, by fingerprint; `told` the answers
     to questions, by name. Raises InputRefused for an answer that cannot be one.
     """
+    _names_known(told)
     table, kept = _table(grids, kind, saved, told)
     if kept is not None and not set(told) - {"day", "sheet"}:
         return _again(table, kept, today, told)
@@ -84,11 +91,29 @@ def _taken(questions: Sequence[Question]) -> tuple[str, ...]:
     }
     if not taken:
         return ()
-    answers = " ".join(f'--answer "{name}={value or "NAME"}"' for name, value in taken.items())
+    answers = " ".join(
+        f'--answer "{each.name}={_other(each)}"' for each in questions if each.default is not None
+    )
     return (
         f"Nothing in the table says otherwise: {'; '.join(words[name] for name in taken)}. To have "
         f"it otherwise, load it with {answers}.",
     )
+
+
+def _other(question: Question) -> str:
+    """Return what may be told instead of what was taken."""
+    if question.name == "sender":
+        return question.proposed or "NAME"
+    return "|".join(each for each in question.choices if each != question.default) or "CODE"
+
+
+def _names_known(told: Mapping[str, str]) -> None:
+    for name in told:
+        if name not in ANSWERS and not name.startswith("column "):
+            raise InputRefused(
+                f"Found {name}={told[name]}; expected one of {', '.join(ANSWERS)} or "
+                "'column HEADING'. Correct the name."
+            )
 
 
 def _no_rate(layout: Layout) -> tuple[str, ...]:

@@ -41,7 +41,7 @@ def _kind(folded: str) -> str | None:
     parts = folded.split()
     for length in range(min(_longest(), len(parts)), 0, -1):
         kind = row_words().get(" ".join(parts[:length]))
-        if kind is None:
+        if kind is None or kind == "unpriced":
             continue
         rest = parts[length:]
         if kind in ("reduction", "deposit"):

@@ -18,7 +18,7 @@ _MARKS = (  # UTF-32 before UTF-16, whose mark it begins with
 )
 # Letters of Polish, as they come out in the encoding of western Europe: signs within a word.
 _POLISH_WINDOWS = re.compile(r"[^\W\d_][¹³¿][^\W\d_]")
-_POLISH_ISO = re.compile(r"[^\W\d_][±¶¼¦¯](?!\d)")
+_POLISH_ISO = re.compile(r"[^\W\d_][±¶¦]|[¶¦][^\W\d_]|[^\W\d_][¼¯][^\W\d_]")
 _DECLARED = re.compile(rb"<meta[^<>]{0,200}?charset\s*=\s*[\"']?([\w.:-]{2,20})", re.IGNORECASE)
 _OTHER_THINGS = (
     (b"%PDF", "a PDF", "Copy its text, and load that."),
@@ -96,9 +96,9 @@ def _likeliest(data: bytes) -> str:
 
         found = from_bytes(start).best()
         return found.encoding if found else "cp1252"
-    if _POLISH_WINDOWS.search(western):
-        return "cp1250"
-    return "iso8859_2" if _POLISH_ISO.search(western) else "cp1252"
+    if _POLISH_ISO.search(western):  # before the other, with which it shares some letters
+        return "iso8859_2"
+    return "cp1250" if _POLISH_WINDOWS.search(western) else "cp1252"
 
 
 def _problem(found: str, expected: str, remedy: str) -> Problem:

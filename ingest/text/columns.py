@@ -16,6 +16,7 @@ from ingest.text.readers import (
     instant,
     month,
     name,
+    name_from_elsewhere,
     name_list,
     number,
     one_of,
@@ -152,11 +153,11 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _may("note", text),
     ),
     "decisions": (
-        _may("sender", name),
-        _must("words", name),
-        _may("ingredient", name),
+        _may("sender", name_from_elsewhere),
+        _must("words", name_from_elsewhere),
+        _may("ingredient", name_from_elsewhere),
         _may("pack", text),
-        _may("product", name),
+        _may("product", name_from_elsewhere),
         # facts of an ingredient that the decision makes
         _may("base", _BASE),
         _may("category", text),

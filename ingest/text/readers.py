@@ -11,7 +11,7 @@ from typing import Any
 from ingest.text.sentences import quoted
 from pricing.errors import MeasureRefused, Problem
 from pricing.money import CurrencyRefused, minor_units, read_currency
-from pricing.names import name_key, nearest
+from pricing.names import name_key, nearest, unguarded
 from pricing.printed.amount import PrintedAmount, read_printed_amount
 
 Reader = Callable[[str], Any]  # trimmed text that is not empty → value; raises CellRefused
@@ -50,6 +50,11 @@ def text(cell: str) -> str:
 def name(cell: str) -> str:
     """Take a name as written, with single spaces between its words."""
     return " ".join(cell.split())
+
+
+def name_from_elsewhere(cell: str) -> str:
+    """Take a name without the mark that keeps a spreadsheet from reading it as a formula."""
+    return unguarded(name(cell))
 
 
 def number(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -23,11 +21,7 @@ from pricing.measures.read import in_base, read_pack
 from pricing.names import name_key, waiting_words
 from pricing.prices.evidence import market_prices
 
-SURE = 0.75  # from this score on a proposal is written as a decision to be looked over
-COLUMNS = (
-    "sender", "words", "ingredient", "pack", "product", "base", "category", "density_g_per_ml",
-    "grams_each", "yield_pct", "series", "lines", "last_price", "currency", "score", "why",
-)  # fmt: skip
+SURE = 0.75  # from this score on a proposal is offered as a decision to be looked over
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,6 +51,7 @@ class WaitingWords(Answer):
     pack: str | None  # of one, where a column or a unit stated it
     dishes: tuple[str, ...]  # whose recipes wait for it
     files: tuple[str, ...]
+    amounts: tuple[str, ...]  # of its recipe lines, as written: "200 g"
     known_as: str | None  # the ingredient it was decided to be, where only pack or amount lacks
     proposal: Proposed | None
 
@@ -87,44 +82,6 @@ def waiting(con: Connection, today: date) -> tuple[WaitingWords, ...]:
     return tuple(sorted(found, key=_surest))
 
 
-def decisions_csv(waiting: Sequence[WaitingWords]) -> str:
-    """Return the tray as a file of decisions: sure proposals filled in, the others left open."""
-    out = io.StringIO()
-    rows = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
-    rows.writeheader()
-    for each in waiting:
-        proposal = each.proposal
-        sure = proposal is not None and proposal.score >= SURE
-        rows.writerow(
-            {
-                "sender": each.sender or "",
-                "words": each.words,
-                "ingredient": proposal.ingredient if proposal is not None and sure else "",
-                "pack": _pack(each) if sure else "",
-                "lines": each.lines,
-                "last_price": "" if each.last_price is None else f"{each.last_price:.10g}",
-                "currency": each.currency or "",
-                "score": "" if proposal is None else f"{proposal.score:.2f}",
-                "why": _why(each),
-            }
-        )
-    return out.getvalue()
-
-
-def _pack(each: WaitingWords) -> str:
-    """Return the pack to decide on; none where each line states its own."""
-    return "" if each.pack or each.proposal is None else each.proposal.pack or ""
-
-
-def _why(each: WaitingWords) -> str:
-    proposal = each.proposal
-    if proposal is None:
-        return "nothing like it is known"
-    may = [proposal.ingredient] if proposal.score < SURE else []
-    others = [f"perhaps {', '.join([*may, *proposal.others])}"] if may or proposal.others else []
-    return "; ".join([*proposal.why, *others])
-
-
 def _surest(each: WaitingWords) -> tuple[float, int, str, str]:
     score = 0.0 if each.proposal is None else each.proposal.score
     return -score, -each.lines, each.sender or "", each.words
@@ -148,6 +105,7 @@ def _listed(
         pack=None if last is None else last.pack,
         dishes=tuple(dict.fromkeys(each.dish for each in lines)),
         files=tuple(dict.fromkeys([each.file for each in prices] + [each.file for each in lines])),
+        amounts=tuple(dict.fromkeys(f"{each.quantity} {each.unit}" for each in lines)),
         known_as=decided.ingredient.name if decided and decided.ingredient else None,
         proposal=None,
     ), last

@@ -158,12 +158,18 @@ class RecipeReader:
 
 def said_of(found: RecipeRows) -> list[str]:
     """Return what is to be said of the recipes beside what their dishes say."""
-    decided = [cells for _, _, cells in found.rows if ";" in cells[-1]]
+    decided = [_choice(raw, cells[-1]) for _, raw, cells in found.rows if cells[-1] != raw]
     said = list(dict.fromkeys(found.remarks))
     if decided:
         said.append(
             f"{counted(len(decided), 'line')} read with a choice, kept in its note: "
-            + ", ".join(quoted(cells[-1], most=90) for cells in decided[:3])
-            + (" and others." if decided[3:] else ".")
+            + "; ".join(decided[:3])
+            + ("; and others." if decided[3:] else ".")
         )
     return said
+
+
+def _choice(text: str, note: str) -> str:
+    """Return what was chosen, after the line unless it names the line itself."""
+    chosen = note.removeprefix(text).lstrip("; ")
+    return chosen if chosen.startswith(quoted(text)) else f"{quoted(text)}: {chosen}"

@@ -32,6 +32,7 @@ from pricing.book.read import read_settings
 from pricing.errors import Problem
 
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
+_FEW = 12  # of more choices the first is no likelier than another
 _NO_TABLES: Mapping[str, Columns] = MappingProxyType({})
 _WORKBOOK_STARTS = (b"PK", b"\xd0\xcf\x11\xe0")
 
@@ -156,11 +157,13 @@ def _asked(file: Incoming, found: Proposal) -> FileReport:
 
 
 def _choices(question: Question) -> str:
-    return f" ({', '.join(question.choices[:12])})" if question.choices else ""
+    return f" ({', '.join(question.choices)})" if question.choices else ""
 
 
 def _example(question: Question) -> str:
-    return question.proposed or (question.choices[0] if question.choices else "…")
+    """Return what may be told: what is proposed, else one of a few choices."""
+    few = question.choices[:1] if len(question.choices) <= _FEW else ()
+    return question.proposed or next(iter(few), "…")
 
 
 def _in_words(line: PriceLine | PrintedLine) -> str:

@@ -18,6 +18,7 @@ from pricing.book.keeping.file_copy import wording_disk_errors
 from pricing.book.read import statement
 from pricing.errors import BookUnreadable
 from pricing.measures.read import Quantity
+from pricing.names import guarded
 
 # In the order in which a new book wants them: each names only what stands in those before it.
 FILES = (
@@ -77,6 +78,8 @@ def _write(con: Connection, name: str, path: Path) -> bool:
         out.writerow(shown)
         for row in itertools.chain([first], rows):
             texts = [_cell(cell) for cell in row]
+            if name == "decisions":  # words from elsewhere; a load takes the guard away again
+                texts = [guarded(text) for text in texts]
             (quoted if any("\r" in text for text in texts) else out).writerow(texts)
     return True
 

@@ -89,7 +89,9 @@ def serving() -> Iterator[StandIn]:
 
     server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
     stand_in = StandIn(url=f"http://127.0.0.1:{server.server_address[1]}")
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread = threading.Thread(
+        target=server.serve_forever, kwargs={"poll_interval": 0.01}, daemon=True
+    )
     thread.start()
     try:
         yield stand_in

@@ -172,6 +172,23 @@ def test_a_labelled_line_above_gives_day_and_shop() -> None:
     assert proposal.preview[0].day == date(2026, 10, 13)
 
 
+def test_words_before_a_date_can_be_its_label() -> None:
+    text = "Preisliste gültig ab 13.10.2026\n\nArtikel;Preis\nLauch;1,20\n"
+    assert proposed(text).day == date(2026, 10, 13)
+
+
+def test_a_table_without_headings_asks_with_what_its_cells_are() -> None:
+    text = "2026-10-12;leeks;1.20;500 g\n2026-10-13;rice;2.50;1 kg\n"
+    proposal = proposed(text)
+    assert asked(proposal) == ["words", "price", "column column 1"]
+    told = {question.name: str(question.proposed) for question in proposal.questions}
+    read = lines(text, TOLD | told)
+    assert [(each.day, each.words, each.pack) for each in read.lines] == [
+        (date(2026, 10, 12), "leeks", "500 g"),
+        (date(2026, 10, 13), "rice", "1 kg"),
+    ]
+
+
 def test_a_date_without_a_label_is_proposed_and_asked_about() -> None:
     proposal = proposed("Odd Larder, 2026-10-13\n\nItem;Price\nleek;1.20\nrice;2.50\n")
     assert asked(proposal) == ["day"]
@@ -199,7 +216,8 @@ def test_all_questions_are_one_sentence() -> None:
 @pytest.mark.parametrize(
     "told",
     [{"decimal": "dot"}, {"currency": "XXY"}, {"kind": "gift"}, {"day": "soon"},
-     {"column Foo": "price"}, {"column Item": "weightless"}, {"tax": "maybe"}, {"sheet": "Two"}],
+     {"column Foo": "price"}, {"column Item": "weightless"}, {"tax": "maybe"},
+     {"curency": "EUR"}, {"date": "backwards"}, {"sheet": "Two"}],
 )  # fmt: skip
 def test_an_answer_that_is_none_is_refused_by_name(told: dict[str, str]) -> None:
     name, given = next(iter(told.items()))

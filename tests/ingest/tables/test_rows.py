@@ -138,6 +138,17 @@ def test_sums_deposits_returns_and_titles_are_no_prices() -> None:
     ]
 
 
+def test_a_price_on_request_is_none() -> None:
+    read = lines(HEAD + "13.10.2026;Butter;1;Stk;2,99;2,99\n13.10.2026;Safran;1;g;auf Anfrage;\n")
+    assert read.problems == []
+    assert read.remarks == ["1 row without an amount (line 3)."]
+
+
+def test_a_return_in_brackets_is_below_zero() -> None:
+    text = "Date;Item;Price\n2026-10-13;leek;€1.20\n2026-10-13;leek;(€1.20)\n"
+    assert lines(text).remarks == ["1 row returned (line 3)."]
+
+
 def test_an_item_whose_name_begins_like_a_sum_is_an_item() -> None:
     assert one(HEAD + "13.10.2026;Total Joghurt 500 g;1;Stk;2,99;2,99\n").price == Decimal("2.99")
 

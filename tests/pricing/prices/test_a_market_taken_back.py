@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 import pricing
@@ -26,11 +24,11 @@ FOOD = "series,month,value\nown:food,2020-01,100\n" + "\n".join(
 )
 
 
-@pytest.mark.parametrize("asked", ["shop", "trade", "any"])
-@pytest.mark.parametrize("kept", ["shelf", "invoice"])
-@pytest.mark.parametrize("on", ["2026-02-01", "2026-06-20"])
-def test_it_hides_no_price_of_the_other(tmp_path: Path, asked: str, kept: str, on: str) -> None:
-    book: Book = make_book(tmp_path, FILES, series=())
+@pytest.fixture(scope="module", params=["shelf", "invoice"])
+def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Book:
+    """A book in which the prices of one market were taken back and that of the other is kept."""
+    kept = request.param
+    book = make_book(tmp_path_factory.mktemp(kept), FILES, series=())
     series = "ingredient,base,series\nrice,g,own:food"
     for kind, text in (("index", FOOD), ("ingredients", series)):
         assert load(book, kind, text, replace=True).problems == ()
@@ -39,7 +37,16 @@ def test_it_hides_no_price_of_the_other(tmp_path: Path, asked: str, kept: str, o
     assert load(book, "prices", PRICE.format(kept)).added == 1
     assert taken_back is not None
     undo(book, taken_back)
+    return book
+
+
+@pytest.mark.parametrize("asked", ["shop", "trade", "any"])
+@pytest.mark.parametrize("on", ["2026-02-01", "2026-06-20"])
+def test_it_hides_no_price_of_the_other(book: Book, asked: str, on: str) -> None:
     found = pricing.cost_dish(book, "bowl", on=on, market=asked)
     assert found.cost_per_portion == pytest.approx(0.20)  # the index stood still
     assert found.complete
+
+
+def test_the_book_is_sound(book: Book) -> None:
     assert check(book).problems == ()

@@ -1,0 +1,147 @@
+"""One description of the tray: what it says, what it may be, and the fields to decide it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import streamlit as st
+
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import by_pack_of, settings_of
+from dashboard.views.tray_fields import as_proposed, fill_in, key, problems_of, tick, written
+from dashboard.words.markdown import plain
+from dashboard.words.tray import (
+    CHECK_LABELS,
+    far_words,
+    price_words,
+    sure_words,
+    where_from,
+    why_words,
+)
+from ingest.kinds.decided import NOT_AN_INGREDIENT
+from ingest.tray.by_pack import ByPack
+from ingest.tray.listing import Proposed, WaitingWords
+from pricing.names import name_key, nearest
+
+_BASES = {"g": "by weight (g)", "ml": "by volume (ml)", "each": "by the piece (each)"}
+
+
+def draw_row(book: TheBook, each: WaitingWords, names: Sequence[str]) -> None:
+    """Draw a description with its fields, and below it what is wrong or still to be told."""
+    fill_in(each)
+    with st.container(border=True, gap="xsmall"):
+        with st.container(horizontal=True, vertical_alignment="center", gap="small"):
+            _words(each)
+            _fields(each, names)
+            known = chosen(book, each)
+            _remarks(book, each, known)
+        if known is None:
+            _new_ingredient(each, names)
+        for problem in problems_of(each):
+            st.warning(plain(problem))
+
+
+def chosen(book: TheBook, each: WaitingWords) -> ByPack | Proposed | str | None:
+    """Return what is known of the ingredient chosen for a description.
+
+    "" where none is chosen, or it is not one; None where the book has none of that name.
+    """
+    ingredient, pack = written(each, "ingredient"), written(each, "pack")
+    if not ingredient or name_key(ingredient) == NOT_AN_INGREDIENT:
+        return ""
+    if each.proposal is not None and each.known_as is None and as_proposed(each):
+        return each.proposal
+    return by_pack_of(book.state, each.words, each.sender, ingredient, pack)
+
+
+def _words(each: WaitingWords) -> None:
+    with st.container(width=380, gap=None):
+        st.checkbox(f"**{plain(each.words)}**", key=key(each, "tick"), persist_state="session")
+        st.caption(plain(where_from(each)))
+
+
+def _fields(each: WaitingWords, names: Sequence[str]) -> None:
+    wrote = written(each, "ingredient")
+    likely = [] if each.proposal is None else [each.proposal.ingredient, *each.proposal.others]
+    st.selectbox(
+        f"Ingredient of {plain(each.words)}",
+        list(dict.fromkeys([*likely, NOT_AN_INGREDIENT, *names, *filter(None, [wrote])])),
+        index=None,
+        key=key(each, "ingredient"),
+        accept_new_options=True,
+        placeholder="Choose, or type a new one",
+        label_visibility="collapsed",
+        width=190,
+        on_change=tick,
+        args=([each],),
+        persist_state="session",
+    )
+    st.text_input(
+        f"Pack of {plain(each.words)}",
+        key=key(each, "pack"),
+        placeholder=each.pack or "Pack",
+        label_visibility="collapsed",
+        width=110,
+        on_change=tick,
+        args=([each],),
+        persist_state="session",
+    )
+
+
+def _remarks(book: TheBook, each: WaitingWords, known: ByPack | Proposed | str | None) -> None:
+    settings = settings_of(book.state)
+    sure = sure_words(each.proposal, each.known_as) if as_proposed(each) else "As you wrote it"
+    said, far = "", ""
+    if isinstance(known, ByPack) and known.refused:
+        far = known.refused
+    elif isinstance(known, ByPack | Proposed):
+        said = price_words(known, each.currency, settings.currency, settings.measures)
+        far = far_words(known, each.currency, settings.currency)
+    elif known is None:
+        said = "New: say below how it is counted."
+    with st.container(width=215, gap=None):
+        shown = f"{plain(said)} **{plain(far)}**" if far else plain(said)
+        st.caption(f"{shown} {plain(sure)}.".strip())
+    with st.popover("More", width=85):
+        for sentence in why_words(each.proposal):
+            st.markdown(plain(sentence))
+        if each.files:
+            st.markdown(plain(f"It came with {', '.join(each.files)}."))
+        st.text_input(
+            "Call the product", key=key(each, "product"), placeholder=each.words,
+            persist_state="session",
+        )  # fmt: skip
+
+
+def _new_ingredient(each: WaitingWords, names: Sequence[str]) -> None:
+    """Draw the facts of an ingredient that the book does not have, and the nearest it has."""
+    name = written(each, "ingredient")
+    near = nearest(name, names)
+    with st.container(horizontal=True, vertical_alignment="center", gap="small"):
+        st.markdown(plain(f"The book has no {name}." + (" Nearest:" if near else "")))
+        for other in near:
+            st.button(
+                plain(other), key=f"{key(each, 'near')} {other}", on_click=_take, args=(each, other)
+            )
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
+        st.selectbox(
+            "Its prices are counted", list(_BASES), index=None, format_func=_BASES.__getitem__,
+            key=key(each, "base"), placeholder="Choose", width=170, persist_state="session",
+        )  # fmt: skip
+        for field, label, example in (
+            ("category", "Category", "spices"),
+            ("density_g_per_ml", "g of one ml", "1.03"),
+            ("grams_each", "g of one piece", "55"),
+            ("yield_pct", "% left after trimming", "88"),
+            ("series", "Official series", "id, if any"),
+        ):
+            st.text_input(
+                label, key=key(each, field), placeholder=example, width=150,
+                persist_state="session",
+            )  # fmt: skip
+    st.caption(f"Only how it is counted is required. {CHECK_LABELS}")
+
+
+def _take(each: WaitingWords, name: str) -> None:
+    st.session_state[key(each, "ingredient")] = name
+    tick([each])

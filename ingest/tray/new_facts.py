@@ -1,0 +1,43 @@
+"""Proposes the facts of an ingredient that a decision would make, each with its source."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ingest.matching.words import content_words
+from ingest.new_food.facts import FactsProposed, propose_facts
+from ingest.offices.suggest import series_to_choose_from
+from ingest.tray.listing import WaitingWords
+from pricing.book.connect import Book, Connection, reading
+from pricing.book.read import read_settings, rows
+
+
+def new_facts(book: Book, each: WaitingWords, name: str = "") -> FactsProposed:
+    """Return what an ingredient of this name may be like, by the lines that wait.
+
+    Without a name it is taken from the description. Allergens are unknown until someone reads a
+    label. Raises BookUnreadable.
+    """
+    with reading(book) as con:
+        return facts_of(each, read_settings(con).measures, known_series(con), name)
+
+
+def facts_of(
+    each: WaitingWords, measures: str, series: Mapping[str, str], name: str = ""
+) -> FactsProposed:
+    """Return the same, with what the book knows given."""
+    packs = [each.pack] if each.pack else []
+    return propose_facts(
+        name or content_words(each.words) or each.words,
+        [each.words],
+        packs or list(each.amounts),
+        measures=measures,
+        known_series=series,
+    )
+
+
+def known_series(con: Connection) -> dict[str, str]:
+    """Return id → title of the official series that a book of its currency may choose from."""
+    currency = read_settings(con).currency
+    found = series_to_choose_from(rows(con, "contents/series_list"), currency, None)
+    return {series: title for series, (title, _) in found.items()}
