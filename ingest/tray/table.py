@@ -34,6 +34,7 @@ from pricing.errors import Problem
 
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
 _FEW = 12  # of more choices the first is no likelier than another
+_MOST_CHOICES = 40  # in a sentence
 _NONE_UNREAD: Mapping[int, str] = MappingProxyType({})
 _NO_TABLES: Mapping[str, Columns] = MappingProxyType({})
 _WORKBOOK_STARTS = (b"PK", b"\xd0\xcf\x11\xe0")
@@ -172,7 +173,11 @@ def _asked(file: Incoming, found: Proposal) -> FileReport:
 
 
 def _choices(question: Question) -> str:
-    return f" ({', '.join(question.choices)})" if question.choices else ""
+    if not question.choices:
+        return ""
+    more = len(question.choices) - _MOST_CHOICES
+    named = [*question.choices[:_MOST_CHOICES], *([f"{more:,} more"] if more > 0 else [])]
+    return f" ({', '.join(named)})"
 
 
 def _example(question: Question) -> str:
