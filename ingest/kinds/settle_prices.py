@@ -91,7 +91,7 @@ def settle_prices(
         found.settled = [each for each in found.settled if each[0].line not in bad]
         found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.remarks += found.checked.remarks
-    bad = found.checked.bad_lines() | {each.line for each in found.problems}
+    bad = {*found.checked.bad_lines(), *(each.line for each in found.problems)}
     if kept := [row for row, _ in found.settled if row.line not in bad]:
         settled = counted(len(kept), "line")
         found.remarks.append(
