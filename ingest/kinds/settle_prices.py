@@ -85,7 +85,7 @@ def settle_prices(
     found.problems += [_no_pack(row, lines) for row, lines in without_pack.values()]
     found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.problems += [_of_decision(each) for each in found.checked.problems]
-    bad = {each.line for each in found.problems}
+    bad: set[int | None] = {each.line for each in found.problems}
     if bad:  # the other prices of a row that is refused are refused with it
         made = [each for each in made if each.line not in bad]
         found.settled = [each for each in found.settled if each[0].line not in bad]

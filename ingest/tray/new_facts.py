@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from ingest.matching.words import content_words
 from ingest.new_food.facts import FactsProposed, propose_facts
+from ingest.offices.facts.offices import office_of
 from ingest.offices.suggest import series_to_choose_from
 from ingest.tray.listing import WaitingWords
 from pricing.book.connect import Book, Connection, reading
@@ -40,4 +41,8 @@ def known_series(con: Connection) -> dict[str, str]:
     """Return id → title of the official series that a book of its currency may choose from."""
     currency = read_settings(con).currency
     found = series_to_choose_from(rows(con, "contents/series_list"), currency, None)
-    return {series: title for series, (title, _) in found.items()}
+    return {
+        series: title
+        for series, (title, _) in found.items()
+        if (office := office_of(series)) is None or office.currency == currency
+    }

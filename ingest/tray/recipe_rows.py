@@ -26,6 +26,7 @@ COLUMNS = (
     "dish", "version", "effective_from", "portions", "batch_weight_g", "ingredient", "quantity",
     "unit", "note",
 )  # fmt: skip
+_NO_AMOUNT = ("no amount is said",)
 _Amount = tuple[str, str, tuple[str, ...]]  # quantity, unit, what was decided for the reader
 
 
@@ -141,7 +142,7 @@ class RecipeReader:
                     f"{quoted(text)} waits: to count it, {known.ingredient.name} needs {lacks[0]}."
                 )
         self._found.waiting += 1
-        yield f"{WAITING} {words}", by_word or amount or ("1", SOME, ("no amount is said",))
+        yield f"{WAITING} {words}", by_word or amount or ("1", SOME, _NO_AMOUNT)
 
     def _amount_decided(self, known: Decided) -> _Amount | None:
         """Return the amount that a decision states for lines without one, as its pack."""
@@ -149,7 +150,7 @@ class RecipeReader:
             return None
         own = list(self._kitchen.facts(known.ingredient).grams_by_measure)
         try:
-            return (*as_written(read_pack(known.pack, self._kitchen.system, own)), ())
+            return (*as_written(read_pack(known.pack, self._kitchen.system, own)), _NO_AMOUNT)
         except MeasureRefused:
             return None
 

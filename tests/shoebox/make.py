@@ -130,7 +130,11 @@ def _price_list(day: str, goods: Sequence[tuple[str, str, str, float]]) -> bytes
 def _old_costings() -> bytes:
     document = OpenDocumentSpreadsheet()
     table = Table(name="Costings")
-    for row in (("Old costings (invented)",), ("Dish", "Month", "Cost per portion €"), *OLD_COSTINGS):
+    for row in (
+        ("Old costings (invented)",),
+        ("Dish", "Month", "Cost per portion €"),
+        *OLD_COSTINGS,
+    ):
         line = TableRow()
         for value in row:
             number = isinstance(value, float)
@@ -189,11 +193,14 @@ def _ubl(form: str, number: str, day: str, lines: Sequence[Line]) -> bytes:
     space = "urn:oasis:names:specification:ubl:schema:xsd:"
     return (
         f'<?xml version="1.0" encoding="UTF-8"?><!-- invented --><{form} xmlns="{space}{form}-2" '
-        f'xmlns:cac="{space}CommonAggregateComponents-2" xmlns:cbc="{space}CommonBasicComponents-2">'
-        f"<cbc:CustomizationID>urn:cen.eu:en16931:2017</cbc:CustomizationID><cbc:ID>{number}</cbc:ID>"
+        f'xmlns:cac="{space}CommonAggregateComponents-2" '
+        f'xmlns:cbc="{space}CommonBasicComponents-2">'
+        f"<cbc:CustomizationID>urn:cen.eu:en16931:2017</cbc:CustomizationID>"
+        f"<cbc:ID>{number}</cbc:ID>"
         f"<cbc:IssueDate>{day}</cbc:IssueDate><cbc:{form}TypeCode>{code}</cbc:{form}TypeCode>"
         "<cbc:DocumentCurrencyCode>EUR</cbc:DocumentCurrencyCode><cac:AccountingSupplierParty>"
-        "<cac:Party><cac:PartyLegalEntity><cbc:RegistrationName>Oxlease Foods</cbc:RegistrationName>"
+        "<cac:Party><cac:PartyLegalEntity>"
+        "<cbc:RegistrationName>Oxlease Foods</cbc:RegistrationName>"
         "</cac:PartyLegalEntity></cac:Party></cac:AccountingSupplierParty>"
         f"<cac:TaxTotal><cbc:TaxAmount {money}>{tax}</cbc:TaxAmount>{groups}</cac:TaxTotal>"
         f"<cac:LegalMonetaryTotal><cbc:LineExtensionAmount {money}>{_cents(net)}"

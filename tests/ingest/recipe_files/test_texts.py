@@ -158,3 +158,9 @@ PIECES = st.sampled_from(
 def test_no_text_makes_the_reader_fail(text: str) -> None:
     read = read_recipes(text.encode("utf-8", "replace"), "x")
     assert bool(read.recipes) != bool(read.problems)
+
+
+def test_portions_behind_a_sentence_are_read_and_it_is_no_ingredient() -> None:
+    (rice,) = recipes("TOMATO RICE\nAn invented dish. Serves 4\n\n200 g rice\n1 onion\n")
+    assert (rice.title, rice.portions) == ("TOMATO RICE", 4)
+    assert [text for _, text in rice.lines] == ["200 g rice", "1 onion"]

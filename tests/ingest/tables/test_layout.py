@@ -99,10 +99,29 @@ def test_a_sign_of_one_currency_is_sure_even_where_it_is_not_the_books_own() -> 
     assert lines(text, {"kind": "shelf"}, currency="USD").lines[0].currency == "EUR"
 
 
-def test_amounts_without_a_currency_are_asked_about() -> None:
+def test_amounts_without_a_currency_are_the_books_own_and_that_is_said() -> None:
     proposal = proposed("Date;Item;Price;Shop\n2026-10-12;leek;1.20;Odd\n", {"kind": "shelf"})
-    assert asked(proposal) == ["currency"]
-    assert proposal.questions[0].proposed == "EUR"
+    assert asked(proposal) == []
+    assert proposal.layout.currency == "EUR"
+    assert "the currency is the book's, EUR" in proposal.remarks[0]
+    assert '--answer "currency=CODE"' in proposal.remarks[0]
+
+
+def test_what_was_taken_is_said_with_what_may_be_told_instead() -> None:
+    text = "Odd Larder\n\nDate;Item;Qty;Price each\n2026-10-13;leek;2;1.20 €\n"
+    (said,) = proposed(text, {}).remarks
+    assert '--answer "sender=Odd Larder"' in said
+    assert '--answer "kind=shelf|offer|invoice|quote"' in said  # receipt was taken
+
+
+def test_a_trade_price_list_is_a_quote() -> None:
+    text = "Odd Larder: trade price list\n\nDate;Item;Price\n2026-10-13;leek;1.20 €\n"
+    assert proposed(text, {}).layout.price_kind == "quote"
+
+
+def test_the_total_of_an_order_is_no_thing() -> None:
+    text = "Date;Item;Price;Shop\n2026-10-13;leek;1.20 €;Odd\n;Order total;1.20 €;\n"
+    assert [each.words for each in lines(text, {"kind": "shelf"}).lines] == ["leek"]
 
 
 def test_a_kept_layout_is_used_without_asking() -> None:
@@ -209,7 +228,7 @@ def test_a_told_day_is_asked_for_again_with_the_next_file() -> None:
 def test_all_questions_are_one_sentence() -> None:
     problem = as_problem(proposed("Item;Price\nleek;1,200\n", {}).questions)
     said = problem.sentence()
-    for name in ("day=", "decimal=", "currency=", "kind=", "sender="):
+    for name in ("day=", "decimal="):
         assert name in said
 
 
