@@ -96,7 +96,7 @@ def take(
             text = None
             if problems:
                 why = reasons(problems, checked.left_out)
-                text = refused_text(read.sheet, heading, why)
+                text = refused_text(read.sheet, heading, why, by_cells=file.read is not None)
                 remarks += _skipped(why, problems)
                 if file.beside is not None and not dry_run:
                     beside = write_beside(file.beside, text)

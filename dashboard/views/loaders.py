@@ -11,8 +11,10 @@ from dashboard.tables.dish import drift_frame, rebased_frame
 from dashboard.views.book import State, book_of, day_of, kept, whose
 from dashboard.views.chosen_file import ChosenFile
 from ingest.load import FileReport
+from ingest.new_food.facts import FactsProposed
 from ingest.tray.by_pack import ByPack, price_by_pack
 from ingest.tray.listing import WaitingWords, list_tray
+from ingest.tray.new_facts import new_facts
 from pricing.book.read import Settings
 from pricing.change.compare import compare
 from pricing.change.drivers import Drivers, rank_drivers
@@ -281,3 +283,9 @@ def by_pack_of(
 ) -> ByPack | None:
     """Return what words of a sender cost, were they this ingredient in that pack."""
     return price_by_pack(book_of(state), (words, sender), ingredient, pack, today=day_of(state))
+
+
+@kept
+def new_facts_of(state: State, each: WaitingWords, name: str) -> FactsProposed:
+    """Return the facts proposed of an ingredient that a description would make."""
+    return new_facts(book_of(state), each, name)

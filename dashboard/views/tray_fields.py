@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import streamlit as st
 
@@ -19,15 +19,16 @@ def key(each: WaitingWords, field: str) -> str:
     return f"tray {field} {each.sender or ''}|{each.words}"
 
 
-def fill_in(each: WaitingWords) -> None:
-    """Put the proposal into the fields of a description, but not over what a reader wrote."""
-    proposed = _proposed(each)
+def fill_in(each: WaitingWords, proposed: Mapping[str, str | None] | None = None) -> None:
+    """Put the proposal, or facts proposed, into fields, but not over what a reader wrote."""
+    if proposed is None:
+        proposed = _proposed(each)
     before = st.session_state.setdefault(_PROPOSED, {}).get(key(each, ""), {})
     for field, value in proposed.items():
-        there = st.session_state.get(key(each, field))
-        if there is None or there == before.get(field):
-            st.session_state[key(each, field)] = value
-    st.session_state[_PROPOSED][key(each, "")] = proposed
+        there = key(each, field)
+        if there not in st.session_state or st.session_state[there] == before.get(field):
+            st.session_state[there] = value
+    st.session_state[_PROPOSED][key(each, "")] = {**before, **proposed}
 
 
 def _proposed(each: WaitingWords) -> dict[str, str | None]:
@@ -39,9 +40,9 @@ def _proposed(each: WaitingWords) -> dict[str, str | None]:
 
 def written(each: WaitingWords, field: str) -> str:
     """Return what a field holds: what was written, else what is proposed."""
-    value = st.session_state.get(key(each, field))
-    if value is None:
-        value = _proposed(each).get(field)
+    there = key(each, field)
+    kept = there in st.session_state
+    value = st.session_state[there] if kept else _proposed(each).get(field)
     return str(value or "").strip()
 
 

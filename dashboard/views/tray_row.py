@@ -7,11 +7,21 @@ from collections.abc import Sequence
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import by_pack_of, settings_of
-from dashboard.views.tray_fields import as_proposed, fill_in, key, problems_of, tick, written
+from dashboard.views.loaders import by_pack_of, new_facts_of, settings_of
+from dashboard.views.tray_fields import (
+    NEW_FACTS,
+    as_proposed,
+    fill_in,
+    key,
+    problems_of,
+    tick,
+    written,
+)
 from dashboard.words.markdown import plain
 from dashboard.words.tray import (
     CHECK_LABELS,
+    FACTS,
+    facts_words,
     far_words,
     price_words,
     sure_words,
@@ -23,6 +33,13 @@ from ingest.tray.by_pack import ByPack
 from ingest.tray.listing import Proposed, WaitingWords
 from pricing.names import name_key, nearest
 
+_EXAMPLES = {
+    "category": "spices",
+    "density_g_per_ml": "1.03",
+    "grams_each": "55",
+    "yield_pct": "88",
+    "series": "id, if any",
+}
 _BASES = {"g": "by weight (g)", "ml": "by volume (ml)", "each": "by the piece (each)"}
 
 
@@ -36,7 +53,7 @@ def draw_row(book: TheBook, each: WaitingWords, names: Sequence[str]) -> None:
             known = chosen(book, each)
             _remarks(book, each, known)
         if known is None:
-            _new_ingredient(each, names)
+            _new_ingredient(book, each, names)
         for problem in problems_of(each):
             st.warning(plain(problem))
 
@@ -113,10 +130,13 @@ def _remarks(book: TheBook, each: WaitingWords, known: ByPack | Proposed | str |
         )  # fmt: skip
 
 
-def _new_ingredient(each: WaitingWords, names: Sequence[str]) -> None:
+def _new_ingredient(book: TheBook, each: WaitingWords, names: Sequence[str]) -> None:
     """Draw the facts of an ingredient that the book does not have, and the nearest it has."""
     name = written(each, "ingredient")
     near = nearest(name, names)
+    facts = new_facts_of(book.state, each, name)
+    proposed = {field: getattr(facts, field) for field in NEW_FACTS}
+    fill_in(each, {field: fact and fact.value for field, fact in proposed.items()})
     with st.container(horizontal=True, vertical_alignment="center", gap="small"):
         st.markdown(plain(f"The book has no {name}." + (" Nearest:" if near else "")))
         for other in near:
@@ -125,21 +145,16 @@ def _new_ingredient(each: WaitingWords, names: Sequence[str]) -> None:
             )
     with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
         st.selectbox(
-            "Its prices are counted", list(_BASES), index=None, format_func=_BASES.__getitem__,
+            FACTS["base"], list(_BASES), index=None, format_func=_BASES.__getitem__,
             key=key(each, "base"), placeholder="Choose", width=170, persist_state="session",
         )  # fmt: skip
-        for field, label, example in (
-            ("category", "Category", "spices"),
-            ("density_g_per_ml", "g of one ml", "1.03"),
-            ("grams_each", "g of one piece", "55"),
-            ("yield_pct", "% left after trimming", "88"),
-            ("series", "Official series", "id, if any"),
-        ):
+        for field, example in _EXAMPLES.items():
             st.text_input(
-                label, key=key(each, field), placeholder=example, width=150,
+                FACTS[field], key=key(each, field), placeholder=example, width=150,
                 persist_state="session",
             )  # fmt: skip
-    st.caption(f"Only how it is counted is required. {CHECK_LABELS}")
+    said = facts_words(proposed)
+    st.caption(plain(f"Only how it is counted is required. {said}{CHECK_LABELS}"))
 
 
 def _take(each: WaitingWords, name: str) -> None:

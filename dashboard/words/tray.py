@@ -10,8 +10,9 @@ from pricing.measures.unit_price import shown_unit, unit_price_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
+    from ingest.new_food.facts import Fact
     from ingest.tray.by_pack import ByPack
     from ingest.tray.listing import Proposed, WaitingWords
 
@@ -25,6 +26,14 @@ NEW_WITHOUT_BASE = (
     "The book has no ingredient of this name. Choose one that it has, or choose above how its "
     "prices are counted, to make it a new one. What is no food is 'not an ingredient'."
 )
+FACTS = {  # of a new ingredient
+    "base": "Its prices are counted",
+    "category": "Category",
+    "density_g_per_ml": "g of one ml",
+    "grams_each": "g of one piece",
+    "yield_pct": "% left after trimming",
+    "series": "Official series",
+}
 CHECK_LABELS = (
     "The allergens of a new ingredient are unknown until you enter them. Check the labels."
 )
@@ -86,6 +95,12 @@ def sure_words(proposal: Proposed | None, known_as: str | None) -> str:
     if proposal is None:
         return "Nothing like it is known"
     return f"{percent(min(proposal.score, MOST_SURE))} sure"
+
+
+def facts_words(proposed: Mapping[str, Fact | None]) -> str:
+    """Return where each fact proposed of a new ingredient is from; "" where none is proposed."""
+    said = [f"{FACTS[name].lower()}: {fact.source}" for name, fact in proposed.items() if fact]
+    return f"Proposed, to be looked over: {'; '.join(said)}. " if said else ""
 
 
 def why_words(proposal: Proposed | None) -> list[str]:

@@ -44,9 +44,9 @@ class DecidedWords:
         self._by_gtin: dict[str, Decided] = {}
         for sender, words, item_number, gtin in tray.numbered_words(con):
             decided = self.of_words(sender, words)
-            if decided is not None and item_number is not None:
+            if decided is not None and item_number:
                 self._by_item[sender, item_number] = decided
-            if decided is not None and gtin is not None:
+            if decided is not None and gtin:
                 self._by_gtin[gtin] = decided
 
     def add(self, new: Iterable[tuple[str, str, Decided]]) -> None:

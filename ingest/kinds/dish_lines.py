@@ -70,7 +70,8 @@ def read_line(row: Row, kitchen: Kitchen, checked: Checked) -> DishLine | None:
 
 def is_set_aside(row: Row, kitchen: Kitchen) -> bool:
     """Tell whether a line that waited was decided to be no ingredient."""
-    decision = kitchen.decisions.get(name_key(waiting_words(row.value["ingredient"] or "") or ""))
+    words = waiting_words(row.value["ingredient"] or "")
+    decision = kitchen.decisions.get(name_key(words)) if words else None
     return decision is not None and decision.ingredient_id is None
 
 

@@ -101,9 +101,7 @@ def settle_dishes(
     counted in goes on waiting; a remark says so.
     """
     found = SettledDishes()
-    counts: dict[int, int] = {}
     for line in tray.waiting_recipe_lines(con):
-        counts[line.version_row] = counts.get(line.version_row, 0) + 1
         key = name_key(waiting_words(line.ingredient) or "")
         row, decided = rows.get(key), words.of_words("", key)
         if row is None or decided is None:

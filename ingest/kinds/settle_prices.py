@@ -91,9 +91,8 @@ def settle_prices(
         found.settled = [each for each in found.settled if each[0].line not in bad]
         found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.remarks += found.checked.remarks
-    bad = {each.line for each in found.problems} | found.checked.bad_lines()
-    if kept := [row for row, _ in found.settled if row.line not in bad]:
-        settled = counted(len(kept), "line")
+    if found.settled:
+        settled = counted(len(found.settled), "line")
         found.remarks.append(
             f"{settled} of the tray settled: {counted(found.checked.added, 'new price')}."
         )

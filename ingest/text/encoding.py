@@ -20,6 +20,8 @@ _STARTS = {
     b"PK\x03\x04": ("a workbook or a zip file", "Open it and save the sheet as CSV in UTF-8."),
     b"\xd0\xcf\x11\xe0": ("an old workbook", "Open it and save the sheet as CSV in UTF-8."),
     b"%PDF": ("a PDF", "Save the table itself as CSV in UTF-8."),
+    b"\x89PNG": ("a picture", "Type the table, or take the file it was made from."),
+    b"\xff\xd8\xff": ("a picture", "Type the table, or take the file it was made from."),
     b"\x1f\x8b": ("a compressed file", "Unpack it first."),
 }
 _HIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")

@@ -14,13 +14,33 @@ from ingest.text.header import Heading
 from pricing.errors import InputRefused, Problem
 
 
-def refused_text(sheet: Sheet, heading: Heading, reasons: Mapping[int, str]) -> str:
-    """Return a CSV of the rows that start on the lines of `reasons`: as written, a reason last."""
+def refused_text(
+    sheet: Sheet, heading: Heading, reasons: Mapping[int, str], *, by_cells: bool = False
+) -> str:
+    """Return a CSV of the rows that start on the lines of `reasons`: as written, a reason last.
+
+    `by_cells`: rows are written in our columns, since they were not in the file.
+    """
     lines = [f"{_as_written(sheet.header, heading)},{REASON}"]
     for row in sheet.rows:
         if row.line in reasons:
-            lines.append(f"{_as_written(row, heading)},{_cells([reasons[row.line]])}")
+            if by_cells and row.cells is not None:
+                written = _cells(row.cells)
+            else:
+                written = _as_written(row, heading)
+            lines.append(f"{written},{_cells([reasons[row.line]])}")
     return "\n".join(lines) + "\n"
+
+
+def with_unread(sheet: Sheet, unread: Mapping[int, str]) -> Sheet:
+    """Return a sheet of our columns with rows that were not read, as written, in their notes."""
+    names = sheet.header.cells or ()
+    rows = [
+        RawRow(line=line, raw=raw, cells=tuple(raw if name == "note" else "" for name in names))
+        for line, raw in unread.items()
+    ]
+    ordered = sorted([*sheet.rows, *rows], key=lambda row: row.line)
+    return Sheet(header=sheet.header, rows=tuple(ordered))
 
 
 def reasons(problems: Sequence[Problem], left_out: Mapping[int, str]) -> dict[int, str]:

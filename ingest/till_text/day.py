@@ -55,6 +55,8 @@ def find_day(lines: list[tuple[int, str]], today: date) -> tuple[date | None, Pr
     if len(settled) == 1 and (order := settled.copy().pop()) in days:
         days = {order: days[order]}
     different = sorted(set(days.values()))
+    # nobody was at a till tomorrow: of two days that one alone is past is certain
+    different = [each for each in different if each <= today] or different
     if len(different) > 1:
         both = " or ".join(each.isoformat() for each in different)
         return None, _problem(

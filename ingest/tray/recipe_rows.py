@@ -130,10 +130,17 @@ class RecipeReader:
             likely = [amount, by_word] if amount and amount[1] in own else [by_word, amount]
             if amount is None:
                 likely.append(self._amount_decided(known))
+            lacks = []
             for each in filter(None, likely):
-                if self._can_be_counted(known.ingredient, each):
+                lacking = self._lacks(known.ingredient, each)
+                if lacking is None:
                     yield known.ingredient.name, each
                     return
+                lacks.append(lacking)
+            if lacks:
+                self._found.remarks.append(
+                    f"{quoted(text)} waits: to count it, {known.ingredient.name} needs {lacks[0]}."
+                )
         self._found.waiting += 1
         yield f"{WAITING} {words}", by_word or amount or ("1", SOME, _NO_AMOUNT)
 
@@ -147,14 +154,15 @@ class RecipeReader:
         except MeasureRefused:
             return None
 
-    def _can_be_counted(self, ingredient: KnownIngredient, amount: _Amount) -> bool:
+    def _lacks(self, ingredient: KnownIngredient, amount: _Amount) -> str | None:
+        """Return what is needed to turn an amount into the ingredient's base unit, or None."""
         facts = self._kitchen.facts(ingredient)
         try:
             own = list(facts.grams_by_measure)
             quantity = read_quantity(amount[0], amount[1], self._kitchen.system, own)
-        except MeasureRefused:
-            return False
-        return not missing_fact(quantity, facts)
+        except MeasureRefused as refused:
+            return refused.expected
+        return missing_fact(quantity, facts)
 
 
 def said_of(found: RecipeRows) -> list[str]:

@@ -22,6 +22,7 @@ from ingest.tables.read import read_grids
 from ingest.text.columns import TABLES
 from ingest.text.csv_text import Sheet
 from ingest.text.read_file import ReadFile, read_columns
+from ingest.text.refused import with_unread
 from ingest.text.sentences import quoted
 from ingest.tray.printed_rows import printed_sheet
 from ingest.tray.taking import Brought, take_price_lines
@@ -33,6 +34,8 @@ from pricing.errors import Problem
 
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
 _FEW = 12  # of more choices the first is no likelier than another
+_MOST_CHOICES = 40  # in a sentence
+_NONE_UNREAD: Mapping[int, str] = MappingProxyType({})
 _NO_TABLES: Mapping[str, Columns] = MappingProxyType({})
 _WORKBOOK_STARTS = (b"PK", b"\xd0\xcf\x11\xe0")
 
@@ -101,6 +104,7 @@ class _Taking:
             form="table",
             lines=read.lines,
             problems=read.problems,
+            unread=_unread(found, read.problems),
             remarks=(*found.remarks, *read.remarks, *_kept(found)),
             tables=_layout_rows(found),
         )
@@ -115,7 +119,8 @@ class _Taking:
             return FileReport.refused(self.file.shown, [_nothing(found)], found.remarks)
         with reading(self.book) as con:
             sheet, remarks = printed_sheet(con, read.lines)
-        report = self._rows(sheet, read.problems, _layout_rows(found))
+        unread = _unread(found, read.problems)
+        report = self._rows(sheet, read.problems, _layout_rows(found), unread)
         said = (*found.remarks, *read.remarks, *remarks, *_kept(found))
         return changed(report, remarks=(*said, *report.remarks))
 
@@ -124,6 +129,7 @@ class _Taking:
         sheet: Sheet,
         problems: Sequence[Problem] = (),
         tables: Mapping[str, Columns] = _NO_TABLES,
+        unread: Mapping[int, str] = _NONE_UNREAD,
     ) -> FileReport:
         """Take rows in our own columns."""
         read = read_columns(self.kind, sheet)
@@ -131,12 +137,22 @@ class _Taking:
             return FileReport.refused(self.file.shown, read)
         rows = changed(
             self.file,
-            read=changed(read, problems=[*problems, *read.problems]),
+            read=changed(
+                read,
+                sheet=with_unread(read.sheet, unread),
+                problems=[*problems, *read.problems],
+            ),
             tables=tables,
         )
         return take(
             self.book, self.kind, rows, self.options, dry_run=self.dry_run, skip_bad=self.skip_bad
         )
+
+
+def _unread(found: Proposal, problems: Sequence[Problem]) -> dict[int, str]:
+    """Return the rows that problems are about, as written, by their lines."""
+    lines = {problem.line for problem in problems}
+    return {row.line: as_written(row) for row in found.table.rows if row.line in lines}
 
 
 def _asked(file: Incoming, found: Proposal) -> FileReport:
@@ -157,7 +173,11 @@ def _asked(file: Incoming, found: Proposal) -> FileReport:
 
 
 def _choices(question: Question) -> str:
-    return f" ({', '.join(question.choices)})" if question.choices else ""
+    if not question.choices:
+        return ""
+    more = len(question.choices) - _MOST_CHOICES
+    named = [*question.choices[:_MOST_CHOICES], *([f"{more:,} more"] if more > 0 else [])]
+    return f" ({', '.join(named)})"
 
 
 def _example(question: Question) -> str:

@@ -21,6 +21,7 @@ from ingest.one_file import Incoming, take
 from ingest.report import FileReport
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
+from ingest.text.refused import with_unread
 from ingest.text.sentences import counted
 from pricing.book import tray
 from pricing.book.append import Columns
@@ -39,6 +40,7 @@ class Brought:
     form: str
     lines: Sequence[PriceLine]
     problems: Sequence[Problem] = ()
+    unread: Mapping[int, str] = field(default_factory=dict)  # line → as written, of problems
     remarks: Sequence[str] = ()
     document: Mapping[str, Any] | None = None  # what an e-invoice says
     tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored with them: a layout
@@ -53,6 +55,7 @@ class _Sorted:
     waiting: list[PriceLine] = field(default_factory=list)
     set_aside: int = 0  # not an ingredient
     problems: list[Problem] = field(default_factory=list)  # of lines that would wait
+    unread: dict[int, str] = field(default_factory=dict)  # those lines, as written
 
 
 def take_price_lines(
@@ -72,7 +75,11 @@ def take_price_lines(
         tables["tray_line"] = _tray_columns(new)
     rows = changed(
         file,
-        read=changed(read, problems=[*brought.problems, *found.problems, *read.problems]),
+        read=changed(
+            read,
+            sheet=with_unread(read.sheet, {**brought.unread, **found.unread}),
+            problems=[*brought.problems, *found.problems, *read.problems],
+        ),
         tables=tables,
         tables_already=len(found.waiting) - len(new),
     )
@@ -104,6 +111,7 @@ def _sort(con: Connection, lines: Sequence[PriceLine], today: date) -> _Sorted:
             found.raws.append(line.raw)
     found.problems = _never_a_price(found.waiting, today)
     bad = {each.line for each in found.problems}
+    found.unread = {line.line: line.raw for line in found.waiting if line.line in bad}
     found.waiting = [line for line in found.waiting if line.line not in bad]
     return found
 

@@ -33,7 +33,7 @@ def field(app: AppTest, name: str, described: str, sender: str = "Tarn Hill") ->
     return kind.get(name, app.text_input)(f"tray {name} {sender}|{described}")
 
 
-def choose(app: AppTest, name: str, described: str, value: str) -> AppTest:
+def choose(app: AppTest, name: str, described: str, value: str | None) -> AppTest:
     return field(app, name, described).set_value(value).run()
 
 
@@ -153,11 +153,36 @@ def test_the_nearest_name_is_taken_by_its_button(waiting: Book) -> None:
 def test_a_new_name_without_what_it_is_counted_in_is_refused_in_words(waiting: Book) -> None:
     app = page("tray")
     write_new(app, TOWEL, "leak tops")
+    choose(app, "base", TOWEL, None)
     app.button("store").click().run()
     said = words(app)
     assert "Nothing was stored. 1 still waits" in said
     assert "choose above how its prices are counted, to make it a new one" in said
     assert field(app, "ingredient", TOWEL).value == "leak tops"  # what was written stays
+
+
+def test_facts_of_a_new_ingredient_are_proposed_with_their_source_and_may_be_changed(
+    waiting: Book,
+) -> None:
+    app = page("tray")
+    write_new(app, TOWEL, "onion")
+    # USDA SR28, onions, raw (11282): a medium one 110 g edible, 10 % refuse: 110 ÷ 0.9 = 122 g
+    assert field(app, "grams_each", TOWEL).value == "122"
+    assert field(app, "yield_pct", TOWEL).value == "90"
+    said = words(app)
+    assert "Proposed, to be looked over:" in said
+    assert "% left after trimming: " in said
+    choose(app, "yield_pct", TOWEL, "85")
+    choose(app, "base", TOWEL, "each")
+    assert field(app, "yield_pct", TOWEL).value == "85"  # what was written stays
+
+
+def test_a_cleared_field_stays_empty(waiting: Book) -> None:
+    app = page("tray")
+    choose(app, "ingredient", LEEK, None)
+    assert field(app, "ingredient", LEEK).value is None
+    app.button("store").click().run()
+    assert "Choose what it is, or untick it." in words(app)
 
 
 def test_not_an_ingredient_is_set_aside_once(waiting: Book) -> None:

@@ -12,13 +12,13 @@ from tests.loading import stocked_book
 
 
 @pytest.fixture(scope="session")
-def _stocked(tmp_path_factory: pytest.TempPathFactory) -> Book:
+def stocked(tmp_path_factory: pytest.TempPathFactory) -> Book:
     return stocked_book(tmp_path_factory.mktemp("stocked"), series=[])
 
 
 @pytest.fixture
-def book(_stocked: Book, tmp_path: Path) -> Book:
+def book(stocked: Book, tmp_path: Path) -> Book:
     """A stocked book of the test's own; the loads so far are 1 to 3."""
     path = tmp_path / "kitchen.duckdb"
-    shutil.copyfile(_stocked.path, path)
+    shutil.copyfile(stocked.path, path)
     return Book(path=path)

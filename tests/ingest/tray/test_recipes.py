@@ -1,0 +1,64 @@
+"""Recipes of pages and texts become versions of dishes; a line that nobody knows waits."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from ingest.load import FileReport, load_bytes
+from pricing.book.connect import Book
+from tests.kitchen import TODAY
+from tests.loading import ask, only
+
+SOUP = "Leek soup\n\n500 g leeks\n2 bananas\n"
+
+
+def bring(book: Book, text: str, *, days: int = 0, **more: Any) -> FileReport:
+    today = TODAY + timedelta(days=days)
+    return load_bytes(book, "dishes", "recipe.txt", text.encode(), today=today, **more)
+
+
+def versions(book: Book) -> int:
+    return int(ask(book, "SELECT count(*) FROM dish_version")[0][0])
+
+
+def test_portions_that_are_not_said_are_asked(book: Book) -> None:
+    before = versions(book)
+    report = bring(book, SOUP)
+    problem = only(report)
+    assert (report.form, problem.line, problem.column) == ("recipe-text", 3, "portions")
+    assert problem.remedy == 'Say it with --answer "portions=4".'
+    told = bring(book, SOUP, told={"portions": "4"})
+    assert (told.problems, told.added, told.waiting) == ((), 2, 1)
+    assert any("'bananas'" in each and "at least" in each for each in told.remarks)
+    assert versions(book) == before + 1
+
+
+def test_the_same_file_on_another_day_adds_no_version(book: Book) -> None:
+    bring(book, SOUP, told={"portions": "4"})
+    held = versions(book)
+    later = bring(book, SOUP, days=3, told={"portions": "4"})
+    assert (later.load, later.added, later.already, later.problems) == (None, 0, 2, ())
+    assert versions(book) == held
+
+
+def test_an_ingredient_that_cannot_be_converted_waits_and_says_why(book: Book) -> None:
+    """Syrup is counted in ml, and the book does not know its density."""
+    report = bring(book, "Syrup pie\nServes 4\n\n200 g syrup\n500 g leeks\n")
+    assert (report.problems, report.added, report.waiting) == ((), 2, 1)
+    assert "'200 g syrup' waits: to count it, syrup needs density_g_per_ml." in report.remarks
+
+
+def test_several_recipes_in_one_file(book: Book) -> None:
+    text = "Leek stew\nServes 4\n\n500 g leeks\n\n\nEgg cups\nServes 2\n\n3 eggs\n2 leeks\n"
+    report = bring(book, text)
+    assert (report.problems, report.added) == ((), 3)
+    names = {name for (name,) in ask(book, "SELECT name FROM dish")}
+    assert {"Leek stew", "Egg cups"} <= names
+
+
+def test_a_dry_run_stores_nothing(book: Book) -> None:
+    before = versions(book)
+    report = bring(book, SOUP, told={"portions": "4"}, dry_run=True)
+    assert (report.form, report.added, report.waiting, report.load) == ("recipe-text", 2, 1, None)
+    assert versions(book) == before
