@@ -136,4 +136,4 @@ def _bytes_of(path: Path) -> bytes | None:
         why, remedy = "it is a folder", "Name the files in it."
     except OSError as error:
         why, remedy = error.strerror or str(error), "Check its permissions."
-    raise InputRefused(f"Cannot read {path}: {why}; expected a CSV file. {remedy}")
+    raise InputRefused(f"Cannot read {path}: {why}; expected a file. {remedy}")
