@@ -35,6 +35,7 @@ BY_DAY: dict[str, Asked] = {
     "catalogue_swaps": lambda book, on: pricing.catalogue_swaps(book, on=on),
     "shop_for": lambda book, on: pricing.shop_for(book, {"bowl": 1}, on=on),
     "cost_dishes": lambda book, on: pricing.cost_dishes(book, on=on),
+    "cost_all": lambda book, on: pricing.cost_all(book, on=on).to_dict("records"),
     "record_printed": lambda book, on: pricing.record_printed(book, "bowl", on=on).published_on,
     "record_printed as costed": lambda book, on: pricing.record_printed(
         book, "bowl", on="2026-12-01", costed_on=on
@@ -103,5 +104,6 @@ def test_what_is_no_date_is_refused_in_words(name: str, found: object, book: Boo
 
 def test_every_public_function_that_takes_a_date_is_tried_here() -> None:
     tried = {name.split(" ")[0] for name in [*BY_DAY, *BY_MONTH]}
-    no_date = {"Book", "PortionDriftError", "open_book"}
+    frames = {"prices_frame", "dishes_frame", "ingredients_frame", "printed_frame", "load_frame"}
+    no_date = {"Book", "PortionDriftError", "open_book", *frames}
     assert tried | no_date == set(pricing.__all__)
