@@ -64,11 +64,16 @@ def expected_prices(con: Connection, prices: Sequence[PriceRow]) -> Expected:
     }
 
 
+def market_of(kind: str | None) -> str:
+    """Return the market that a price of this kind belongs to: trade or shop."""
+    return "trade" if kind in TRADE_KINDS else "shop"
+
+
 def asked(price: PriceRow) -> tuple[int, date, str, str]:
     """Return what the price is compared by: ingredient, day, currency and market."""
     value = price.row.value
-    market = "trade" if value["kind"] in TRADE_KINDS else "shop"
-    return price.pack.ingredient.ingredient_id, value["date"], value["currency"], market
+    pack, market = price.pack, market_of(value["kind"])
+    return pack.ingredient.ingredient_id, value["date"], value["currency"], market
 
 
 def is_usual(unit_price: float, expected: float) -> bool:

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from ingest.tables.dates import orders_of
-from ingest.tables.fold import fold
 from ingest.tables.grid import Cell, GridRow
 from ingest.tables.headings import heading_says
 from ingest.tables.words import document_words, headings
+from ingest.text.fold import fold
 
 _KEPT = ("date", "supplier", "currency")
 _AS = {"published_on": "date"}

@@ -11,7 +11,6 @@ from functools import lru_cache
 from typing import Any, NamedTuple, NoReturn
 
 from ingest.tables.dates import orders_of, read_date, read_month, serial_date
-from ingest.tables.fold import fold
 from ingest.tables.grid import Cell, text_of
 from ingest.tables.headings import heading_says
 from ingest.tables.layout import Layout
@@ -20,6 +19,7 @@ from ingest.tables.packs import pack_words, per_unit
 from ingest.tables.settle import currency_of
 from ingest.tables.table import Table
 from ingest.tables.words import MEASURED, row_words, unit_named
+from ingest.text.fold import fold
 from ingest.text.gtin import is_gtin
 from ingest.text.readers import CellRefused
 from ingest.text.sentences import quoted

@@ -9,11 +9,11 @@ from functools import cached_property
 from ingest.report import Question
 from ingest.tables.contents import Contents, contents
 from ingest.tables.dates import ORDERS
-from ingest.tables.fold import fold
 from ingest.tables.headings import HeadingSays, heading_says
 from ingest.tables.layout import MEANINGS
 from ingest.tables.questions import choices_of
 from ingest.tables.table import Table
+from ingest.text.fold import fold
 from ingest.text.sentences import quoted
 from pricing.errors import InputRefused
 

@@ -6,8 +6,8 @@ import re
 from datetime import date, timedelta
 from decimal import Decimal
 
-from ingest.tables.fold import fold
-from ingest.tables.words import months
+from ingest.text.fold import fold
+from ingest.text.months import months
 
 ORDERS = ("day-first", "month-first", "year-first")
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})\.?")

@@ -6,6 +6,7 @@ import codecs
 import re
 
 from ingest.tables.recognise import no_table
+from ingest.text.old_encoding import old_encoding
 from pricing.errors import Problem
 
 _BOMS = (
@@ -15,16 +16,12 @@ _BOMS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
-_HIGH = re.compile(rb"[\x80-\xff]+")
-_MARKS = "€£§°®–—’\u2018“”„…×½¼\xa0"
-# Letters of the languages that write in each of the two commonest old encodings.
-_WEST = "äöüßéèêëàâçîïôùûœñáíóúãõåøæìò"
-_POLISH = "ąćęłńóśźżäöüßé"
-_LETTERS = {
-    "cp1252": set(_WEST + _WEST.upper() + _MARKS),
-    "cp1250": set(_POLISH + _POLISH.upper() + _MARKS),
+_NAMES = {
+    "cp1252": "Windows-1252",
+    "cp1250": "Windows-1250",
+    "mac_roman": "Mac Roman",
+    "iso8859_2": "ISO 8859-2",
 }
-_NAMES = {"cp1252": "Windows-1252", "cp1250": "Windows-1250", "mac_roman": "Mac Roman"}
 _HIDDEN = re.compile(r"[\x00-\x08\x0e-\x1f\x7f]")
 
 
@@ -41,7 +38,7 @@ def decoded(data: bytes) -> tuple[str, str | None] | Problem:
     try:
         return _checked(data.decode("utf-8"), None)
     except UnicodeDecodeError:
-        found = _old_encoding(data)
+        found = old_encoding(data)
     if found is None:
         return _no_text("bytes that are text in no encoding we know")
     name = _NAMES.get(found, found)
@@ -64,24 +61,6 @@ def _checked(text: str, remark: str | None) -> tuple[str, str | None] | Problem:
     code = ord(hidden[0])
     name = "a NUL byte" if code == 0 else f"the control character 0x{code:02X}"
     return _no_text(f"{name} in line {line}")
-
-
-def _old_encoding(data: bytes) -> str | None:
-    """Return the encoding whose letters fit all, or most, of the bytes over 127."""
-    high = b"".join(_HIGH.findall(data[:2_000_000]))
-    share = {}
-    for encoding, letters in _LETTERS.items():
-        text = high.decode(encoding, errors="replace")
-        share[encoding] = sum(each in letters for each in text) / len(text)
-    best = max(share, key=lambda each: share[each])  # of equals the first
-    if share[best] > 0.95:
-        return best
-    from charset_normalizer import from_bytes  # where the two do not fit: it takes its time
-
-    found = from_bytes(data[:200_000]).best()
-    if found is not None:
-        return found.encoding
-    return best if share[best] > 0.8 else None
 
 
 def _no_text(found: str) -> Problem:

@@ -10,10 +10,10 @@ from datetime import date
 from ingest.report import Question
 from ingest.tables.banner import Banner
 from ingest.tables.columns import MONEY, NUMBERS, Columns
-from ingest.tables.fold import fold
 from ingest.tables.grid import text_of
 from ingest.tables.layout import PRICE_KINDS, Layout
 from ingest.tables.settle import answer, settle_currency, settle_day, settle_decimal, settle_order
+from ingest.text.fold import fold
 from ingest.text.sentences import quoted
 
 _EACH = re.compile(

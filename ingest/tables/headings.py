@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, lru_cache
 
-from ingest.tables.fold import fold
 from ingest.tables.words import MEASURED, headings, measured_words, unit_named
+from ingest.text.fold import fold
 from pricing.money import currencies_written, minor_units
 
 MONEY = frozenset(("price", "unit_price", "total", "amount"))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass
 
-from ingest.tables.fold import fold
 from ingest.tables.table import Table
+from ingest.text.fold import fold
 
 MEANINGS = (
     "date", "words", "ingredient", "item_number", "gtin", "count", "unit", "pack", "price",
@@ -30,12 +30,9 @@ class Layout:
     currency: str | None  # ISO 4217; None where a column says it
     tax: str  # net (tax comes on top), gross, "" where nothing says it
     tax_rate: str | None = None  # per cent, where a heading says it or it was told
-    price_kind: str | None = (
-        None  # shelf, offer, receipt, invoice, quote; None where a column says it
-    )
-    unit: str | None = (
-        None  # "1 kg": what unit prices are for, where neither heading nor column says it
-    )
+    price_kind: str | None = None  # of PRICE_KINDS; None where a column says it
+    # "1 kg": what unit prices are for, where neither heading nor column says it
+    unit: str | None = None
     day_from: str = "column"  # column, banner (above the table), told (asked for with each file)
     sheet: str = ""
 

@@ -9,12 +9,11 @@ from typing import Any
 
 from ingest.brought import PriceLine
 from ingest.tables.cells import Amount, Column, columns_of
-from ingest.tables.grid import Grid, GridRow, as_written
+from ingest.tables.grid import GridRow, as_written
 from ingest.tables.layout import Layout
 from ingest.tables.paid import Paid, paid_for
-from ingest.tables.questions import choices_of
 from ingest.tables.row_kinds import first_words, row_kind
-from ingest.tables.table import Table, table_by_fingerprint
+from ingest.tables.table import Table
 from ingest.text.readers import CellRefused
 from ingest.text.sentences import counted, quoted
 from pricing.errors import Problem
@@ -32,38 +31,15 @@ class Lines:
     remarks: list[str] = field(default_factory=list)
 
 
-def price_lines(
-    grid: Grid, layout: Layout, *, day: date | None = None
-) -> tuple[list[PriceLine], list[Problem], list[str]]:
-    """Return the lines of the table in a sheet, what cannot be read in it, and what was left out.
+def lines_of_table(table: Table, layout: Layout, *, day: date | None = None) -> Lines:
+    """Return the lines of a table, what cannot be read in it, and what was left out.
 
     `day` is that of all lines, where no column holds one.
     """
-    table = table_by_fingerprint([grid], layout.fingerprint)
-    if table is None:
-        return [], [other_headings(grid, layout)], []
-    read = lines_of_table(table, layout, day=day)
-    return read.lines, read.problems, read.remarks
-
-
-def lines_of_table(table: Table, layout: Layout, *, day: date | None = None) -> Lines:
-    """Return the lines of a table, as `price_lines`."""
     reading = _Reading(layout, columns_of(table, layout), day)
     for row in table.rows:
         reading.take(row)
     return Lines(lines=reading.lines, problems=reading.problems, remarks=reading.remarks())
-
-
-def other_headings(grid: Grid, layout: Layout) -> Problem:
-    """Return the problem of a sheet that no row of has the headings of a layout."""
-    headings = choices_of(heading for heading, _ in layout.columns)
-    return Problem(
-        line=None,
-        column=None,
-        found=f"no row with the headings of this layout{' in ' + grid.name if grid.name else ''}",
-        expected=headings,
-        remedy="Let the layout be proposed anew.",
-    )
 
 
 class _Reading:

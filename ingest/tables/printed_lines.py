@@ -9,11 +9,10 @@ from decimal import Decimal
 from typing import Any
 
 from ingest.tables.cells import Column, columns_of
-from ingest.tables.grid import Grid, GridRow, as_written, text_of
+from ingest.tables.grid import GridRow, as_written
 from ingest.tables.layout import Layout
-from ingest.tables.price_lines import other_headings
 from ingest.tables.row_kinds import first_words, row_kind
-from ingest.tables.table import Table, table_by_fingerprint
+from ingest.tables.table import Table
 from ingest.text.readers import CellRefused
 from ingest.text.sentences import counted
 from pricing.errors import Problem
@@ -29,7 +28,6 @@ class PrintedLine:
     version: str | None
     day: date  # the first of the month where only a month is stated; `note` says so
     amount: Decimal  # per portion
-    amount_as_written: str
     currency: str
     where: str | None
     note: str | None
@@ -44,19 +42,8 @@ class PrintedLines:
     remarks: list[str] = field(default_factory=list)
 
 
-def printed_lines(
-    grid: Grid, layout: Layout, *, day: date | None = None
-) -> tuple[list[PrintedLine], list[Problem], list[str]]:
-    """Return the figures of the table in a sheet, what cannot be read, and what was left out."""
-    table = table_by_fingerprint([grid], layout.fingerprint)
-    if table is None:
-        return [], [other_headings(grid, layout)], []
-    read = printed_of_table(table, layout, day=day)
-    return read.lines, read.problems, read.remarks
-
-
 def printed_of_table(table: Table, layout: Layout, *, day: date | None = None) -> PrintedLines:
-    """Return the figures of a table, as `printed_lines`."""
+    """Return the figures of a table, what cannot be read in it, and what was left out."""
     columns = columns_of(table, layout)
     found = PrintedLines()
     left_out: Counter[str] = Counter()
@@ -122,7 +109,6 @@ def _line(
         version=values.get("version"),
         day=on,
         amount=amount.value,
-        amount_as_written=text_of(row.cells[columns["amount"].place]),
         currency=currency,
         where=values.get("where"),
         note=note,

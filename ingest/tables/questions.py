@@ -4,21 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from ingest.problem_codes import Code
 from ingest.report import Question
 from ingest.text.sentences import quoted
 from pricing.errors import Problem
 
+_FEW = 12  # of more choices the first is no likelier than another
+_MOST_CHOICES = 40  # in a sentence
+
 
 def as_problem(questions: Sequence[Question]) -> Problem:
     """Return all questions as the one problem of a file."""
+    answers = " ".join(f'--answer "{each.name}={_example(each)}"' for each in questions)
     return Problem(
         line=None,
         column=None,
-        found=" ".join(_found(each) for each in questions),
-        expected="to be told once: " + ", ".join(each.name for each in questions),
-        remedy="Tell it as " + ", ".join(f"{each.name}={_example(each)}" for each in questions)
-        + "; it is kept for tables with these headings.",
-    )  # fmt: skip
+        found=" ".join(f"{each.asks}{_choices(each)} {each.evidence}" for each in questions),
+        expected="these answers, once for all tables with the same headings",
+        remedy=f"Load it again with {answers}.",
+        code=Code.ASKED,
+    )
 
 
 def choices_of(headings: Iterable[str]) -> str:
@@ -26,10 +31,15 @@ def choices_of(headings: Iterable[str]) -> str:
     return ", ".join(quoted(heading, most=30) for heading in headings)
 
 
-def _found(question: Question) -> str:
-    choices = f" ({', '.join(question.choices[:12])})" if question.choices else ""
-    return f"{question.asks}{choices} {question.evidence}".strip()
+def _choices(question: Question) -> str:
+    if not question.choices:
+        return ""
+    more = len(question.choices) - _MOST_CHOICES
+    named = [*question.choices[:_MOST_CHOICES], *([f"{more:,} more"] if more > 0 else [])]
+    return f" ({', '.join(named)})"
 
 
 def _example(question: Question) -> str:
-    return question.proposed or (question.choices[0] if question.choices else "…")
+    """Return what may be told: what is proposed, else one of a few choices."""
+    few = question.choices[:1] if len(question.choices) <= _FEW else ()
+    return question.proposed or next(iter(few), "…")

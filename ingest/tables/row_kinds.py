@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from functools import cache, lru_cache
 
-from ingest.tables.fold import fold
 from ingest.tables.grid import Cell
 from ingest.tables.words import row_words
+from ingest.text.fold import fold
 
 _REST = re.compile(r"[0-9 %]*")
 

@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ingest.tables.dates import orders_of
-from ingest.tables.fold import fold
 from ingest.tables.grid import Cell, Grid, GridRow
 from ingest.tables.headings import heading_says
 from ingest.tables.numbers import split_money
+from ingest.text.fold import fold
 from ingest.text.sentences import quoted
 
 _DIGIT = re.compile(r"[0-9]")
@@ -26,9 +26,8 @@ class Table:
     """One table of a sheet."""
 
     sheet: str
-    headings: tuple[
-        str, ...
-    ]  # as written; one that comes again has a number; "column 3" without one
+    # as written; one that comes again has a number; "column 3" without one
+    headings: tuple[str, ...]
     fingerprint: str
     header: int | None  # physical line; None where the table has no headings
     banner: tuple[GridRow, ...]  # above it
@@ -80,15 +79,6 @@ def best_table(found: Sequence[Table]) -> Table:
     names = ", ".join(_name(table) for table in others[:5])
     remarks = (f"The table {_name(best)} was taken. Not read: {names}.",) if others else ()
     return replace(best, remarks=best.remarks + remarks)
-
-
-def table_by_fingerprint(grids: Sequence[Grid], mark: str) -> Table | None:
-    """Return the table whose headings have this fingerprint, or None."""
-    for grid in grids:
-        for table in find_tables(grid):
-            if table.fingerprint == mark:
-                return table
-    return None
 
 
 def _name(table: Table) -> str:

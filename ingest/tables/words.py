@@ -1,11 +1,11 @@
-"""The reference tables of words in headings, rows, units and months, read once."""
+"""The reference tables of words in headings, rows and units, read once."""
 
 from __future__ import annotations
 
 import re
 from functools import cache
 
-from ingest.tables.fold import fold
+from ingest.text.fold import fold
 from pricing.reference.table import read_table
 
 _FOLDER = "ingest.tables"
@@ -30,12 +30,6 @@ def row_words() -> dict[str, str]:
 def units() -> dict[str, str]:
     """Return folded word → the unit that packs are read in; "" for a package of unknown content."""
     return {row["word"]: row["unit"] for row in read_table("unit_words.csv", _FOLDER)}
-
-
-@cache
-def months() -> dict[str, int]:
-    """Return folded name of a month → its number."""
-    return {row["word"]: int(row["month"]) for row in read_table("months.csv", _FOLDER)}
 
 
 def unit_named(text: str) -> str | None:

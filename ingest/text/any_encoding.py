@@ -5,10 +5,10 @@ from __future__ import annotations
 import codecs
 import re
 
+from ingest.text.old_encoding import old_encoding
 from pricing.errors import Problem
 
 LARGEST_TEXT = 20 * 1024 * 1024  # bytes
-_LOOKED_AT = 64 * 1024  # bytes by which an encoding is told
 _MARKS = (  # UTF-32 before UTF-16, whose mark it begins with
     (codecs.BOM_UTF8, "utf-8-sig"),
     (codecs.BOM_UTF32_LE, "utf-32"),
@@ -16,9 +16,6 @@ _MARKS = (  # UTF-32 before UTF-16, whose mark it begins with
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
-# Letters of Polish, as they come out in the encoding of western Europe: signs within a word.
-_POLISH_WINDOWS = re.compile(r"[^\W\d_][¹³¿][^\W\d_]")
-_POLISH_ISO = re.compile(r"[^\W\d_][±¶¦]|[¶¦][^\W\d_]|[^\W\d_][¼¯][^\W\d_]")
 _DECLARED = re.compile(rb"<meta[^<>]{0,200}?charset\s*=\s*[\"']?([\w.:-]{2,20})", re.IGNORECASE)
 _OTHER_THINGS = (
     (b"%PDF", "a PDF", "Copy its text, and load that."),
@@ -76,7 +73,7 @@ def _decoded(data: bytes) -> str | None:
     declared = _DECLARED.search(data[:4096])
     if declared:
         text = _as(data, declared[1].decode("ascii"))
-    return text if text is not None else _as(data, _likeliest(data), "replace")
+    return text if text is not None else _as(data, old_encoding(data) or "cp1252", "replace")
 
 
 def _as(data: bytes, name: str, errors: str = "strict") -> str | None:
@@ -84,21 +81,6 @@ def _as(data: bytes, name: str, errors: str = "strict") -> str | None:
         return data.decode(name, errors)
     except (UnicodeError, LookupError):
         return None
-
-
-def _likeliest(data: bytes) -> str:
-    """Return the older encoding that a text seems to be in."""
-    start = data[:_LOOKED_AT]
-    letters = sum(each >= 0x80 for each in start)
-    western = _as(start, "cp1252")
-    if western is None or (letters > 40 and letters * 3 > len(start)):  # no Latin letters
-        from charset_normalizer import from_bytes
-
-        found = from_bytes(start).best()
-        return found.encoding if found else "cp1252"
-    if _POLISH_ISO.search(western):  # before the other, with which it shares some letters
-        return "iso8859_2"
-    return "cp1250" if _POLISH_WINDOWS.search(western) else "cp1252"
 
 
 def _problem(found: str, expected: str, remedy: str) -> Problem:

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from datetime import date
 
+from ingest.text.fold import fold
+from ingest.text.months import months
 from ingest.text.sentences import quoted
-from ingest.till_text.words import months
 from pricing.errors import Problem
 
 _NUMBERS = re.compile(
@@ -76,7 +77,7 @@ def _dates(line: str) -> Iterator[tuple[str, dict[str, date]]]:
             yield match[0], days
     for pattern in (_DAY_FIRST, _MONTH_FIRST):
         for match in pattern.finditer(line):
-            month = months().get(match["month"].casefold())
+            month = months().get(fold(match["month"]))
             day = _day(match["year"].strip("'"), str(month), match["d"]) if month else None
             if day:
                 yield match[0], {"any": day}

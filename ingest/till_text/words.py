@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
-from collections.abc import Mapping
 from functools import cache
 
 from ingest.recipes.words import choice
@@ -34,23 +32,6 @@ def at_start(*kinds: str) -> re.Pattern[str]:
 def anywhere(*kinds: str) -> re.Pattern[str]:
     """Return the pattern of a whole word of these kinds, to search for."""
     return re.compile(rf"(?<!\w){at_start(*kinds).pattern}", re.IGNORECASE)
-
-
-@cache
-def months() -> Mapping[str, int]:
-    """Return the name of a month, or its first three or four letters -> its number.
-
-    >>> months()["märz"], months()["dec"], "jui" in months()
-    (3, 12, False)
-    """
-    short: defaultdict[str, set[int]] = defaultdict(set)
-    full = {}
-    for row in _table():
-        if row["kind"] == "month":
-            full[row["word"]] = number = int(row["means"])
-            for letters in (3, 4):
-                short[row["word"][:letters]].add(number)
-    return {**{word: min(of) for word, of in short.items() if len(of) == 1}, **full}
 
 
 @cache

@@ -5,17 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from dataclasses import replace as changed
 from datetime import date
-from decimal import Decimal
 
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.pack_reader import PackReader
+from ingest.kinds.unusual import market_of
 from ingest.matching.packs import pack_in_words
+from ingest.tray.listing import expected_on
 from pricing.book import tray
 from pricing.book.connect import Book, reading
-from pricing.book.read import read_settings
 from pricing.errors import MeasureRefused
 from pricing.names import name_key
-from pricing.prices.evidence import market_prices
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,19 +41,19 @@ def price_by_pack(
         chosen = kitchen.find(ingredient)
         if chosen is None:
             return None
-        settings = read_settings(con)
-        market = "trade" if settings.market == "trade" else "shop"
-        asked = (chosen.ingredient_id, today)
+        words, sender = described
+        key = (name_key(sender or ""), name_key(words))
+        last = tray.last_seen(
+            each for each in tray.waiting_prices(con) if key == (each.sender_key, each.words_key)
+        )
+        market = market_of(None if last is None else last.price_kind)
+        expected = expected_on(con, [chosen.ingredient_id], today, market)
         found = ByPack(
             ingredient=chosen.name,
             base=chosen.base,
             unit_price=None,
-            expected=market_prices(con, settings.currency, market, [asked]).get(asked),
+            expected=expected.get(chosen.ingredient_id),
         )
-        words, sender = described
-        key = (name_key(sender or ""), name_key(words))
-        lines = [each for each in tray.waiting_prices(con) if key == _key(each)]
-        last = max(lines, key=lambda each: (each.observed_on, each.row_id), default=None)
         size = (last.pack if last else None) or pack
         if not size and (in_words := pack_in_words(words, kitchen.system)):
             size = in_words.pack
@@ -65,9 +64,4 @@ def price_by_pack(
             return changed(found, refused=str(read))
         if last is None:
             return found
-        paid = last.price / last.packs * (1 + (last.tax_pct or Decimal(0)) / 100)
-        return changed(found, unit_price=float(paid) / read.in_base)
-
-
-def _key(waiting: tray.WaitingPrice) -> tuple[str, str]:
-    return waiting.sender_key, waiting.words_key
+        return changed(found, unit_price=float(last.paid_each) / read.in_base)

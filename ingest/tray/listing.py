@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal
 
 from ingest.kinds.decided import NOT_AN_INGREDIENT, DecidedWords
 from ingest.kinds.kitchen import Kitchen
+from ingest.kinds.unusual import market_of
 from ingest.matching import known as matching
 from ingest.matching.propose import Proposer
 from pricing.answer import Answer
@@ -82,6 +82,21 @@ def waiting(con: Connection, today: date) -> tuple[WaitingWords, ...]:
     return tuple(sorted(found, key=_surest))
 
 
+def expected_on(
+    con: Connection, ingredients: Iterable[int], day: date, market: str
+) -> dict[int, float]:
+    """Return what the book expects ingredients to cost on a day, per base unit.
+
+    In the market, trade or shop; what was never seen there, in the other.
+    """
+    pairs, currency = [(each, day) for each in ingredients], read_settings(con).currency
+    found: dict[int, float] = {}
+    for each in sorted(("shop", "trade"), key=lambda one: one == market):  # the market asked last
+        prices = market_prices(con, currency, each, pairs)
+        found |= {ingredient: price for (ingredient, _), price in prices.items()}
+    return found
+
+
 def _surest(each: WaitingWords) -> tuple[float, int, str, str]:
     score = 0.0 if each.proposal is None else each.proposal.score
     return -score, -each.lines, each.sender or "", each.words
@@ -91,7 +106,7 @@ def _listed(
     prices: Sequence[WaitingPrice], lines: Sequence[WaitingRecipeLine], proposals: _Proposals
 ) -> tuple[WaitingWords, WaitingPrice | None]:
     """Return a description without its proposal, and its last price."""
-    last = max(prices, key=lambda each: (each.observed_on, each.row_id), default=None)
+    last = tray.last_seen(prices)
     words = last.words if last else waiting_words(lines[0].ingredient) or ""
     sender = last.sender if last else None
     decided = proposals.decided.find(words, sender)
@@ -121,8 +136,10 @@ class _Proposals:
         self.decided = DecidedWords(con, self.kitchen)
         known = {each.ingredient_id: each for each in self.kitchen.ingredients.values()}
         self.names = {key: each.name for key, each in known.items()}
-        market = "trade" if settings.market == "trade" else "shop"
-        expected = market_prices(con, self.currency, market, [(key, today) for key in known])
+        self._expected = {
+            market: expected_on(con, known, today, market) for market in ("shop", "trade")
+        }
+        expected = self._expected["trade" if settings.market == "trade" else "shop"]
         self.ingredients = {
             key: matching.KnownIngredient(
                 ingredient_id=key,
@@ -130,7 +147,7 @@ class _Proposals:
                 facts=self.kitchen.facts(each),
                 aliases=each.aliases,
                 category=each.category,
-                expected=expected.get((key, today)),
+                expected=expected.get(key),
             )
             for key, each in known.items()
         }
@@ -154,7 +171,7 @@ class _Proposals:
         return matching.Asked(
             words=each.known_as or each.words,
             sender=each.sender,
-            price=None if last is None else last.price / last.packs * _with_tax(last),
+            price=None if last is None else last.paid_each,
             currency_is_books=each.currency in (None, self.currency),
             pack=each.pack,
         )
@@ -175,22 +192,20 @@ class _Proposals:
         )
         if ingredient is not None:
             made = self._with_price(made, ingredient, last)
-        return _with(each, made)
+        return replace(each, proposal=made)
 
     def _with_price(
         self, made: Proposed, ingredient: matching.KnownIngredient, last: WaitingPrice | None
     ) -> Proposed:
         size = self._size(made.pack, ingredient)
-        paid = None if last is None else float(last.price / last.packs * _with_tax(last))
-        return Proposed(
-            ingredient=made.ingredient,
-            pack=made.pack,
-            score=made.score,
-            why=made.why,
-            others=made.others,
-            unit_price=paid / size if paid is not None and size else None,
+        expected = ingredient.expected
+        if last is not None:  # a supplier's price beside what suppliers asked
+            expected = self._expected[market_of(last.price_kind)].get(ingredient.ingredient_id)
+        return replace(
+            made,
+            unit_price=float(last.paid_each) / size if last is not None and size else None,
             base=ingredient.facts.base,
-            expected=ingredient.expected,
+            expected=expected,
         )
 
     def _size(self, pack: str | None, ingredient: matching.KnownIngredient) -> float | None:
@@ -201,11 +216,3 @@ class _Proposals:
             return in_base(read_pack(pack, self.measures, own), ingredient.facts)
         except MeasureRefused:
             return None
-
-
-def _with_tax(price: WaitingPrice) -> Decimal:
-    return 1 + (price.tax_pct or Decimal(0)) / 100
-
-
-def _with(each: WaitingWords, proposal: Proposed) -> WaitingWords:
-    return replace(each, proposal=proposal)

@@ -11,13 +11,14 @@ from ingest.brought import PriceLine
 from ingest.kinds.checked import Options
 from ingest.one_file import Incoming, take
 from ingest.problem_codes import Code
-from ingest.report import FileReport, Question
+from ingest.report import FileReport
 from ingest.tables.grid import Grid, as_written
 from ingest.tables.layout import Layout
 from ingest.tables.own_columns import own_columns
 from ingest.tables.price_lines import lines_of_table
 from ingest.tables.printed_lines import PrintedLine, printed_of_table
 from ingest.tables.propose import Proposal, propose
+from ingest.tables.questions import as_problem
 from ingest.tables.read import read_grids
 from ingest.text.columns import TABLES
 from ingest.text.csv_text import Sheet
@@ -33,8 +34,6 @@ from pricing.book.read import read_settings
 from pricing.errors import Problem
 
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
-_FEW = 12  # of more choices the first is no likelier than another
-_MOST_CHOICES = 40  # in a sentence
 _NONE_UNREAD: Mapping[int, str] = MappingProxyType({})
 _NO_TABLES: Mapping[str, Columns] = MappingProxyType({})
 _WORKBOOK_STARTS = (b"PK", b"\xd0\xcf\x11\xe0")
@@ -157,33 +156,10 @@ def _unread(found: Proposal, problems: Sequence[Problem]) -> dict[int, str]:
 
 def _asked(file: Incoming, found: Proposal) -> FileReport:
     """Return one problem that asks all, with the first lines as they would be read."""
-    answers = " ".join(f'--answer "{each.name}={_example(each)}"' for each in found.questions)
-    problem = Problem(
-        line=None,
-        column=None,
-        found=" ".join(f"{each.asks}{_choices(each)} {each.evidence}" for each in found.questions),
-        expected="these answers, once for all tables with the same headings",
-        remedy=f"Load it again with {answers}.",
-        code=Code.ASKED,
-    )
     preview = tuple(map(_in_words, found.preview))
     said = [f"Would be read: {each}" for each in preview]
-    report = FileReport.refused(file.shown, [problem], (*found.remarks, *said))
+    report = FileReport.refused(file.shown, [as_problem(found.questions)], (*found.remarks, *said))
     return changed(report, questions=found.questions, preview=preview)
-
-
-def _choices(question: Question) -> str:
-    if not question.choices:
-        return ""
-    more = len(question.choices) - _MOST_CHOICES
-    named = [*question.choices[:_MOST_CHOICES], *([f"{more:,} more"] if more > 0 else [])]
-    return f" ({', '.join(named)})"
-
-
-def _example(question: Question) -> str:
-    """Return what may be told: what is proposed, else one of a few choices."""
-    few = question.choices[:1] if len(question.choices) <= _FEW else ()
-    return question.proposed or next(iter(few), "…")
 
 
 def _in_words(line: PriceLine | PrintedLine) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -51,6 +52,16 @@ class WaitingPrice:
     source: str | None
     note: str | None
     file: str  # name only
+
+    @property
+    def paid_each(self) -> Decimal:
+        """What one pack cost, with its tax."""
+        return self.price / self.packs * (1 + (self.tax_pct or Decimal(0)) / 100)
+
+
+def last_seen(prices: Iterable[WaitingPrice]) -> WaitingPrice | None:
+    """Return the price of the latest day, of one day the one stored last; None of none."""
+    return max(prices, key=lambda each: (each.observed_on, each.row_id), default=None)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,8 +13,8 @@ from pricing.prices.evidence import GridPrice
 from pricing.prices.rule import Rule
 
 WAITS = (
-    "It waits for a decision: which ingredient is it? See `portiondrift tray`, and load the "
-    "decisions."
+    "It waits in the tray: for which ingredient it is, or for a measure that it is counted in. See "
+    "`portiondrift tray`, and load the decisions."
 )
 Sightings = dict[int, dict[str, Any]]  # ingredient id → a row of queries/prices/price_reasons.sql
 

@@ -69,7 +69,7 @@ def test_a_dish_with_a_line_that_waits_costs_at_least(priced: Book) -> None:
     )
     assert found["lines"][1]["basis"] == "missing"
     assert found["lines"][1]["reason"].startswith(
-        "It waits for a decision: which ingredient is it?"
+        "It waits in the tray: for which ingredient it is"
     )
 
 

@@ -8,10 +8,10 @@ from decimal import Decimal
 import pytest
 
 from ingest.tables.layout import Layout
-from ingest.tables.price_lines import lines_of_table, price_lines
+from ingest.tables.price_lines import lines_of_table
 from ingest.tables.questions import as_problem
 from pricing.errors import InputRefused
-from tests.ingest.tables.reading import TOLD, asked, grids, lines, proposed
+from tests.ingest.tables.reading import TOLD, asked, lines, proposed
 
 FULL = """Shop,Invoice date,Item,Qty,Unit price,Line total
 Odd Larder,10/12/26,Leeks 500g,2,$1.20,$2.40
@@ -253,18 +253,11 @@ def test_the_table_is_found_below_titles_and_among_others() -> None:
     proposal = proposed(text)
     assert proposal.table.header == 7
     assert any("Not read" in remark for remark in proposal.remarks)
-    read, problems, _ = price_lines(grids(text)[0], proposal.layout)
-    assert [line.line for line in read] == [8, 9]
-    assert problems == []
+    read = lines_of_table(proposal.table, proposal.layout)
+    assert [line.line for line in read.lines] == [8, 9]
+    assert read.problems == []
 
 
 def test_repeated_headings_of_a_printout_are_no_rows() -> None:
     page = "Date;Item;Price\n2026-10-12;leek;1.20\n"
     assert [line.line for line in lines(page + "\n" + page).lines] == [2, 5]
-
-
-def test_a_sheet_without_the_headings_of_a_layout_is_a_problem() -> None:
-    layout = proposed("Date;Item;Price\n2026-10-12;leek;1.20\n").layout
-    read, problems, _ = price_lines(grids("a;b\n1;2\n")[0], layout)
-    assert read == []
-    assert "headings of this layout" in problems[0].sentence()

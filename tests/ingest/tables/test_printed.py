@@ -5,17 +5,17 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from ingest.tables.printed_lines import PrintedLine, printed_lines
-from tests.ingest.tables.reading import asked, grids, proposed
+from ingest.tables.printed_lines import PrintedLine, printed_of_table
+from tests.ingest.tables.reading import asked, proposed
 
 
 def figures(text: str, told: dict[str, str] | None = None) -> list[PrintedLine]:
     proposal = proposed(text, told or {}, kind="printed")
     assert proposal.sure, proposal.questions
-    read, problems, _ = printed_lines(grids(text)[0], proposal.layout, day=proposal.day)
-    assert problems == []
-    assert [*proposal.preview] == read[:5]
-    return read
+    read = printed_of_table(proposal.table, proposal.layout, day=proposal.day)
+    assert read.problems == []
+    assert [*proposal.preview] == read.lines[:5]
+    return read.lines
 
 
 def test_figures_with_dates() -> None:
@@ -26,7 +26,7 @@ def test_figures_with_dates() -> None:
     first, second = figures(text)
     assert (first.dish, first.version, first.day) == ("Lauchsuppe", "2", date(2024, 10, 13))
     assert (first.amount, first.currency, first.where) == (Decimal("3.50"), "EUR", "12")
-    assert (first.amount_as_written, first.note) == ("3,50 €", None)
+    assert first.note is None
     assert second.line == 5
 
 
@@ -49,7 +49,7 @@ def test_rows_without_an_amount_are_left_out_and_bad_ones_are_problems() -> None
         "Stew;soon;3.00 €\nPie;2024-10-14;0 €\nTart;2024-10-14;2.00 €\n"
     )
     proposal = proposed(text, {}, kind="printed")
-    read, problems, remarks = printed_lines(grids(text)[0], proposal.layout)
-    assert [each.dish for each in read] == ["Leek soup", "Tart"]
-    assert [(each.line, each.column) for each in problems] == [(4, "Published"), (5, None)]
-    assert remarks == ["1 row without an amount, left out."]
+    read = printed_of_table(proposal.table, proposal.layout)
+    assert [each.dish for each in read.lines] == ["Leek soup", "Tart"]
+    assert [(each.line, each.column) for each in read.problems] == [(4, "Published"), (5, None)]
+    assert read.remarks == ["1 row without an amount, left out."]

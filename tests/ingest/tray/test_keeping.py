@@ -11,13 +11,13 @@ import pytest
 
 import pricing
 from ingest.load import load_file
-from pricing.book import migrate
 from pricing.book.connect import Book, writing
 from pricing.book.keeping.archive import backup, restore
 from pricing.book.keeping.check import check
 from pricing.book.keeping.export import export
 from pricing.book.keeping.info import info
 from pricing.errors import BookUnreadable
+from tests.former_book import former_book
 from tests.ingest.tray.bring import bring, decided, line, rows_of, seen, waiting
 from tests.kitchen import TODAY, load, make_book
 from tests.loading import ask
@@ -113,26 +113,7 @@ def test_a_book_of_step_7_is_upgraded_and_then_has_a_tray(book: Book, tmp_path: 
             "waiting: odd,2,handful", "leek,1,bunch"
         ),
     )
-    former = Book(path=tmp_path / "former.duckdb")
-    with duckdb.connect(str(former.path)) as con:
-        con.execute(
-            "CREATE TABLE migration (number INTEGER PRIMARY KEY, name VARCHAR NOT NULL, "
-            "sha256 VARCHAR NOT NULL, applied_at TIMESTAMP NOT NULL)"
-        )
-        for step in migrate.migrations():
-            if step.number <= 7:
-                con.execute(step.sql)
-                con.execute(
-                    "INSERT INTO migration VALUES (?, ?, ?, '2020-01-01')",
-                    [step.number, step.name, step.sha256],
-                )
-        con.execute(f"ATTACH '{book.path}' AS today (READ_ONLY)")
-        tables = con.execute(
-            "SELECT table_name FROM duckdb_tables() WHERE database_name = 'former'"
-        ).fetchall()
-        for (table,) in tables:
-            if table not in ("migration", "refusal"):
-                con.execute(f"INSERT INTO {table} BY NAME FROM today.{table}")
+    former = former_book(book, tmp_path / "former.duckdb", 7)
     with pytest.raises(BookUnreadable, match="check --upgrade"):
         cost(former)
     assert check(former, upgrade=True).problems == ()

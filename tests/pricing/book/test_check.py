@@ -9,12 +9,13 @@ import duckdb
 import pytest
 
 import pricing
-from pricing.book import migrate, tables
+from pricing.book import migrate
 from pricing.book.connect import Book, writing
 from pricing.book.keeping import check_structure
 from pricing.book.keeping.check import check
 from pricing.book.keeping.info import info
 from pricing.errors import BookUnreadable
+from tests.former_book import former_book
 from tests.loops import WHOLE
 
 
@@ -333,31 +334,9 @@ def test_an_older_book_is_upgraded_only_when_asked(
     assert report.counts["cellar"] == 0
 
 
-SINCE = ("tray_line", "tray_settled", "decision", "layout")  # tables of later steps
-
-
 def test_a_book_of_step_4_answers_the_same_once_upgraded(book: Book, tmp_path: Path) -> None:
-    """The stored rows of today's book in a file of the former structure: all but printed figures,
-    for which see test_former_claims.py.
-    """
-    former = Book(path=tmp_path / "former.duckdb")
-    with duckdb.connect(str(former.path)) as con:
-        con.execute(
-            "CREATE TABLE migration (number INTEGER PRIMARY KEY, name VARCHAR NOT NULL, "
-            "sha256 VARCHAR NOT NULL, applied_at TIMESTAMP NOT NULL)"
-        )
-        for step in migrate.migrations():
-            if step.number <= 4:
-                con.execute(step.sql)
-                con.execute(
-                    "INSERT INTO migration VALUES (?, ?, ?, '2020-01-01')",
-                    [step.number, step.name, step.sha256],
-                )
-        con.execute(f"ATTACH '{book.path}' AS today (READ_ONLY)")
-        for table in ("ingredient", "dish", "setting", *tables.TABLES):
-            if not table.startswith("printed_") and table not in SINCE:
-                con.execute(f"INSERT INTO {table} BY NAME FROM today.{table}")
-        con.execute("INSERT INTO load_batch FROM today.load_batch WHERE kind NOT LIKE 'printed%'")
+    """All rows but printed figures, for which see test_former_claims.py."""
+    former = former_book(book, tmp_path / "former.duckdb", 4)
 
     def cost(of: Book) -> object:
         return pricing.cost_dish(of, "Harbour soup", on=date(2020, 1, 8)).as_json()
