@@ -86,7 +86,7 @@ def _fields(each: WaitingWords, names: Sequence[str]) -> None:
         index=None,
         key=key(each, "ingredient"),
         accept_new_options=True,
-        placeholder="Choose, or type a new one",
+        placeholder="Choose or type one",
         label_visibility="collapsed",
         width=190,
         on_change=tick,
