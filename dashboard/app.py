@@ -1,47 +1,31 @@
-"""The dashboard: its pages over one price book. Run by `portiondrift serve`."""
+"""The dashboard: its rooms over one price book. Run by `portiondrift serve`."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 
 import streamlit as st
 from streamlit.navigation.page import StreamlitPage
 
-from dashboard.views import (
-    catalogue,
-    dish,
-    drivers,
-    inflation,
-    official_series,
-    prices,
-    printed,
-    season,
-    swaps,
-    then_and_now,
-    tray,
-)
-from dashboard.views.book import State, book_state
-from dashboard.views.pages import FIRST, TITLES
+from dashboard.views import book_room, dishes, ingredients, print_room, today_room
+from dashboard.views.address import follow
+from dashboard.views.bar import bar, whose_fields
+from dashboard.views.book import State, book_state, the_book
+from dashboard.views.pages import FIRST, FORMER, TITLES, page
 from dashboard.views.sentences import sentences
-from dashboard.views.whose_prices import choose_whose_prices
 
-SHOWN_BY = {
-    "catalogue": catalogue.show,
-    "dish": dish.show,
-    "then_and_now": then_and_now.show,
-    "drivers": drivers.show,
-    "swaps": swaps.show,
-    "printed": printed.show,
-    "inflation": inflation.show,
-    "season": season.show,
-    "prices": prices.show,
-    "tray": tray.show,
-    "official_series": official_series.show,
+ROOMS = {
+    "today": today_room.ROOM,
+    "dishes": dishes.ROOM,
+    "ingredients": ingredients.ROOM,
+    "print": print_room.ROOM,
+    "book": book_room.ROOM,
 }
 
 
 @st.fragment(run_every="3s")
-def follow(state: State) -> None:
+def follow_the_book(state: State) -> None:
     """Show the page anew when the book has changed, or to try again what was refused.
 
     Only the file's date and size are looked at, so that nobody who writes to the book has to wait.
@@ -53,31 +37,55 @@ def follow(state: State) -> None:
 
 
 def pages(first: str = FIRST) -> list[StreamlitPage]:
-    """Return every page, as st.navigation takes them; `first` also at the address without a name.
-
-    A default page has no address but the bare one, so the first page stands there twice: in the
-    list of pages, and hidden from it under its own name.
-    """
+    """Return every page, as st.navigation takes them; `first` is the one at the bare address."""
     shown = [
-        st.Page(SHOWN_BY[name], title=title, url_path="first", default=True)
-        if name == first
-        else st.Page(SHOWN_BY[name], title=title, url_path=name)
+        st.Page(_show(name), title=title, url_path=name, default=name == first)
         for name, title in TITLES.items()
     ]
-    own = st.Page(SHOWN_BY[first], title=TITLES[first], url_path=first, visibility="hidden")
-    return [*shown, own]
+    former = [
+        st.Page(_lead(name), title=name, url_path=name, visibility="hidden") for name in FORMER
+    ]
+    return [*shown, *former]
+
+
+def _show(name: str) -> Callable[[], None]:
+    room = ROOMS[name]
+
+    def show() -> None:
+        with sentences():
+            follow(
+                name,
+                [
+                    lambda: whose_fields(the_book(), dated=room.dated),
+                    lambda: room.fields(the_book()),
+                ],
+                room.pinned,
+            )
+            book = the_book()  # of the day and the prices that the address asks for
+            bar(book, dated=room.dated)
+            room.show(book)
+
+    return show
+
+
+def _lead(name: str) -> Callable[[], None]:
+    room, more = FORMER[name]
+
+    def lead() -> None:
+        asked = {key: st.query_params.get_all(key) for key in st.query_params}
+        st.switch_page(page(room), query_params=asked | dict(more))
+
+    return lead
 
 
 def main(first: str = FIRST) -> None:
-    """Draw the page that was asked for."""
+    """Draw the room that was asked for."""
     st.set_page_config(page_title="portiondrift", layout="wide")
-    page = st.navigation(pages(first), position="top")
+    chosen = st.navigation(pages(first), position="top")
     state = book_state(os.environ.get("PORTIONDRIFT_BOOK", ""))
     st.session_state["just_drawn"], st.session_state["refused"] = True, False
-    with sentences():
-        choose_whose_prices(page.title)
-        page.run()
-    follow(state)
+    chosen.run()
+    follow_the_book(state)
 
 
 if __name__ == "__main__":

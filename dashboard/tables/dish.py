@@ -17,7 +17,7 @@ from dashboard.words.figures import (
     quantity_words,
 )
 from dashboard.words.line_costs import Shown, shown_costs
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import dish_link, ingredient_link, link, plain, unbroken
 from dashboard.words.printed import printed_words
 from dashboard.words.states import state_of
 from dashboard.words.waiting import waiting_name
@@ -152,10 +152,11 @@ def _rows(
 ) -> Iterator[list[str]]:
     currency = whole.currency
     name = line.ingredient.removeprefix("dish:")
-    page = {"page": "dish", "dish": name} if line.lines else {"page": "prices", "ingredient": name}
     if waiting_words(name) is not None:
-        page = {"page": "tray"}
-    shown = f"{_EM * depth}{'↳ ' if depth else ''}{link(waiting_name(name), **page)}"
+        leads = link(waiting_name(name), "book", part="tray")
+    else:
+        leads = dish_link(name) if line.lines else ingredient_link(name)
+    shown = f"{_EM * depth}{'↳ ' if depth else ''}{leads}"
     cost = show_money(costs.get(id(line)), currency)
     if line.lines and line.basis == "missing":
         cost = f"at least {cost}"

@@ -8,7 +8,7 @@ import pandas as pd
 
 from dashboard.words.drivers import driver_cells, driver_remark, what_if_cells
 from dashboard.words.figures import signed_mean
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import dish_link, ingredient_link, plain, unbroken
 from dashboard.words.states import PARTS
 from pricing.change.drivers import Driver, Drivers
 from pricing.change.what_if import WhatIf
@@ -49,7 +49,7 @@ def driver_rows(found: Drivers, swings: Mapping[str, Swing]) -> pd.DataFrame:
     ]  # fmt: skip
     return pd.DataFrame(
         [
-            {"Ingredient": link(each.ingredient, "prices", ingredient=each.ingredient)}
+            {"Ingredient": ingredient_link(each.ingredient)}
             | dict(zip(columns, map(unbroken, _cells(each, swings, found.currency)), strict=True))
             | {"Remark": plain(driver_remark(each))}
             for each in found.ingredients
@@ -66,7 +66,7 @@ def what_if_rows(found: WhatIf) -> pd.DataFrame:
     columns = ["Costs now", "Would cost", "Change", "in %"]
     return pd.DataFrame(
         [
-            {"Dish": link(each.dish, "dish", dish=each.dish)}
+            {"Dish": dish_link(each.dish)}
             | dict(zip(columns, map(unbroken, what_if_cells(each, found.currency)), strict=True))
             for each in found.dishes
         ]

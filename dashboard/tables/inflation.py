@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 
 import pandas as pd
 
 from dashboard.words.figures import percent, signed_number, signed_rate
 from dashboard.words.inflation import level_words, nameless
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import ingredient_link, plain, unbroken
 from dashboard.words.states import ALL, FOOD, OWN
 from pricing.book.price_rule import USABLE_MONTHS
 from pricing.days import DAY_OF_MONTH, month_words
@@ -118,17 +118,19 @@ def _official_rate(found: Inflation, field: str, at: int) -> str:
     return "—"
 
 
-def group_rows(title: str, groups: Sequence[GroupIndex], page: str | None = None) -> pd.DataFrame:
+def group_rows(
+    title: str, groups: Sequence[GroupIndex], leads: Callable[[str], str] | None = None
+) -> pd.DataFrame:
     """Return groups, what each added to the whole, as a table of Markdown.
 
-    `page`: that a group's name leads to.
+    `leads` makes a link of a group's name.
     """
     return pd.DataFrame(
         [
             {
                 title: (
-                    link(group.name, page, **{page: group.name})
-                    if page and group.name
+                    leads(group.name)
+                    if leads and group.name
                     else plain(group.name or nameless(title))
                 )
                 + ("" if group.complete else " (not complete)"),
@@ -155,7 +157,7 @@ def ingredient_rows(groups: Sequence[IngredientIndex]) -> pd.DataFrame:
     return pd.DataFrame(
         [
             {
-                "Ingredient": link(group.name or "", "prices", ingredient=group.name or ""),
+                "Ingredient": ingredient_link(group.name or ""),
                 "Share at first": unbroken(percent(group.share_from)),
                 "Index": level_words(group.index),
                 "Matched products": _matched(group),

@@ -9,7 +9,7 @@ from decimal import Decimal
 import pandas as pd
 
 from dashboard.words.figures import signed_money, signed_rate
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import dish_link, ingredient_link, plain, unbroken
 from dashboard.words.printed import (
     correction,
     evidence_side,
@@ -34,8 +34,8 @@ def figure_rows(
     for figure in figures:
         money = figure.currency
         row = {
-            "Dish": link(
-                figure.dish, "then_and_now", dish=figure.dish,
+            "Dish": dish_link(
+                figure.dish, "why",
                 then=figure.costed_on.isoformat(), then_version=figure.version,
             ),
             "Version": plain(figure.version),
@@ -100,7 +100,7 @@ def said_rows(found: SaidAndKnown) -> pd.DataFrame:
     return pd.DataFrame(
         [
             {
-                "What changed": link(line.ingredient, "prices", ingredient=line.ingredient),
+                "What changed": ingredient_link(line.ingredient),
                 "What we said": plain(evidence_side(line.said, line.base, found.currency)),
                 "What we know now": plain(evidence_side(line.known, line.base, found.currency)),
                 "Per portion": unbroken(signed_money(line.change, found.currency)),

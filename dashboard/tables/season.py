@@ -8,7 +8,7 @@ import pandas as pd
 
 from dashboard.words import season as words
 from dashboard.words.figures import percent
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import ingredient_link, plain, unbroken
 from pricing.season.season import Season
 
 
@@ -36,8 +36,7 @@ def part_rows(found: Season) -> pd.DataFrame:
     return pd.DataFrame(
         [
             {
-                "Ingredient": link(part.ingredient, "season", of="ingredient",
-                                   ingredient=part.ingredient),
+                "Ingredient": ingredient_link(part.ingredient, "season"),
                 "Share": unbroken(percent(part.share)),
             }
             | dict(zip(columns, map(plain, words.pattern_cells(part)), strict=True))

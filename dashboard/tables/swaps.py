@@ -6,7 +6,7 @@ import pandas as pd
 
 from dashboard.words.allergens import allergen_words
 from dashboard.words.figures import counted, figure, signed_fine
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import dish_link, ingredient_link, plain, unbroken
 from dashboard.words.swaps import amounts_words, price_words, saving_words, since_words
 from pricing.days import day_words
 from pricing.measures.unit_price import unit_price_words
@@ -50,11 +50,11 @@ def evidence_rows(swap: SwapChoice, found: Swaps, measures: str) -> list[dict[st
         where = swap.purchase_words() if evidence is swap.substitute_price else ""
         if name.startswith(DISH):
             dish = name.removeprefix(DISH)
-            shown = link(dish, "dish", dish=dish)
+            shown = dish_link(dish)
         elif name == LEAVE_OUT:
             shown = plain(name)
         else:
-            shown = link(name, "prices", ingredient=name)
+            shown = ingredient_link(name)
         price = "—"
         if evidence is not None:
             price = unit_price_words(evidence.unit_price, evidence.base, found.currency, measures)
@@ -123,7 +123,7 @@ def catalogue_rows(found: CatalogueSwaps, most: int = 25) -> list[dict[str, str]
                 "Per month": "—" if monthly is None else unbroken(signed_fine(-monthly, money)),
                 "Saves most per portion in": "—"
                 if swap.most_in is None
-                else link(swap.most_in, "swaps", dish=swap.most_in),
+                else dish_link(swap.most_in, "bring-it-down"),
             }
         )
     return rows
@@ -134,7 +134,7 @@ def over_target_rows(found: CatalogueSwaps) -> list[dict[str, str]]:
     money = found.currency
     return [
         {
-            "Dish": link(each.dish, "swaps", dish=each.dish),
+            "Dish": dish_link(each.dish, "bring-it-down"),
             "Target": unbroken(show_money(each.target, money)),
             "Costs": unbroken(figure(each.cost_per_portion, each.complete, money)),
             "Over": unbroken(signed_fine(each.over, money)),

@@ -10,7 +10,7 @@ import pandas as pd
 from dashboard.words.change import change_remark, now_called, recipe_names
 from dashboard.words.change_steps import price_steps, recipe_steps
 from dashboard.words.figures import amount_words, signed_money
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import ingredient_link, plain, unbroken
 from dashboard.words.states import PRICE, RECIPE, TOTAL
 from pricing.change.records import Comparison
 from pricing.change.shown import shown_comparison
@@ -86,7 +86,7 @@ def ingredient_rows(found: Comparison, measures: str) -> pd.DataFrame:
     rows = pd.DataFrame(
         [
             {
-                "Ingredient": link(each.ingredient, "prices", ingredient=each.ingredient),
+                "Ingredient": ingredient_link(each.ingredient),
                 "Then": unbroken(amount_words(each.quantity_then, each.base) or "—"),
                 "Now": unbroken(amount_words(each.quantity_now, each.base) or "—"),
                 "Price then": unbroken(

@@ -17,10 +17,12 @@ from pricing.errors import BookUnreadable
 WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page says so
 
 # What is kept is kept for one state of the book (its file, the instant and the size of its last
-# change, and the day) and for those whose prices count (a market, or None for the book's own, and
-# suppliers left out). A changed book, or a new day, has nothing kept. No connection is ever kept.
-State = tuple[str, int, int, str, str | None, tuple[str, ...]]
+# change, the day whose prices are asked for) and for those whose prices count (a market, or None
+# for the book's own, and suppliers left out); last stands today. A changed book, or a new day, has
+# nothing kept. No connection is ever kept.
+State = tuple[str, int, int, str, str | None, tuple[str, ...], str]
 MARKET, WITHOUT = "market", "without"  # keys of the choice of whose prices count
+ON = "on"  # key of the day whose prices are asked for
 kept = st.cache_data(max_entries=200, show_spinner=False)
 
 
@@ -40,8 +42,13 @@ class TheBook:
 
     @property
     def on(self) -> date:
-        """Today, as it was when this run began."""
+        """The day whose prices are asked for: today, unless another was chosen in the bar."""
         return day_of(self.state)
+
+    @property
+    def today(self) -> date:
+        """Today, as it was when this run began."""
+        return today_of(self.state)
 
 
 def the_book() -> TheBook:
@@ -60,11 +67,13 @@ def book_state(path: str) -> State:
     """Return what tells one state of a book from another; zeros when there is no file."""
     market = st.session_state.get(MARKET)
     without = tuple(st.session_state.get(WITHOUT, ()))
+    now = today()
+    on = min(st.session_state.get(ON) or now, now).isoformat()
     try:
         file = os.stat(path)
     except OSError:
-        return (path, 0, 0, today().isoformat(), market, without)
-    return (path, file.st_mtime_ns, file.st_size, today().isoformat(), market, without)
+        return (path, 0, 0, on, market, without, now.isoformat())
+    return (path, file.st_mtime_ns, file.st_size, on, market, without, now.isoformat())
 
 
 def whose(state: State) -> Whose:
@@ -79,5 +88,10 @@ def book_of(state: State) -> Book:
 
 
 def day_of(state: State) -> date:
-    """Return the day that was today."""
+    """Return the day whose prices are asked for."""
     return date.fromisoformat(state[3])
+
+
+def today_of(state: State) -> date:
+    """Return the day that was today."""
+    return date.fromisoformat(state[6])

@@ -1,4 +1,4 @@
-"""The first page: every dish, what was first printed, what it costs now, and how it got there."""
+"""All dishes: what was first printed, what each costs now, and how it got there."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from typing import Any
 import streamlit as st
 
 from dashboard.tables import catalogue as table
-from dashboard.views.book import the_book
-from dashboard.views.choices import start_here, why_links
+from dashboard.views.address import Kept, choice, words, yes_or_no
+from dashboard.views.book import TheBook
 from dashboard.views.loaders import catalogue_of, settings_of, trends_of
 from dashboard.views.pages import page
 from dashboard.words.evidence import MOVED
@@ -18,19 +18,24 @@ from pricing.change.overview import DishThenAndNow
 from pricing.days import day_words, month_text
 
 ROW_PIXELS = 66  # a long name takes two lines; the grid breaks lines only above 4 rem (64 pixels)
-AT_LEAST = "≥ means at least: without what cannot be compared, which Then and now names. "
+AT_LEAST = "≥ means at least: without what cannot be compared, which the dish names. "
 MOST_ROWS = 30  # drawn without a scroll bar of the table's own
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    st.header("Catalogue", anchor=False)
+def fields(book: TheBook) -> dict[str, Kept]:
+    """Return the filters."""
+    return {
+        "find": words(),
+        "sort": choice(list(table.SORTS)),
+        "only_reworked": yes_or_no(),
+        "only_moved": yes_or_no(),
+        "half_products": yes_or_no(),
+    }
+
+
+def show(book: TheBook) -> None:
+    """Draw the list."""
     every = catalogue_of(book.state)
-    if not every:
-        start_here("dishes")
-        return
-    why_links()
     currency = settings_of(book.state).currency
     dishes = _chosen(every, currency)
     st.caption(
@@ -60,7 +65,7 @@ def show() -> None:
         alt="Every dish then and now",
     )
     for row, _ in clicked["selection"]["cells"]:
-        st.switch_page(page("dish"), query_params={"dish": dishes[row].dish})
+        st.switch_page(page("dishes"), query_params={"dish": dishes[row].dish})
 
 
 def _chosen(every: list[DishThenAndNow], currency: str) -> list[DishThenAndNow]:

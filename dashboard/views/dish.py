@@ -1,24 +1,31 @@
-"""The page of one dish: its figure on a date, how it drifted, and the evidence line by line."""
+"""The page of one dish: its figure, how it drifted and why, its lines, what brings it down."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import cast
 
 import pandas as pd
 import streamlit as st
 
 from dashboard.charts.drift_of_dish import drift_chart
 from dashboard.tables import dish as table
-from dashboard.views.book import TheBook, the_book
-from dashboard.views.choices import dish_day_version, first_day, start_here, why_links
+from dashboard.views import bring_down, why
+from dashboard.views.address import Kept, choice, follow_on, years, yes_or_no
+from dashboard.views.book import TheBook
+from dashboard.views.choices import IN_FORCE, first_day, version_choices
 from dashboard.views.loaders import (
     change_of,
     cost_of,
-    dishes_of,
     drift_of,
     printed_of,
     rebased_of,
     settings_of,
 )
+from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, page
+from dashboard.views.season import show_season
 from dashboard.views.sentences import sentences
 from dashboard.views.theme import dark
 from dashboard.words.allergens import changed_allergens_words, dish_allergens_words
@@ -33,25 +40,57 @@ from pricing.dishes.cost import DishCost
 from pricing.names import waiting_words
 from pricing.swaps.records import CAUTION
 
+SECTIONS = {  # by anchor
+    "drift": "Over the years",
+    "why": "Why",
+    "lines": "Lines",
+    "bring-it-down": "Bring it down",
+    "when-cheap": "When it is cheap",
+}
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    dishes = {dish.dish: dish for dish in dishes_of(book.state)}
-    if not dishes:
-        st.header("Dish", anchor=False)
-        start_here("dishes")
-        return
-    dish, on, version = dish_day_version(book, dishes)
-    st.header(dish.dish, anchor=False)
-    cost = cost_of(book.state, dish.dish, on, version)
+
+def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
+    """Return the choices on the page of a dish that stand in its address."""
+    first, last = _span(book, dish)
+    return {
+        "version": choice(version_choices(dish)),
+        "years": years(first.year, last.year),
+        "unfold": yes_or_no(True),
+        **why.fields(book, dish),
+        **bring_down.fields(book, dish),
+    }
+
+
+def show(book: TheBook, dish: ListedDish) -> None:
+    """Draw the page: figure and one sentence; drift; why; lines; what brings it down."""
+    name, label = st.columns([5, 2], vertical_alignment="bottom")
+    name.header(dish.dish, anchor=False)
+    show_outcome()
+    picked = label.selectbox("Version", version_choices(dish), key="version")
+    version = None if picked == IN_FORCE else picked
+    cost = cost_of(book.state, dish.dish, book.on, version)
     figures = printed_of(book.state, dish.dish)
     _figure(book, dish, cost, figures, version)
-    why_links(dish.dish)
     _gaps(cost)
-    _drift(book, dish, figures, version)
-    _lines(book, cost)
+    st.caption(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
+    _section("drift", _drift, book, dish, figures, version)
+    _section("why", why.show, book, dish, version)
+    _section("lines", _lines, book, cost)
+    _section("bring-it-down", bring_down.show, book, dish, version)
+    _section("when-cheap", show_season, book, dish.dish, True)
     st.caption(f"{CAUTION} {LOCAL_LAW}")
+
+
+def _section(anchor: str, draw: Callable[..., None], *args: object) -> None:
+    st.subheader(SECTIONS[anchor], anchor=anchor, divider="gray")
+
+    @st.fragment(key=f"section {anchor}")
+    def section() -> None:
+        follow_on()
+        with sentences():
+            draw(*args)
+
+    section()
 
 
 def _figure(
@@ -95,11 +134,16 @@ def _gaps(cost: DishCost) -> None:
         for ingredient, reason in missing.items():
             if waiting_words(ingredient) is not None:
                 st.markdown(f"- {plain(waiting_name(ingredient))}")
-                st.page_link(page("tray"), label="Decide what it is, in the Tray", icon=ARROW)
+                st.page_link(
+                    page("book"),
+                    label="Decide what it is, in the Tray",
+                    query_params={"part": "tray"},
+                    icon=ARROW,
+                )
                 continue
             st.markdown(f"- {plain(f'{ingredient}: {reason}')}")
             st.page_link(
-                page("prices"),
+                page("ingredients"),
                 label=f"Log a price of {plain(ingredient)}",
                 query_params={"ingredient": ingredient},
                 icon=ARROW,
@@ -110,22 +154,21 @@ def _drift(
     book: TheBook, dish: ListedDish, figures: list[PrintedFigure], version: str | None
 ) -> None:
     currency = settings_of(book.state).currency
-    first = min([dish.versions[0].effective_from, *(figure.costed_on for figure in figures)])
-    st.subheader("Cost per portion over the years", anchor=False)
-    years = (first.year, book.on.year)
-    if years[0] < years[1]:
-        years = st.slider("Years", *years, value=years, key=f"years of {dish.dish}")
+    first, last = _span(book, dish)
+    span = (first.year, last.year)
+    if first.year < last.year:  # its value stands in the address
+        span = cast("tuple[int, int]", st.slider("Years", *span, key="years"))
     points = drift_of(book.state, dish.dish, month_text(min(first, book.on)), version)
     printed = table.printed_frame(figures, currency, book.on)
     rebased = _rebased(book, figures, currency)
     points, printed, rebased = (
-        each[each["on"].dt.year.between(*years)] for each in (points, printed, rebased)
+        each[each["on"].dt.year.between(*span)] for each in (points, printed, rebased)
     )
     if points.empty:
         st.info("No 15th of a month in these years to cost. Widen the years.")
         return
-    start, end = points["on"].iloc[0].date(), points["on"].iloc[-1].date()
-    marks = table.versions_frame([] if version else dish.versions, start, end)
+    begin, close = points["on"].iloc[0].date(), points["on"].iloc[-1].date()
+    marks = table.versions_frame([] if version else dish.versions, begin, close)
     st.altair_chart(
         drift_chart(
             points, printed, rebased, marks, currency=currency,
@@ -143,6 +186,13 @@ def _drift(
     )
 
 
+def _span(book: TheBook, dish: ListedDish) -> tuple[date, date]:
+    """Return the first day of a dish: of its first version, or an earlier figure; and the last."""
+    figures = printed_of(book.state, dish.dish)
+    first = min([dish.versions[0].effective_from, *(figure.costed_on for figure in figures)])
+    return min(first, book.on), book.on
+
+
 def _rebased(book: TheBook, figures: list[PrintedFigure], currency: str) -> pd.DataFrame:
     if not figures or figures[0].currency != currency:
         return table.rebased_frame((), currency)
@@ -151,9 +201,9 @@ def _rebased(book: TheBook, figures: list[PrintedFigure], currency: str) -> pd.D
 
 
 def _lines(book: TheBook, cost: DishCost) -> None:
-    st.subheader(f"Lines at prices of {day_words(cost.on)}", anchor=False)
+    st.markdown(f"At prices of {day_words(cost.on)}.")
     unfold = any(line.lines for line in cost.lines) and st.toggle(
-        "Show the lines inside sub-recipes", value=True, key="unfold"
+        "Show the lines inside sub-recipes", key="unfold"
     )
     measures = settings_of(book.state).measures
     st.table(

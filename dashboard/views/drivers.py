@@ -1,4 +1,4 @@
-"""The page of drivers: which ingredients moved the cost of the catalogue, and what if one moves."""
+"""What moved the cost: which ingredients moved the cost of the catalogue, and what if one moves."""
 
 from __future__ import annotations
 
@@ -8,12 +8,12 @@ import streamlit as st
 
 from dashboard.charts.drivers import drivers_chart
 from dashboard.tables.drivers import driver_parts, driver_rows
-from dashboard.views.book import TheBook, the_book
-from dashboard.views.choices import day_input, start_here
+from dashboard.views.address import Kept, day, some_of
+from dashboard.views.book import TheBook
+from dashboard.views.choices import EARLIEST, day_input
 from dashboard.views.loaders import dishes_of, drivers_of, swings_of
 from dashboard.views.sentences import sentences
 from dashboard.views.theme import dark
-from dashboard.views.what_if import show_what_if
 from dashboard.words.drivers import left_out_of_words, pack_sentence, shown_means
 from dashboard.words.figures import counted, signed_money
 from dashboard.words.markdown import plain
@@ -24,30 +24,21 @@ from pricing.money import show_money
 A_YEAR = timedelta(days=365)
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    st.header("Drivers", anchor=False)
+def fields(book: TheBook) -> dict[str, Kept]:
+    """Return the day of then, and the dishes."""
     names = [dish.dish for dish in dishes_of(book.state)]
-    if not names:
-        start_here("dishes")
-        return
-    start, end, which = st.columns([1, 1, 2])
+    return {"then": day(book.on - A_YEAR, EARLIEST, book.on), "of": some_of(names)}
+
+
+def show(book: TheBook) -> None:
+    """Draw what moved the cost between then and the day in the bar."""
+    names = [dish.dish for dish in dishes_of(book.state)]
+    start, which = st.columns([1, 3])
     with start:
-        then = day_input("From: prices of", "then", book.on - A_YEAR, book.on)
-    with end:
-        now = day_input("To: prices of", "now", book.on, book.on)
-    dishes = tuple(
-        which.multiselect(
-            "Dishes", names, key="dish", bind="query-params", placeholder="all of them"
-        )
-    )
-    found = drivers_of(book.state, dishes, then, now)
-    ranked, suppose = st.tabs(["What moved the cost", "What if a price changes"])
-    with ranked, sentences():
-        _ranked(book, found)
-    with suppose, sentences():
-        show_what_if(book, dishes, now)
+        then = day_input("From prices of", "then", book.on)
+    dishes = tuple(which.multiselect("Dishes", names, key="of", placeholder="all of them"))
+    with sentences():
+        _ranked(book, drivers_of(book.state, dishes, then, book.on))
 
 
 def _ranked(book: TheBook, found: Drivers) -> None:

@@ -22,7 +22,7 @@ def enter_price(book: TheBook, names: Sequence[str], ingredient: str) -> None:
     if not (fields["price"].strip() and fields["pack"].strip()):
         st.info("Give a price and a pack to see what will be stored.", icon=":material/edit:")
         return
-    seen = preview_price(book.book, fields, today=book.on)
+    seen = preview_price(book.book, fields, today=book.today)
     if not isinstance(seen, PricePreview):
         st.warning("\n".join(f"- {plain(problem.sentence())}" for problem in seen))
         return
@@ -75,7 +75,7 @@ def _fields(book: TheBook, names: Sequence[str], ingredient: str) -> dict[str, s
 
 def _store(book: TheBook, fields: dict[str, str], unusual: bool) -> None:
     attempt(
-        lambda: add_price(book.book, fields, today=book.on, accept_unusual=unusual),
+        lambda: add_price(book.book, fields, today=book.today, accept_unusual=unusual),
         f"The price of {fields['ingredient']}",
         clear=_CLEARED,
     )

@@ -45,7 +45,7 @@ def enter_swap(book: TheBook) -> None:
         st.info("Give the ratio to see whether the swap can be stored.", icon=":material/edit:")
         return
     replace = st.checkbox("Replace this swap if the book has it with other facts", key="swap again")
-    seen = add_swap(book.book, fields, today=book.on, dry_run=True, replace=replace)
+    seen = add_swap(book.book, fields, today=book.today, dry_run=True, replace=replace)
     if seen.problems:
         st.warning("\n".join(f"- {plain(_sentence(each))}" for each in seen.problems))
         return
@@ -138,7 +138,7 @@ def _of_what_purchase(suppliers: list[str]) -> dict[str, str]:
 
 def _store(book: TheBook, fields: dict[str, str], replace: bool) -> None:
     attempt(
-        lambda: add_swap(book.book, fields, today=book.on, replace=replace),
+        lambda: add_swap(book.book, fields, today=book.today, replace=replace),
         f"The swap of {fields['substitute']} for {fields['ingredient']}",
         clear=_CLEARED,
     )

@@ -1,4 +1,4 @@
-"""The page of the kitchen's own inflation, beside what official series say."""
+"""The kitchen's own inflation, beside what official series say."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ import streamlit as st
 
 from dashboard.charts.inflation import inflation_chart
 from dashboard.tables import inflation as table
-from dashboard.views.book import the_book
-from dashboard.views.choices import day_input, first_day, start_here
+from dashboard.views.address import Kept, day, some_of
+from dashboard.views.book import TheBook
+from dashboard.views.choices import EARLIEST, day_input, first_day
 from dashboard.views.loaders import dishes_of, inflation_of
 from dashboard.views.theme import dark
 from dashboard.words.figures import counted, half_products_words, signed_rate
@@ -19,30 +20,27 @@ from dashboard.words.inflation import (
     official_end,
     settled_markets,
 )
-from dashboard.words.markdown import plain
+from dashboard.words.markdown import dish_link, plain
 from pricing.days import month_text, month_words
 from pricing.inflation.records import Inflation
 from pricing.money import show_money
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    st.header("Kitchen inflation", anchor=False)
+def fields(book: TheBook) -> dict[str, Kept]:
+    """Return the first month, and the dishes."""
     known = {dish.dish: dish for dish in dishes_of(book.state)}
-    if not known:
-        start_here("dishes")
-        return
-    first, last, which = st.columns([1, 1, 2])
-    with which:
-        dishes = st.multiselect(
-            "Dishes", list(known), key="dish", bind="query-params", placeholder="all of them"
-        )
-    earliest = min(first_day(book, known[name])[0] for name in dishes or known)
+    earliest = min(first_day(book, each)[0] for each in known.values())
+    return {"then": day(earliest, EARLIEST, book.on), "of": some_of(list(known))}
+
+
+def show(book: TheBook) -> None:
+    """Draw the kitchen's index from a month to that of the day in the bar."""
+    known = [dish.dish for dish in dishes_of(book.state)]
+    first, which = st.columns([1, 3])
     with first:
-        start = day_input("From the month of", "then", earliest, book.on)
-    with last:
-        end = day_input("To the month of", "now", book.on, book.on)
+        start = day_input("From the month of", "then", book.on)
+    dishes = which.multiselect("Dishes", known, key="of", placeholder="all of them")
+    end = book.on
     found = inflation_of(book.state, tuple(dishes), month_text(start), month_text(end))
     for remark in found.remarks:
         st.caption(plain(remark))
@@ -91,14 +89,14 @@ def _index(found: Inflation) -> None:
 
 def _what_added_to_it(found: Inflation) -> None:
     st.subheader("What added to it", anchor=False)
-    for title, groups, page in (
+    for title, groups, leads in (
         ("Category", found.by_category, None),
         ("Group of dishes", found.by_group, None),
-        ("Dish", found.by_dish, "dish"),
+        ("Dish", found.by_dish, dish_link),
     ):
         if groups:
             st.table(
-                table.group_rows(title, groups, page), hide_index=True, border="horizontal",
+                table.group_rows(title, groups, leads), hide_index=True, border="horizontal",
                 alt=f"By {title.lower()}",
             )  # fmt: skip
     st.caption("Points add up to the index less 100; points of the 12-month rate to that rate.")

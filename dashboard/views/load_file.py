@@ -51,8 +51,8 @@ def load_file(book: TheBook, *, kind: str = "prices", started: bool = True) -> N
     left.caption(columns_words(kind))
     if kind == "index":
         left.page_link(
-            page("official_series"), label="Files of a statistics office: Official series",
-            icon=ARROW,
+            page("book"), label="Files of a statistics office: Official series",
+            query_params={"part": "series"}, icon=ARROW,
         )  # fmt: skip
     turn = st.session_state.get("file_turn", 0)
     file = right.file_uploader(_FILES.get(kind, "File with a table"), type=READ, key=f"file {turn}")
@@ -151,7 +151,7 @@ def _problems(name: str, problems: Sequence[Problem]) -> None:
 
 
 def _load(book: TheBook, file: ChosenFile) -> None:
-    report = attempt(lambda: file.load_into(book.book, today=book.on), file.name)
+    report = attempt(lambda: file.load_into(book.book, today=book.today), file.name)
     if report is None:
         return
     st.session_state["file_turn"] = st.session_state.get("file_turn", 0) + 1  # an empty chooser

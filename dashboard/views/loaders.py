@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Any
 
 import pandas as pd
 
 from dashboard.tables.dish import drift_frame, rebased_frame
-from dashboard.views.book import State, book_of, day_of, kept, whose
+from dashboard.views.book import State, book_of, day_of, kept, today_of, whose
 from dashboard.views.chosen_file import ChosenFile
 from ingest.load import FileReport
 from ingest.new_food.facts import FactsProposed
 from ingest.tray.by_pack import ByPack, price_by_pack
 from ingest.tray.listing import WaitingWords, list_tray
 from ingest.tray.new_facts import new_facts
+from pricing.book.keeping.info import info
 from pricing.book.read import Settings
 from pricing.change.compare import compare
 from pricing.change.drivers import Drivers, rank_drivers
@@ -59,6 +61,12 @@ TREND_POINTS = 60  # of a small trend line
 def settings_of(state: State) -> Settings:
     """Return what the book decides for itself."""
     return book_settings(book_of(state))
+
+
+@kept
+def info_of(state: State) -> dict[str, Any]:
+    """Return what the book holds, as `info` has it."""
+    return info(book_of(state))
 
 
 @kept
@@ -268,13 +276,13 @@ def shown_series_of(state: State, series: str) -> SeriesShown:
 @kept
 def dry_run_of(state: State, file: ChosenFile) -> FileReport:
     """Return what loading a file would do to the book, without doing it."""
-    return file.load_into(book_of(state), today=day_of(state), dry_run=True)
+    return file.load_into(book_of(state), today=today_of(state), dry_run=True)
 
 
 @kept
 def tray_of(state: State) -> tuple[WaitingWords, ...]:
     """Return what waits for a decision, the surest proposals first."""
-    return list_tray(book_of(state), day_of(state))
+    return list_tray(book_of(state), today_of(state))
 
 
 @kept
@@ -282,7 +290,7 @@ def by_pack_of(
     state: State, words: str, sender: str | None, ingredient: str, pack: str
 ) -> ByPack | None:
     """Return what words of a sender cost, were they this ingredient in that pack."""
-    return price_by_pack(book_of(state), (words, sender), ingredient, pack, today=day_of(state))
+    return price_by_pack(book_of(state), (words, sender), ingredient, pack, today=today_of(state))
 
 
 @kept

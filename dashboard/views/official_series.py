@@ -9,10 +9,10 @@ import streamlit as st
 from dashboard.charts.index_series import series_chart
 from dashboard.tables import official_series as table
 from dashboard.tables.official_series import series_frame
-from dashboard.views.book import TheBook, the_book
+from dashboard.views.address import Kept, words
+from dashboard.views.book import TheBook
 from dashboard.views.load_series import load_series
 from dashboard.views.loaders import series_of, series_uses_of, shown_series_of
-from dashboard.views.outcome import show_outcome
 from dashboard.views.sentences import sentences
 from dashboard.views.theme import dark
 from dashboard.words.figures import counted
@@ -39,16 +39,17 @@ _RUNGS = """
 """
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    st.header("Official series", anchor=False)
-    show_outcome()
-    all_series = series_of(book.state)
-    loaded, file = st.tabs(["What is loaded", "Load a file"])
-    with loaded, sentences():
-        _loaded(book, all_series)
-    with file, sentences():
+def fields(book: TheBook) -> dict[str, Kept]:
+    """Return the series that is looked at."""
+    return {"series": words(), "find_series": words()}
+
+
+def show(book: TheBook) -> None:
+    """Draw what is loaded, and the chooser of a file."""
+    with sentences():
+        _loaded(book, series_of(book.state))
+    st.subheader("Load a file of an office", anchor=False, divider="gray")
+    with sentences():
         load_series(book)
 
 
@@ -77,10 +78,12 @@ def _loaded(book: TheBook, all_series: Sequence[SeriesFacts]) -> None:
     else:
         st.info("No series passes these filters. Clear one of them.", icon=":material/info:")
     known = {each.series: each for each in all_series}
+    if st.session_state.get("series") not in known:
+        st.session_state["series"] = (some or all_series)[0].series
     series = st.selectbox(
-        "Series to look at", list(known), index=list(known).index((some or all_series)[0].series),
+        "Series to look at", list(known),
         format_func=lambda each: f"{known[each].title or each} ({each})",
-        key="series", bind="query-params",
+        key="series",
     )  # fmt: skip
     _one(book, shown_series_of(book.state, series), known)
 

@@ -72,12 +72,13 @@ def show_outcome() -> None:
     (st.success if kept["stored"] else st.warning)(words)
     if kept["waiting"]:
         wait = f"{wait_words(kept['waiting'])}: decide on the page Tray"
-        st.page_link(page("tray"), label=wait, icon=ARROW)
+        st.page_link(page("book"), label=wait, query_params={"part": "tray"}, icon=ARROW)
     if kept["load"] is not None:
-        st.button("Take it back", on_click=_take_back, args=(kept["load"],), key="take_back")
+        st.button("Take it back", on_click=take_back, args=(kept["load"],), key="take_back")
 
 
-def _take_back(load: int) -> None:
+def take_back(load: int) -> None:
+    """Take a load back, and say what came of it."""
     try:
         rows = undo(the_book().book, load)
     except InputRefused as refused:

@@ -1,42 +1,46 @@
-"""The pages of the dashboard: their names, their addresses, and the way from one to another."""
+"""The rooms of the dashboard: their names, their addresses, and the way from one to another."""
 
 from __future__ import annotations
+
+from collections.abc import Mapping
 
 import streamlit as st
 from streamlit.navigation.page import StreamlitPage
 
 TITLES = {
-    "catalogue": "Catalogue",
-    "dish": "Dish",
-    "then_and_now": "Then and now",
-    "drivers": "Drivers",
-    "swaps": "Swaps",
-    "printed": "Printed figures",
-    "inflation": "Kitchen inflation",
-    "season": "Season",
-    "prices": "Prices",
-    "tray": "Tray",
-    "official_series": "Official series",
+    "today": "Today",
+    "dishes": "Dishes",
+    "ingredients": "Ingredients",
+    "print": "Print",
+    "book": "Book",
 }
-WHY = (
-    "then_and_now",
-    "drivers",
-    "swaps",
-    "printed",
-    "inflation",
-    "season",
-)  # the pages that say why costs changed, and what to do about it
-FIRST = "catalogue"
+FIRST = "today"
+PART = "part"  # in an address: which part of a room is open
 ARROW = ":material/arrow_forward:"  # marks a link to another page
+
+# Addresses of a former order of pages, and where each leads: a printed or saved link still opens.
+FORMER: Mapping[str, tuple[str, Mapping[str, str]]] = {
+    "catalogue": ("dishes", {}),
+    "dish": ("dishes", {}),
+    "then_and_now": ("dishes", {}),
+    "drivers": ("dishes", {PART: "drivers"}),
+    "swaps": ("dishes", {}),
+    "inflation": ("dishes", {PART: "inflation"}),
+    "printed": ("print", {}),
+    "prices": ("ingredients", {}),
+    "season": ("ingredients", {}),
+    "tray": ("book", {PART: "tray"}),
+    "official_series": ("book", {PART: "series"}),
+}
 
 
 def page(name: str) -> StreamlitPage:
-    """Return the way to the page called `name`, as st.page_link and st.switch_page take it.
+    """Return the way to the room called `name`, as st.page_link and st.switch_page take it.
 
     Only its address counts there: what it shows, the dashboard itself knows (app.py), so that
     pages that lead to each other need not import each other.
     """
-    return st.Page(_shown_by_the_app, title=TITLES[name], url_path=name)
+    return st.Page(_shown_by_the_app, title=TITLES[name], url_path=name, default=name == FIRST)
 
 
 def _shown_by_the_app() -> None:

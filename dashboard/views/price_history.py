@@ -8,7 +8,6 @@ from dashboard.charts.price_of_ingredient import price_chart
 from dashboard.tables import prices as table
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import history_of, settings_of
-from dashboard.views.pages import ARROW, page
 from dashboard.views.theme import dark
 from dashboard.words.evidence import evidence_words
 from dashboard.words.figures import counted
@@ -24,10 +23,6 @@ def show_history(book: TheBook, ingredient: str) -> None:
     settings = settings_of(book.state)
     measures = settings.measures
     _today(history, measures, settings.food_series)
-    st.page_link(
-        page("season"), label="Season: when it is cheap", icon=ARROW,
-        query_params={"of": "ingredient", "ingredient": ingredient},
-    )  # fmt: skip
     if not history.observations:
         return
     _chart(history, measures, settings.fresh_days)

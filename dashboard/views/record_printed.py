@@ -9,14 +9,13 @@ from datetime import date
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.choices import EARLIEST, IN_FORCE, version_choices
+from dashboard.views.choices import EARLIEST, IN_FORCE, version_choices, version_on
 from dashboard.views.loaders import cost_of, dishes_of
 from dashboard.views.outcome import keep
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.printed import recorded_text
-from pricing.contents.choices import ListedDish
 from pricing.days import day_words
 from pricing.dishes.cost import DishCost
 from pricing.errors import PortionDriftError
@@ -60,7 +59,7 @@ def record_printed_form(book: TheBook, names: Sequence[str], dish: str | None) -
         dish=name,
         published_on=published_on,
         costed_on=costed_on,
-        version=_in_force(named, published_on) if picked == IN_FORCE else picked,
+        version=version_on(named, published_on).version if picked == IN_FORCE else picked,
         printed=printed or "",
         where=place.text_input("Where it is printed", key="published_where") or "",
         note=more.text_input("Note", key="printed_note") or "",
@@ -78,22 +77,16 @@ def _days(book: TheBook) -> tuple[date, date]:
     """Draw the day of publication, which may lie ahead, and the day whose prices count."""
     published, costed = st.columns(2)
     on = published.date_input(
-        "Published on", value=book.on, min_value=EARLIEST,
-        max_value=book.on.replace(year=book.on.year + _YEARS_AHEAD, day=1),
+        "Published on", value=book.today, min_value=EARLIEST,
+        max_value=book.today.replace(year=book.today.year + _YEARS_AHEAD, day=1),
         format="YYYY-MM-DD", key="published_on", help="The issue need not be out yet.",
-    ) or book.on  # fmt: skip
-    latest = min(on, book.on)
+    ) or book.today  # fmt: skip
+    latest = min(on, book.today)
     costed_on = costed.date_input(
         "Costed for prices of", value=latest, min_value=EARLIEST, max_value=latest,
         format="YYYY-MM-DD", key=f"costed_on {latest}",
     ) or latest  # fmt: skip
     return on, costed_on
-
-
-def _in_force(dish: ListedDish, on: date) -> str:
-    """Return the version in force on a day, else the first."""
-    begun = [each for each in dish.versions if each.effective_from <= on]
-    return (begun[-1] if begun else dish.versions[0]).version
 
 
 def _costing(cost: DishCost) -> None:

@@ -1,4 +1,4 @@
-"""The page of the season: in which months of the year an ingredient or a dish is cheap."""
+"""The season: in which months of the year an ingredient or a dish is cheap."""
 
 from __future__ import annotations
 
@@ -8,46 +8,21 @@ import streamlit as st
 
 from dashboard.charts.season import season_chart
 from dashboard.tables.season import month_rows, part_rows
-from dashboard.views.book import TheBook, the_book
-from dashboard.views.choices import start_here
-from dashboard.views.loaders import dishes_of, ingredients_of, season_of
-from dashboard.views.pages import ARROW, page
-from dashboard.views.sentences import sentences
+from dashboard.views.book import TheBook
+from dashboard.views.loaders import season_of
 from dashboard.views.theme import dark
 from dashboard.words import season as words
 from dashboard.words.figures import percent
 from dashboard.words.markdown import plain
 from pricing.season.season import Season
 
-INGREDIENT, DISH = "ingredient", "dish"
 
-
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    st.header("Season", anchor=False)
-    ingredients = [each.ingredient for each in ingredients_of(book.state)]
-    if not ingredients:
-        start_here("ingredients")
-        return
-    dishes = [each.dish for each in dishes_of(book.state)]
-    which, what = st.columns([1, 3])
-    of = which.radio(
-        "Season of", [INGREDIENT, DISH], key="of", bind="query-params", horizontal=True
-    )  # fmt: skip
-    if of == DISH and not dishes:
-        start_here("dishes")
-        return
-    name = what.selectbox(
-        str(of).capitalize(), dishes if of == DISH else ingredients, key=of, bind="query-params"
-    )
-    with sentences():
-        _season(season_of(book.state, name, of == DISH))
-    _onwards(book, name, of == DISH)
+def show_season(book: TheBook, name: str, dish: bool = False) -> None:
+    """Draw the pattern of an ingredient, or of a dish at today's prices."""
+    _season(season_of(book.state, name, dish))
 
 
 def _season(found: Season) -> None:
-    st.subheader(plain(found.name), anchor=False)
     shown = (
         ("Cheapest month", found.cheapest), ("Dearest month", found.dearest),
     )  # fmt: skip
@@ -71,7 +46,7 @@ def _season(found: Season) -> None:
     cheap = "The cheapest months are filled. " if words.cheap_months(found) else ""
     st.caption(plain(f"{cheap}{words.strength_words(found)} {words.rests_on(found)}"))
     if found.parts:
-        st.subheader("Ingredient by ingredient", anchor=False)
+        st.markdown("**Ingredient by ingredient**")
         st.table(
             part_rows(found), hide_index=True, border="horizontal",
             alt=f"The patterns behind the season of {found.name}",
@@ -80,11 +55,3 @@ def _season(found: Season) -> None:
             "Share: of the cost of the dish now. Swing: how much more the dearest month costs than "
             "the cheapest."
         )
-
-
-def _onwards(book: TheBook, name: str, dish: bool) -> None:
-    query = {"dish": name} if dish else {"ingredient": name}
-    label = f"The page of {name}" if dish else f"Prices of {name}"
-    st.page_link(
-        page("dish" if dish else "prices"), label=plain(label), query_params=query, icon=ARROW
-    )

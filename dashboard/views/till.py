@@ -8,7 +8,7 @@ import streamlit as st
 
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import dishes_of, suppliers_of, till_of
-from dashboard.words.markdown import link, plain, unbroken
+from dashboard.words.markdown import ingredient_link, plain, unbroken
 from dashboard.words.till import (
     HEADINGS,
     SHELF,
@@ -89,7 +89,7 @@ def _table(found: Till) -> None:
         cells = [unbroken(each) for each in row.cells()]
         if row.ingredient:
             name = next(names).ingredient
-            cells[0] = link(name, "prices", ingredient=name) + plain(row.ingredient[len(name) :])
+            cells[0] = ingredient_link(name) + plain(row.ingredient[len(name) :])
         cells[-1] = plain(row.evidence)
         rows.append(dict(zip(HEADINGS, cells, strict=True)))
     st.table(rows, hide_index=True, border="horizontal", alt="What to buy for the chosen dishes")

@@ -1,4 +1,4 @@
-"""The page of what waits for a decision: each description once, the surest proposals first."""
+"""What waits for a decision: each description once, the surest proposals first."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from dashboard.views.book import TheBook, the_book
+from dashboard.views.book import TheBook
 from dashboard.views.loaders import ingredients_of, tray_of
-from dashboard.views.outcome import keep, show_outcome
+from dashboard.views.outcome import keep
 from dashboard.views.pages import ARROW, page
 from dashboard.views.tray_fields import (
     decision,
@@ -36,15 +36,12 @@ A_PAGE = 25  # descriptions
 _UNUSUAL = "tray unusual"  # a price was refused as unusual at the last press
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    st.header("Tray", anchor=False)
-    show_outcome()
+def show(book: TheBook) -> None:
+    """Draw what waits."""
     waiting = tray_of(book.state)
     if not waiting:
         st.info(f"Nothing waits for a decision. {WHAT_COMES_HERE}", icon=":material/info:")
-        st.page_link(page("prices"), label="Load a file, on the page Prices", icon=ARROW)
+        st.page_link(page("book"), label="Load a file", icon=ARROW)
         return
     lines = sum(each.lines for each in waiting)
     st.markdown(
@@ -128,7 +125,7 @@ def _store(book: TheBook, waiting: Sequence[WaitingWords]) -> None:
         try:
             rows = [decision(each, new=chosen(book, each) is None) for each in asked]
             unusual = bool(st.session_state.get("tray take unusual"))
-            report = decide(book.book, rows, today=book.on, accept_unusual=unusual)
+            report = decide(book.book, rows, today=book.today, accept_unusual=unusual)
         except PortionDriftError as error:
             keep(str(error), stored=False)
             return

@@ -7,6 +7,7 @@ from datetime import date
 import streamlit as st
 
 from dashboard.tables.drivers import what_if_rows
+from dashboard.views.address import Kept, choice, number
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import ingredients_of, what_if_of
 from dashboard.words.drivers import what_if_words
@@ -16,18 +17,28 @@ from pricing.days import day_words
 from pricing.money import show_money
 
 
-def show_what_if(book: TheBook, dishes: tuple[str, ...], on: date) -> None:
-    """Draw the two choices and what they do to each dish at prices of `on`."""
+def fields(book: TheBook) -> dict[str, Kept]:
+    """Return what is supposed to change, and by how much."""
+    return {"moved": choice(_things(book)), "moved_by": number(10.0, -99.0, 1000.0)}
+
+
+def _things(book: TheBook) -> list[str]:
+    """Return categories, then ingredients."""
     known = ingredients_of(book.state)
     names = [each.ingredient for each in known]
-    categories = {each.category for each in known if each.category} - set(names)
+    return [*sorted({each.category for each in known if each.category} - set(names)), *names]
+
+
+def show_what_if(book: TheBook, dishes: tuple[str, ...], on: date) -> None:
+    """Draw the two choices and what they do to each dish at prices of `on`."""
+    categories = {each.category for each in ingredients_of(book.state) if each.category}
     what, how_much = st.columns([3, 2])
     name = what.selectbox(
-        "Ingredient or category", [*sorted(categories), *names], key="moved",
+        "Ingredient or category", _things(book), key="moved",
         format_func=lambda each: f"all of {each}" if each in categories else each,
     )  # fmt: skip
     moved = how_much.number_input(
-        "Change of its price, %", min_value=-99.0, max_value=1000.0, value=10.0, step=5.0,
+        "Change of its price, %", min_value=-99.0, max_value=1000.0, step=5.0,
         format="%.1f", key="moved_by",
     )  # fmt: skip
     found = what_if_of(book.state, f"{name}={moved:+.1f}%", dishes, on)

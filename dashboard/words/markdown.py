@@ -27,7 +27,17 @@ def unbroken(text: str) -> str:
     return plain(text.replace(" ", "\u00a0"))
 
 
-def link(words: str, page: str, **query: str) -> str:
-    """Return a Markdown link to a page of the dashboard."""
+def link(words: str, page: str, section: str = "", **query: str) -> str:
+    """Return a Markdown link to a page of the dashboard, or to a section of it."""
     asked = "&".join(f"{name}={quote(value, safe='')}" for name, value in query.items())
-    return f"[{plain(words)}]({page}{'?' if asked else ''}{asked})"
+    return f"[{plain(words)}]({page}{'?' if asked else ''}{asked}{'#' if section else ''}{section})"
+
+
+def dish_link(name: str, section: str = "", **query: str) -> str:
+    """Return a link to a dish, or to a section of its page."""
+    return link(name, "dishes", section, dish=name, **query)
+
+
+def ingredient_link(name: str, section: str = "") -> str:
+    """Return a link to an ingredient, or to a section of its page."""
+    return link(name, "ingredients", section, ingredient=name)

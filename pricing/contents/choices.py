@@ -33,6 +33,7 @@ class ListedVersion(Answer):
     version: str
     effective_from: date
     portions: float  # per batch
+    target: float | None  # what a portion may cost, in the book's currency
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,6 +78,7 @@ def list_dishes(book: Book) -> list[ListedDish]:
                     version=row["version"],
                     effective_from=row["effective_from"],
                     portions=row["portions"],
+                    target=row["target"],
                 )
             )
     return [ListedDish(dish=dish, versions=tuple(each)) for dish, each in found.items()]

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from streamlit.testing.v1 import AppTest
 
+from dashboard.views.pages import FORMER
+
 
 def page(name: str, **query: str) -> AppTest:
-    """Run the dashboard with one of its pages in front."""
+    """Run the dashboard with one of its rooms in front, or what a former page leads to."""
+    name, more = FORMER.get(name, (name, {}))
+    query = dict(more) | query
 
     def script(name: str) -> None:
         from dashboard.app import main

@@ -1,4 +1,4 @@
-"""The page of swaps: what brings a dish back under its price, since when, and with what caution."""
+"""What brings a dish back under its price: swaps, since when, and with what caution."""
 
 from __future__ import annotations
 
@@ -10,49 +10,54 @@ import streamlit as st
 from dashboard.charts.fewest_swaps import fewest_swaps_chart
 from dashboard.charts.swap_over_years import swap_over_years
 from dashboard.tables.swaps import evidence_rows, frontier_frame, history_frame, swap_rows
-from dashboard.views.book import TheBook, the_book
-from dashboard.views.choices import dish_day_version, start_here
-from dashboard.views.enter_swap import enter_swap
-from dashboard.views.loaders import SwapsAsked, dishes_of, settings_of, swap_history_of, swaps_of
-from dashboard.views.outcome import show_outcome
-from dashboard.views.pages import ARROW, page
-from dashboard.views.sentences import sentences
-from dashboard.views.swaps_over_all import swaps_over_all
+from dashboard.views.address import Kept, choice, number, one_word, some_of
+from dashboard.views.book import TheBook
+from dashboard.views.choices import version_on
+from dashboard.views.loaders import (
+    SwapsAsked,
+    ingredients_of,
+    settings_of,
+    swap_history_of,
+    swaps_of,
+)
 from dashboard.views.theme import dark
 from dashboard.views.till import show_till
 from dashboard.words.allergens import LISTS
 from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
 from dashboard.words.swaps import since_words, target_words, unknown_words
+from pricing.contents.choices import ListedDish
 from pricing.money import least_shown, minor_units, show_money
 from pricing.swaps.records import SwapChoice, Swaps
 from pricing.swaps.swap import SwapName
 
-FEWEST, LEAST = "the fewest changes", "the least disturbance, as entered"
+FEWEST, LEAST = "fewest", "least"
+CHOOSE_BY = {FEWEST: "the fewest changes", LEAST: "the least disturbance, as entered"}
+WAYS = {"swaps": "Swaps", "till": "At the till"}
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    dishes = {dish.dish: dish for dish in dishes_of(book.state)}
-    if not dishes:
-        st.header("Swaps", anchor=False)
-        start_here("dishes")
-        return
-    dish, on, version = dish_day_version(book, dishes)
-    st.header(f"Swaps in {dish.dish}", anchor=False)
-    show_outcome()
-    here, till, over_all, enter = st.tabs(
-        ["What brings it down", "At the till", "Over all dishes", "Enter a swap"]
-    )
-    with here, sentences():
-        _one_dish(book, dish.dish, on, version)
-    with till, sentences():
-        show_till(book, dish.dish, on, version)
-    with over_all, sentences():
-        swaps_over_all(book, on)
-    with enter, sentences():
-        enter_swap(book)
+def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
+    """Return the target, what stays, how few is meant, and the swap that is looked at."""
+    every = [each.ingredient for each in ingredients_of(book.state)]
+    return {
+        "target": number(version_on(dish, book.on).target, 0.0, 1e9),
+        "keep": some_of(every),
+        "choose": choice(list(CHOOSE_BY)),
+        "swap": one_word(),
+        "way": choice(list(WAYS)),
+    }
+
+
+def show(book: TheBook, dish: ListedDish, version: str | None) -> None:
+    """Draw the swaps that bring a dish down, or a shop for it."""
+    way = st.segmented_control(
+        "Ways", list(WAYS), format_func=lambda each: WAYS[each], key="way", required=True,
+        label_visibility="collapsed",
+    )  # fmt: skip
+    if way == "till":
+        show_till(book, dish.dish, book.on, version)
+    else:
+        _one_dish(book, dish.dish, book.on, version)
 
 
 def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
@@ -62,12 +67,12 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
         _target(found)
     if not found.swaps:
         st.info(
-            "The book has no swap that works in this dish. Enter one here, or load a swaps file on "
-            "the page Prices.",
+            "The book has no swap that works in this dish. Enter one under Dishes, Swaps, or "
+            "load a swaps file.",
             icon=":material/info:",
         )
     else:
-        st.subheader("What each swap would save", anchor=False)
+        st.markdown("**What each swap would save**")
         st.table(swap_rows(found), hide_index=True, border="horizontal", alt=f"Swaps in {dish}")
         st.caption(
             "− saves, + costs more, per portion, each swap made alone. ± is how far off it "
@@ -79,9 +84,6 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
         st.caption(plain(f"Stated not to work in this dish: {', '.join(found.elsewhere)}."))
     names = f"Allergen names in brackets: {LISTS[found.allergen_list]}."
     st.caption(plain(f"{unknown_words(found)}{found.caution} {names}"))
-    st.page_link(
-        page("dish"), label=f"The page of {plain(dish)}", query_params={"dish": dish}, icon=ARROW
-    )
 
 
 def _asked(found: Swaps) -> SwapsAsked:
@@ -93,17 +95,18 @@ def _asked(found: Swaps) -> SwapsAsked:
     )
     smallest, digits = 2 * least_shown(found.currency), minor_units().get(found.currency, 2)
     target = amount.number_input(
-        f"Target per portion, {found.currency}", min_value=smallest, value=found.dish_target,
-        step=5 * smallest, format=f"%.{digits}f", key=f"target of {found.dish}",
+        f"Target per portion, {found.currency}", min_value=smallest, value=None,
+        step=5 * smallest, format=f"%.{digits}f", key="target",
         placeholder="what a portion may cost",
     )  # fmt: skip
     names = list(dict.fromkeys(sorted(each.ingredient for each in found.swaps)))
-    keep = stay.multiselect(
-        "Keep as it is", names, key=f"kept in {found.dish}", placeholder="nothing is locked"
-    )
+    keep = stay.multiselect("Keep as it is", names, key="keep", placeholder="nothing is locked")
     least = False
     if any(each.disturbance is not None for each in found.swaps):
-        asked = st.radio("Choose", [FEWEST, LEAST], horizontal=True, key="choose by")
+        asked = st.radio(
+            "Choose", list(CHOOSE_BY), format_func=lambda each: CHOOSE_BY[each], horizontal=True,
+            key="choose",
+        )  # fmt: skip
         least = asked == LEAST
     return SwapsAsked(target=target, keep=tuple(keep), least_disturbing=least)
 
@@ -137,9 +140,14 @@ def _one_swap(book: TheBook, found: Swaps, version: str | None) -> None:
             figures.setdefault(each.in_words(), each)
     if not figures:
         return
-    st.subheader("One swap over the years", anchor=False)
-    name = st.selectbox("Swap", list(figures), key=f"swap in {found.dish}")
-    swap = figures.get(name) or next(iter(figures.values()))
+    st.markdown("**One swap over the years**")
+    name = st.selectbox(
+        "Swap", list(figures), index=None, key="swap",
+        placeholder="Choose one to see what it would have saved",
+    )  # fmt: skip
+    if name is None:
+        return
+    swap = figures[name]
     history = history_frame(
         swap_history_of(book.state, found.dish, SwapName(**swap.named()), found.on, version)
     )

@@ -1,4 +1,4 @@
-"""The page of printed figures: which agree and hold, which mislead, and what was said when."""
+"""The room of what is printed: which figures hold, which mislead, and what was said when."""
 
 from __future__ import annotations
 
@@ -7,12 +7,15 @@ from collections.abc import Sequence
 import streamlit as st
 
 from dashboard.tables import printed as table
-from dashboard.views.book import TheBook, the_book
+from dashboard.views.address import Kept, choice, number
+from dashboard.views.book import TheBook
 from dashboard.views.choices import start_here
 from dashboard.views.evidence import show_evidence
 from dashboard.views.loaders import checked_figures_of, dishes_of, said_of
 from dashboard.views.outcome import show_outcome
+from dashboard.views.pages import PART
 from dashboard.views.record_printed import record_printed_form
+from dashboard.views.room import Room, choose_part
 from dashboard.views.sentences import sentences
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
@@ -35,31 +38,46 @@ _COUNTED = (  # verdict, which of the two it is, what it means
 )
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    st.header("Printed figures", anchor=False)
+PARTS = {
+    "figures": "Every figure, checked",
+    "record": "Record a figure",
+    "said": "What we said, what we know now",
+}
+
+
+def fields(book: TheBook) -> dict[str, Kept]:
+    """Return the part that is open, the dish, and the tolerance."""
+    names = [dish.dish for dish in dishes_of(book.state)]
+    return {
+        PART: choice(list(PARTS)),
+        "dish": choice([ALL, *names]),
+        "tolerance": number(TOLERANCE_PCT, 0.0, 100.0),
+    }
+
+
+def show(book: TheBook) -> None:
+    """Draw the room."""
+    st.header("Print", anchor=False)
     show_outcome()
     dishes = [dish.dish for dish in dishes_of(book.state)]
     if not dishes:
         start_here("dishes")
         return
+    part = choose_part(PARTS)
     choose, limit = st.columns([3, 2])
-    picked = choose.selectbox("Dish", [ALL, *dishes], key="dish", bind="query-params")
-    tolerance = limit.number_input(
-        "Tolerance, % of the printed figure", min_value=0.0, max_value=100.0, value=TOLERANCE_PCT,
-        step=1.0, key="tolerance",
-    )  # fmt: skip
+    picked = choose.selectbox("Dish", [ALL, *dishes], key="dish")
     dish = None if picked == ALL else picked
-    checked, record, said = st.tabs(
-        ["Every figure, checked", "Record a figure", "What we said, what we know now"]
-    )
-    with checked, sentences():
-        _checked(book, dish, tolerance)
-    with record, sentences():
-        record_printed_form(book, dishes, dish)
-    with said, sentences():
-        show_evidence(said_of(book.state), dish)
+    with sentences():
+        if part == "record":
+            record_printed_form(book, dishes, dish)
+        elif part == "said":
+            show_evidence(said_of(book.state), dish)
+        else:
+            tolerance = limit.number_input(
+                "Tolerance, % of the printed figure", min_value=0.0, max_value=100.0, step=1.0,
+                key="tolerance",
+            )  # fmt: skip
+            _checked(book, dish, tolerance)
 
 
 def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
@@ -68,7 +86,7 @@ def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
         what = "The book holds no printed figure" + (f" of {dish}" if dish else "")
         st.info(
             f"{plain(what)} yet. Record one under **Record a figure**, or load a file of kind "
-            "**printed** on the page Prices.",
+            "**printed** in the room Book.",
             icon=":material/info:",
         )
         return
@@ -80,7 +98,7 @@ def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
         plain(
             f"Per portion, those that mislead most first. {COLUMNS_MEAN} A figure is costed for "
             "the day it was published, unless another is named, and always with the sub-recipes "
-            "of that day. A dish leads to its then and now."
+            "of that day. A dish leads to why."
         )
     )
     if found.in_force:
@@ -127,3 +145,6 @@ def _corrections(found: CheckedFigures) -> None:
             "As a table (CSV)", table.correction_frame(found).to_csv(index=False), f"{name}.csv",
             "text/csv", on_click="ignore",
         )  # fmt: skip
+
+
+ROOM = Room(show=show, fields=fields)

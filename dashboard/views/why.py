@@ -1,8 +1,6 @@
-"""The page then and now: what of a dish's change is prices, what is the recipe, step by step."""
+"""Then and now: what of a dish's change is prices, what is the recipe, step by step."""
 
 from __future__ import annotations
-
-from datetime import date
 
 import streamlit as st
 
@@ -13,10 +11,10 @@ from dashboard.tables.then_and_now import (
     rebased_rows,
     waterfall_steps,
 )
-from dashboard.views.book import TheBook, the_book
-from dashboard.views.choices import IN_FORCE, day_input, first_day, start_here, version_choices
-from dashboard.views.loaders import change_of, dishes_of, settings_of
-from dashboard.views.pages import ARROW, page
+from dashboard.views.address import Kept, choice, day
+from dashboard.views.book import TheBook
+from dashboard.views.choices import EARLIEST, IN_FORCE, day_input, first_day, version_choices
+from dashboard.views.loaders import change_of, settings_of
 from dashboard.views.theme import dark
 from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import (
@@ -34,62 +32,31 @@ from pricing.contents.choices import ListedDish
 from pricing.days import month_words
 from pricing.money import show_money
 
-_SIDES = ("then", "now")
+
+def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
+    """Return what then is: a day and a version."""
+    first, version = first_day(book, dish)
+    labels = version_choices(dish)
+    return {
+        "then": day(first, EARLIEST, book.on),
+        "then_version": choice(labels, version if version in labels else labels[0]),
+    }
 
 
-def show() -> None:
-    """Draw the page."""
-    book = the_book()
-    dishes = {dish.dish: dish for dish in dishes_of(book.state)}
-    if not dishes:
-        st.header("Then and now", anchor=False)
-        start_here("dishes")
-        return
-    name = st.selectbox(
-        "Dish", list(dishes), key="dish", bind="query-params",
-        on_change=_start_anew, args=(book, dishes),
-    )  # fmt: skip
-    dish = dishes[name]
-    then, now = _days(book, dish)
-    st.header(dish.dish, anchor=False)
+def show(book: TheBook, dish: ListedDish, version: str | None) -> None:
+    """Draw what of the change since then is prices, and what the recipe."""
+    on, label = st.columns([1, 3])
+    with on:
+        start = day_input("Then: prices of", "then", book.on)
+    picked = label.selectbox("Then: version", version_choices(dish), key="then_version", width=260)
+    then: When = start if picked == IN_FORCE else (start, picked)
+    now: When = book.on if version is None else (book.on, version)
     found = change_of(book.state, dish.dish, then, now)
     _figures(found)
     st.markdown(plain(change_paragraph(found)))
     st.markdown(plain(changed_allergens_words(found.allergens)))
     _waterfall(found)
     _tables(book, found)
-    st.page_link(
-        page("dish"), label=f"The page of {plain(dish.dish)}", query_params={"dish": dish.dish},
-        icon=ARROW,
-    )  # fmt: skip
-
-
-def _start_anew(book: TheBook, dishes: dict[str, ListedDish]) -> None:
-    """Go back to the first day of the dish just chosen: the old one's versions are not its own."""
-    dish = dishes[st.session_state["dish"]]
-    st.session_state["then"], st.session_state["then_version"] = first_day(book, dish)
-    st.session_state["now"], st.session_state["now_version"] = book.on, IN_FORCE
-
-
-def _days(book: TheBook, dish: ListedDish) -> tuple[When, When]:
-    """Draw the two dates and versions."""
-    first, version = first_day(book, dish)
-    columns = st.columns(4)
-    labels = version_choices(dish)
-    picked: list[When] = []
-    for place, (side, start) in enumerate(zip(_SIDES, (first, book.on), strict=True)):
-        with columns[2 * place]:
-            on: date = day_input(f"{side.capitalize()}: prices of", side, start, book.on)
-        with columns[2 * place + 1]:
-            chosen = st.selectbox(
-                f"{side.capitalize()}: version",
-                labels,
-                index=labels.index(version) if side == "then" and version in labels else 0,
-                key=f"{side}_version",
-                bind="query-params",
-            )
-        picked.append(on if chosen == IN_FORCE else (on, chosen))
-    return picked[0], picked[1]
 
 
 def _figures(found: Comparison) -> None:
@@ -113,7 +80,7 @@ def _figures(found: Comparison) -> None:
 
 
 def _waterfall(found: Comparison) -> None:
-    st.subheader("From then to now", anchor=False)
+    st.markdown("**From then to now**")
     st.altair_chart(
         waterfall_chart(waterfall_steps(found), currency=found.currency, dark=dark()),
         alt=f"Waterfall of {found.dish}: from its cost then to its cost now",
@@ -127,9 +94,9 @@ def _waterfall(found: Comparison) -> None:
 
 def _tables(book: TheBook, found: Comparison) -> None:
     settings = settings_of(book.state)
-    st.subheader("Each recipe at each day's prices", anchor=False)
+    st.markdown("**Each recipe at each day's prices**")
     st.table(corner_rows(found), hide_index=True, border="horizontal", alt="The four corners")
-    st.subheader("Ingredient by ingredient", anchor=False)
+    st.markdown("**Ingredient by ingredient**")
     st.caption("Amounts per portion, as purchased. Follow an ingredient to its prices.")
     st.table(
         ingredient_rows(found, settings.measures), hide_index=True, border="horizontal",
@@ -137,7 +104,7 @@ def _tables(book: TheBook, found: Comparison) -> None:
     )  # fmt: skip
     amount = show_money(found.corners.then_recipe_then, found.currency)
     old = f"The cost then, {amount} of {month_words(found.then.on)}, moved"
-    st.subheader(plain(old), anchor=False)
+    st.markdown(f"**{plain(old)}**")
     st.table(
         rebased_rows(found, settings.food_series), hide_index=True, border="horizontal",
         alt="The old cost moved by official series and by its own ingredients",
