@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from functools import partial
 
 import streamlit as st
 from streamlit.navigation.page import StreamlitPage

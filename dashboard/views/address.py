@@ -9,6 +9,8 @@ from typing import Any
 
 import streamlit as st
 
+from dashboard.views.book import TheBook, the_book
+
 _LAST, _FOLLOWED = "address", "address follows"
 Asked = dict[str, list[str]]  # a query: each name with its values
 
@@ -107,7 +109,7 @@ def named(name: str) -> str | None:
 
 
 def follow(
-    page: str, steps: Sequence[Callable[[], Mapping[str, Kept]]], pinned: Sequence[str] = ()
+    page: str, steps: Sequence[Callable[[TheBook], Mapping[str, Kept]]], pinned: Sequence[str] = ()
 ) -> None:
     """Bring address and widgets of a page together, before the widgets are drawn.
 
@@ -123,7 +125,7 @@ def follow(
     led_here = (last_page, last) != (page, arrived)
     fields: dict[str, Kept] = {}
     for step in steps:
-        for key, field in (more := step()).items():
+        for key, field in (more := step(the_book())).items():
             if led_here:
                 said = arrived.get(key)
             else:  # a widget that was not drawn is forgotten, unless its value is set again
