@@ -54,14 +54,7 @@ def _show(name: str) -> Callable[[], None]:
 
     def show() -> None:
         with sentences():
-            follow(
-                name,
-                [
-                    lambda: whose_fields(the_book(), dated=room.dated),
-                    lambda: room.fields(the_book()),
-                ],
-                room.pinned,
-            )
+            follow(name, [partial(whose_fields, dated=room.dated), room.fields], room.pinned)
             book = the_book()  # of the day and the prices that the address asks for
             bar(book, dated=room.dated)
             room.show(book)
