@@ -20,6 +20,7 @@ from ingest.text.encoding import LARGEST_FILE, too_large
 from ingest.text.own_form import is_own
 from pricing.book.connect import Book, writing
 from pricing.book.undo import retract_batch
+from pricing.book.undo_row import RowTakenBack, retract_row
 from pricing.errors import InputRefused
 
 OWN = "own"  # the form of a file with our own columns
@@ -105,6 +106,15 @@ def undo(book: Book, load: int) -> int:
     """
     with writing(book) as con:
         return retract_batch(con, load)
+
+
+def undo_row(book: Book, row: int, *, reason: str = "") -> RowTakenBack:
+    """Retract one price, swap, printed figure or decision, and what came by it alone.
+
+    Raises InputRefused for any other row, and one that counts no more.
+    """
+    with writing(book) as con:
+        return retract_row(con, row, reason=reason)
 
 
 def _take(

@@ -37,6 +37,7 @@ class Observation(Answer):
     note: str | None
     file: str  # that brought it
     load: int  # that brought it
+    row: int  # by which it is taken back
 
 
 @dataclass(frozen=True, kw_only=True)

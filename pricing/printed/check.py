@@ -145,6 +145,7 @@ class _Checking:
             rebased_all=everything,
             where=row["published_where"],
             gaps=gaps,
+            row=row["figure_row"],
         )
 
     def _moved(self, printed: float, series: str | None, costed_on: date) -> float | None:

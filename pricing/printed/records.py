@@ -36,6 +36,7 @@ class CheckedFigure(Answer):
     note: str | None
     frozen: bool  # its evidence was kept when it was recorded
     gaps: tuple[Gap, ...]  # why it cannot be priced
+    row: int  # of the book, by which it is taken back
 
     @property
     def misleads_pct(self) -> float:

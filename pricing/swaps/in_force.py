@@ -33,6 +33,7 @@ class Purchase:
 class Swap(SwapName):
     """One swap in force. Ratios: base units of the substitute (g of a dish) per base unit."""
 
+    row: int  # of the book
     ingredient_id: int
     substitute_id: int | None  # None: a dish, or nothing
     substitute_dish_id: int | None

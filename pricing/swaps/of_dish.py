@@ -130,6 +130,7 @@ class _Figures:
             substitute_price=self._evidence(swap, taken),
             disturbance=swap.disturbance,
             reason=reason,
+            row=swap.row,
         )
 
     def _gap(

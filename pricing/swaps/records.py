@@ -44,6 +44,7 @@ class SwapChoice(SwapName, Answer):
     substitute_price: PriceEvidence | None  # None: left out, or a dish that cannot be measured
     disturbance: float | None  # as stated
     reason: str | None  # why there are no figures
+    row: int  # of the book, by which it is taken back
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,11 +1,11 @@
 -- Every swap in force with what turns its amounts into each other.
--- Columns: ingredient_id, ingredient; substitute_id (NULL: a dish or nothing), substitute_dish_id,
+-- Columns: row; ingredient_id, ingredient; substitute_id (NULL: a dish or nothing), substitute_dish_id,
 --          substitute (its name; NULL: left out); ratio (as purchased: base units of the substitute, g
 --          of a dish, per base unit of the ingredient), stated_ratio, ratio_state; note; supplier,
 --          product, pack and how the pack was read; works_in, not_in, not_with, only_with, disturbance
 --          (NULL: none stated); base and grams (per base unit; NULL: not known) of both.
 -- Order: by ingredient, substitute, supplier, product, pack.
-SELECT w.ingredient_id, i.name AS ingredient, w.substitute_id, w.substitute_dish_id,
+SELECT w.row_id AS row, w.ingredient_id, i.name AS ingredient, w.substitute_id, w.substitute_dish_id,
        coalesce(s.name, 'dish:' || d.name) AS substitute,
        w.ratio::DOUBLE * CASE WHEN w.ratio_state = 'edible'
                               THEN i.yield_pct::DOUBLE / coalesce(s.yield_pct, 100)::DOUBLE
