@@ -11,7 +11,7 @@ from dashboard.views.pages import ARROW, page
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.tray import wait_words
-from ingest.load import FileReport, undo
+from ingest.load import FileReport, undo, undo_row
 from pricing.errors import InputRefused, PortionDriftError, Problem
 
 _KEY = "outcome"
@@ -87,3 +87,13 @@ def take_back(load: int) -> None:
         keep(str(refused), stored=False)
     else:
         keep(f"Taken back: {counted(rows, 'row')} of load {load} no longer count.", stored=True)
+
+
+def take_back_row(row: int, reason: str = "") -> None:
+    """Take one price, swap, printed figure or decision back, and say what came of it."""
+    try:
+        gone = undo_row(the_book().book, row, reason=reason)
+    except PortionDriftError as refused:
+        keep(str(refused), stored=False)
+    else:
+        keep(f"Taken back: a {gone.what} of {gone.name}.", stored=True)
