@@ -82,6 +82,8 @@ def take(
     read = file.read or read_file(kind, file.data)
     if not isinstance(read, ReadFile):
         return FileReport.refused(file.shown, read)
+    if not skip_bad:
+        read = read.without_cells()
     heading = read.heading
     door: Callable[[Book], AbstractContextManager[Connection]] = reading if dry_run else writing
     beside: tuple[Path, bool] | None = None

@@ -7,17 +7,23 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from functools import lru_cache
+from itertools import islice
 from typing import Any
 
 from ingest.tables.csv_grid import MOST_COLUMNS
 from ingest.tables.grid import Cell, Grid, GridRow
 from ingest.tables.recognise import no_table
 from ingest.tables.unpacked import too_much_inside
+from ingest.text.limits import LONGEST_CELL, MOST_LINES, too_many_rows
 from ingest.text.sentences import counted
 from pricing.errors import Problem
 
 MOST_SHEETS = 50  # read; a workbook of more is told
 _ERRORS = ("#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#N/A", "#NULL!", "#NUM!")
+
+
+class _TooManyRows(Exception):
+    """The sheets of a workbook have more rows than are read."""
 
 
 def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
@@ -30,6 +36,8 @@ def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
     try:
         book = calamine.load_workbook(io.BytesIO(data))
         grids = list(_grids(book))
+    except _TooManyRows:
+        return too_many_rows(MOST_LINES)
     except calamine.PasswordError:
         return no_table("a workbook with a password", "Save it without a password.")
     except (calamine.CalamineError, OSError, ValueError) as error:
@@ -46,9 +54,13 @@ def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
 
 
 def _grids(book: Any) -> Iterator[Grid]:
+    left = MOST_LINES
     for name in book.sheet_names[:MOST_SHEETS]:
         sheet = book.get_sheet_by_name(name)
-        rows = tuple(_rows(sheet))
+        rows = tuple(islice(_rows(sheet), left + 1))
+        left -= len(rows)
+        if left < 0:
+            raise _TooManyRows
         if rows:
             yield Grid(name=name, rows=rows, remarks=_cut(sheet))
 
@@ -74,7 +86,7 @@ def _rows(sheet: Any) -> Iterator[GridRow]:
 
 def _cell(value: Any) -> Cell:
     if value.__class__ is str:
-        text: str = value.strip()
+        text: str = value[:LONGEST_CELL].strip()
         return "" if text in _ERRORS else text
     if value.__class__ is float:
         return _decimal(value)

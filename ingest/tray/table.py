@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
+from functools import partial
 from types import MappingProxyType
 
 from ingest.brought import PriceLine
@@ -36,6 +37,7 @@ from pricing.errors import Problem
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
 _NONE_UNREAD: Mapping[int, str] = MappingProxyType({})
 _NO_TABLES: Mapping[str, Columns] = MappingProxyType({})
+_Storing = Callable[[], FileReport]
 _WORKBOOK_STARTS = (b"PK", b"\xd0\xcf\x11\xe0")
 
 
@@ -64,6 +66,11 @@ class _Taking:
     skip_bad: bool
 
     def take(self) -> FileReport:
+        """Store what was read; the sheets themselves, which may be large, are gone by then."""
+        read = self._read()
+        return read if isinstance(read, FileReport) else read()
+
+    def _read(self) -> FileReport | _Storing:
         grids = read_grids(self.file.data)
         problems = [each for each in grids if isinstance(each, Problem)]
         sheets = [each for each in grids if isinstance(each, Grid)]
@@ -72,12 +79,12 @@ class _Taking:
         for sheet in sheets:
             own = own_columns(sheet, self.kind, self.options.told)
             if own is not None:
-                return self._rows(own)
+                return partial(self._rows, own)
         if self.kind not in LAID_OUT:
             return FileReport.refused(self.file.shown, [_not_ours(self.kind, sheets)])
         return self._laid_out(sheets)
 
-    def _laid_out(self, sheets: Sequence[Grid]) -> FileReport:
+    def _laid_out(self, sheets: Sequence[Grid]) -> FileReport | _Storing:
         with reading(self.book) as con:
             kept = tray.layouts(con, self.kind)
             currency = read_settings(con).currency
@@ -95,7 +102,7 @@ class _Taking:
             return _asked(self.file, found)
         return self._printed(found) if self.kind == "printed" else self._prices(found)
 
-    def _prices(self, found: Proposal) -> FileReport:
+    def _prices(self, found: Proposal) -> FileReport | _Storing:
         read = lines_of_table(found.table, found.layout, day=found.day)
         if not read.lines and not read.problems:
             return FileReport.refused(self.file.shown, [_nothing(found)], found.remarks)
@@ -107,21 +114,22 @@ class _Taking:
             remarks=(*found.remarks, *read.remarks, *_kept(found)),
             tables=_layout_rows(found),
         )
-        return take_price_lines(
-            self.book, self.file, brought, self.options, dry_run=self.dry_run,
-            skip_bad=self.skip_bad,
+        return partial(
+            take_price_lines, self.book, self.file, brought, self.options,
+            dry_run=self.dry_run, skip_bad=self.skip_bad,
         )  # fmt: skip
 
-    def _printed(self, found: Proposal) -> FileReport:
+    def _printed(self, found: Proposal) -> FileReport | _Storing:
         read = printed_of_table(found.table, found.layout, day=found.day)
         if not read.lines and not read.problems:
             return FileReport.refused(self.file.shown, [_nothing(found)], found.remarks)
         with reading(self.book) as con:
             sheet, remarks = printed_sheet(con, read.lines)
-        unread = _unread(found, read.problems)
-        report = self._rows(sheet, read.problems, _layout_rows(found), unread)
         said = (*found.remarks, *read.remarks, *remarks, *_kept(found))
-        return changed(report, remarks=(*said, *report.remarks))
+        return partial(
+            self._rows, sheet, read.problems, _layout_rows(found),
+            _unread(found, read.problems), said,
+        )  # fmt: skip
 
     def _rows(
         self,
@@ -129,11 +137,12 @@ class _Taking:
         problems: Sequence[Problem] = (),
         tables: Mapping[str, Columns] = _NO_TABLES,
         unread: Mapping[int, str] = _NONE_UNREAD,
+        said: Sequence[str] = (),
     ) -> FileReport:
         """Take rows in our own columns."""
         read = read_columns(self.kind, sheet)
         if not isinstance(read, ReadFile):
-            return FileReport.refused(self.file.shown, read)
+            return FileReport.refused(self.file.shown, read, said)
         rows = changed(
             self.file,
             read=changed(
@@ -143,9 +152,10 @@ class _Taking:
             ),
             tables=tables,
         )
-        return take(
+        report = take(
             self.book, self.kind, rows, self.options, dry_run=self.dry_run, skip_bad=self.skip_bad
         )
+        return changed(report, remarks=(*said, *report.remarks))
 
 
 def _unread(found: Proposal, problems: Sequence[Problem]) -> dict[int, str]:

@@ -30,6 +30,7 @@ from pricing.errors import Problem
 from pricing.names import name_key
 
 _ANY_PACK = "1 g"  # in place of the one that nobody knows yet
+_AT_A_TIME = 5000
 _FINEST_COUNT = Decimal("0.000001")
 
 
@@ -69,7 +70,11 @@ def take_price_lines(
     with reading(book) as con:
         found = _sort(con, brought.lines, options.today)
         new = _not_waiting_yet(con, found.waiting)
+    brought.lines = ()  # 100,000 of them take 50 MB, which the book needs next
     read = _as_brought(_read(found.rows), found.raws)
+    found.rows.clear()
+    if not skip_bad:
+        read = read.without_cells()
     tables = dict(brought.tables)
     if new:
         tables["tray_line"] = _tray_columns(new)
@@ -118,6 +123,13 @@ def _sort(con: Connection, lines: Sequence[PriceLine], today: date) -> _Sorted:
 
 def _never_a_price(lines: Sequence[PriceLine], today: date) -> list[Problem]:
     """Return what keeps lines from being prices, whatever ingredient they are."""
+    found: list[Problem] = []
+    for start in range(0, len(lines), _AT_A_TIME):  # rows with all their cells take much memory
+        found += _part_never_a_price(lines[start : start + _AT_A_TIME], today)
+    return found
+
+
+def _part_never_a_price(lines: Sequence[PriceLine], today: date) -> list[Problem]:
     rows = [_raw(line.line, cells_of(line, line.words, line.price, _ANY_PACK)) for line in lines]
     read = _read(rows)
     future = [

@@ -18,6 +18,7 @@ Columns = Mapping[str, Sequence[Cell]]
 
 BUNDLED = "bundled"  # the file name of the official series that come with every new book
 BY_HAND = "by hand"  # the file name of what was typed
+_ROWS_AT_A_TIME = 10_000  # sent to DuckDB, which makes a large value of every cell it is sent
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,10 +149,11 @@ def _insert(con: Connection, table: str, batch: int, columns: Columns) -> None:
     if len(named) != len(columns):
         raise KeyError(f"{table} has no column {sorted(set(columns) - set(named))}")
     values = ", ".join(f"unnest({_param(types[column], column)})" for column in named)
-    con.execute(
-        f"INSERT INTO {table} (batch, {', '.join(named)}) SELECT $batch, {values}",
-        {"batch": batch, **{column: _sent(types[column], columns[column]) for column in named}},
-    )
+    insert = f"INSERT INTO {table} (batch, {', '.join(named)}) SELECT $batch, {values}"
+    for start in range(0, len(columns[named[0]]), _ROWS_AT_A_TIME):
+        part = slice(start, start + _ROWS_AT_A_TIME)
+        sent = {column: _sent(types[column], columns[column][part]) for column in named}
+        con.execute(insert, {"batch": batch, **sent})
 
 
 def _param(kind: str, column: str) -> str:

@@ -15,7 +15,7 @@ import odf.text
 import openpyxl
 import pytest
 
-from ingest.tables import unpacked
+from ingest.tables import unpacked, workbook
 from ingest.tables.price_lines import lines_of_table
 from tests.ingest.tables.reading import TOLD, grids, lines, proposed, refusal
 
@@ -187,6 +187,20 @@ def test_a_workbook_that_unpacks_to_too_much_is_not_read(monkeypatch: pytest.Mon
     bomb = zipped(xl__workbook_xml=b"<x/>", xl__worksheets__sheet1_xml=b"0" * 1_100_000)
     assert len(bomb) < 10_000
     assert "unpacks to" in refusal(bomb)
+
+
+def test_more_rows_in_all_sheets_than_are_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workbook, "MOST_LINES", 5)
+    assert len(grids(xlsx(One=ROWS[2:], Two=ROWS[3:]))) == 2  # 3 and 2 rows
+    assert refusal(xlsx(One=ROWS[2:], Two=ROWS[2:])) == (
+        "found a workbook with more than 5 filled rows; expected at most 5. "
+        "Split it into several files."
+    )
+
+
+def test_a_cell_longer_than_a_spreadsheet_keeps_is_cut() -> None:
+    # a cell of a spreadsheet holds 32,767 characters at most: common practice, no source
+    assert grids(ods([["x" * 100_000]]))[0].rows[0].cells == ("x" * 32_767,)
 
 
 def test_a_part_that_is_larger_than_its_entry_says_is_refused() -> None:
