@@ -53,7 +53,9 @@ class Incoming:
     numbered: bool = True  # the lines of its rows mean something to the user
     read: ReadFile | None = None  # its rows in our own columns, where it has another form
     tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored beside its rows
-    tables_already: int = 0  # rows that would be in `tables`, had the book not held them
+    # More such tables, looked up in the transaction that stores them, so that what two processes
+    # load at once is stored once; and how many of their rows the book holds already.
+    tables_by: Callable[[Connection], tuple[Mapping[str, Columns], int]] = lambda _: ({}, 0)
 
 
 def table_of(kind: str) -> str:
@@ -95,6 +97,8 @@ def take(
             remarks = [*heading.remarks, *checked.remarks]
             if problems and not skip_bad:
                 return FileReport.refused(file.shown, problems, remarks)
+            more, held = file.tables_by(con)
+            checked.already += held
             text = None
             if problems:
                 why = reasons(problems, checked.left_out)
@@ -103,7 +107,7 @@ def take(
                 if file.beside is not None and not dry_run:
                     beside = write_beside(file.beside, text)
             if not dry_run:
-                load = _store(con, kind, file, checked)
+                load = _store(con, kind, file, checked, more)
     except BaseException:
         if beside is not None and beside[1]:  # nothing was stored, so nothing was refused either
             beside[0].unlink(missing_ok=True)
@@ -112,7 +116,7 @@ def take(
         file=file.shown,
         load=load,
         added=checked.added,
-        already=checked.already + file.tables_already,
+        already=checked.already,
         problems=tuple(problems),
         refused_file=None if beside is None else str(beside[0]),
         refused_text=text,
@@ -121,10 +125,12 @@ def take(
     )
 
 
-def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int | None:
+def _store(
+    con: Connection, kind: str, file: Incoming, checked: Checked, more: Mapping[str, Columns]
+) -> int | None:
     """Append what was found fine; return the load's number, or None when there is nothing new."""
     stored = checked.store(con)
-    both = {**stored.tables, **file.tables}
+    both = {**stored.tables, **file.tables, **more}
     tables = {name: dict(columns) for name, columns in both.items() if columns["line"]}
     if not tables:
         return None
@@ -136,7 +142,7 @@ def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int 
         file_name=file.name,
         file_sha256=hashlib.sha256(file.data).hexdigest(),
         added=checked.added,
-        already=checked.already + file.tables_already,
+        already=checked.already,
     )
     return append_batch(con, source, tables, stored.touched)
 

@@ -79,12 +79,15 @@ class RecipeReader:
         version, begins = self._version(dish, recipe)
         weight = "" if recipe.batch_weight_g is None else exact_text(recipe.batch_weight_g)
         self._found.remarks += recipe.remarks
+        before = len(self._found.rows)
         for number, text in recipe.lines:
             self._line = number if numbered else self._line + 1
             for name, amount in self._line_of(text):
                 note = "; ".join(dict.fromkeys((text, *amount[2])))
                 cells = (dish, version, begins, portions, weight, name, *amount[:2], note)
                 self._found.rows.append((self._line, text, cells))
+        if len(self._found.rows) == before:
+            self._found.problems.append(_no_ingredient(first, dish))
 
     def _version(self, dish: str, recipe: ReadRecipe) -> tuple[str, str]:
         """Return the label and the first day: as told, as when it was loaded before, as stated."""
@@ -163,6 +166,17 @@ class RecipeReader:
         except MeasureRefused as refused:
             return refused.expected
         return missing_fact(quantity, facts)
+
+
+def _no_ingredient(line: int, dish: str) -> Problem:
+    of = f"{quoted(dish)}, each line of which was" if dish else "a recipe whose every line was"
+    return Problem(
+        line=line,
+        column=None,
+        found=f"{of} decided before to be no ingredient",
+        expected="at least one ingredient",
+        remedy="Decide anew what its words are, with --replace, or leave the recipe out.",
+    )
 
 
 def said_of(found: RecipeRows) -> list[str]:

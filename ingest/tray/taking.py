@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from ingest.brought import PriceLine
@@ -69,15 +70,11 @@ def take_price_lines(
     """
     with reading(book) as con:
         found = _sort(con, brought.lines, options.today)
-        new = _not_waiting_yet(con, found.waiting)
     brought.lines = ()  # 100,000 of them take 50 MB, which the book needs next
     read = _as_brought(_read(found.rows), found.raws)
     found.rows.clear()
     if not skip_bad:
         read = read.without_cells()
-    tables = dict(brought.tables)
-    if new:
-        tables["tray_line"] = _tray_columns(new)
     rows = changed(
         file,
         read=changed(
@@ -85,8 +82,8 @@ def take_price_lines(
             sheet=with_unread(read.sheet, {**brought.unread, **found.unread}),
             problems=[*brought.problems, *found.problems, *read.problems],
         ),
-        tables=tables,
-        tables_already=len(found.waiting) - len(new),
+        tables=brought.tables,
+        tables_by=partial(_new_in_tray, lines=found.waiting),
     )
     report = take(book, "prices", rows, options, dry_run=dry_run, skip_bad=skip_bad)
     return changed(
@@ -157,6 +154,12 @@ def _raw(line: int, cells: Sequence[str]) -> RawRow:
     out = io.StringIO()
     csv.writer(out, lineterminator="").writerow(cells)
     return RawRow(line=line, raw=out.getvalue(), cells=tuple(cells))
+
+
+def _new_in_tray(con: Connection, lines: Sequence[PriceLine]) -> tuple[dict[str, Columns], int]:
+    """Return the rows of tray_line for lines that it does not hold, and how many it holds."""
+    new = _not_waiting_yet(con, lines)
+    return ({"tray_line": _tray_columns(new)} if new else {}), len(lines) - len(new)
 
 
 def _not_waiting_yet(con: Connection, lines: Sequence[PriceLine]) -> list[PriceLine]:

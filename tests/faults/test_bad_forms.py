@@ -115,7 +115,10 @@ def test_a_cell_of_fifty_megabytes_is_refused_at_once(book: Book) -> None:
 
 
 def test_formulas_whose_values_were_not_kept(book: Book) -> None:
-    refusal(book, "prices", workbook([HEAD, [date(2026, 10, 13), "leek", "=1+1", "500 g"]]))
+    data = workbook([HEAD, [date(2026, 10, 13), "leek", "=1+1", "500 g"]])
+    report = load_bytes(book, "prices", "file", data, today=TODAY)
+    assert len(report.problems) == 1
+    assert any("Cell C2 of sheet 'Sheet' holds a formula" in each for each in report.remarks)
 
 
 def test_a_date_merged_over_two_rows_stands_in_the_first_alone(book: Book) -> None:

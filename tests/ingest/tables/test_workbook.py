@@ -79,6 +79,21 @@ def test_the_sheet_that_holds_the_table_is_found_and_the_others_are_told() -> No
     assert any("sheet 'Notes'" in remark for remark in proposal.remarks)
 
 
+def test_a_hidden_sheet_and_merged_rows_are_told() -> None:
+    book = openpyxl.load_workbook(io.BytesIO(xlsx(Notes=[["x", "y"]], Einkauf=ROWS[2:])))
+    book["Einkauf"].sheet_state = "hidden"
+    book["Einkauf"].merge_cells("A2:A3")
+    out = io.BytesIO()
+    book.save(out)
+    notes, prices = grids(out.getvalue())
+    assert notes.remarks == ()
+    assert prices.remarks == (
+        "1 cell of sheet 'Einkauf' merged over several rows, such as rows 2 to 3: the value counts "
+        "for the first row alone.",
+        "Sheet 'Einkauf' is hidden in its workbook, and was read.",
+    )
+
+
 def test_a_sheet_can_be_told() -> None:
     second = [["Date", "Item", "Price"], ["2026-10-12", "salt", 0.5]]
     data = xlsx(Einkauf=ROWS, Other=second)
@@ -128,6 +143,16 @@ def test_a_formula_without_a_value_is_an_empty_cell() -> None:
     read = lines_of_table(proposal.table, proposal.layout)
     assert [each.words for each in read.lines] == ["rice"]
     assert read.remarks == ["1 row without an amount (line 2)."]
+    assert proposal.remarks[0] == (
+        "Cell C2 of sheet 'Prices' holds a formula whose value is not stored: open the workbook "
+        "in a spreadsheet and save it there."
+    )
+
+
+def test_many_formulas_without_values_are_counted() -> None:
+    said = grids(xlsx(A=[["x", "=1+1"]] * 5))[0].remarks
+    assert said[0].startswith("Cells B1, B2, B3 and 2 more of sheet 'A' hold formulas whose")
+    assert "Cell A1 of sheet 'B' holds a formula whose" in refusal(xlsx(B=[["=1+1"]]))
 
 
 def test_text_that_begins_like_a_formula_stays_text() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from ingest.load import FileReport, load_bytes
 from pricing.book.connect import Book
-from tests.kitchen import TODAY
+from tests.kitchen import TODAY, load
 from tests.loading import ask, only
 
 SOUP = "Leek soup\n\n500 g leeks\n2 bananas\n"
@@ -62,3 +62,17 @@ def test_a_dry_run_stores_nothing(book: Book) -> None:
     report = bring(book, SOUP, told={"portions": "4"}, dry_run=True)
     assert (report.form, report.added, report.waiting, report.load) == ("recipe-text", 2, 1, None)
     assert versions(book) == before
+
+
+def test_a_recipe_whose_every_line_is_no_ingredient_is_refused(book: Book) -> None:
+    text = "Table\nServes 4\n\n2 candles\n1 napkin\n"
+    load(book, "decisions", """words,ingredient
+        candles,not an ingredient
+        napkin,not an ingredient""")  # fmt: skip
+    held = versions(book)
+    assert only(bring(book, text)).sentence() == (
+        "line 4: found 'Table', each line of which was decided before to be no ingredient; "
+        "expected at least one ingredient. Decide anew what its words are, with --replace, or "
+        "leave the recipe out."
+    )
+    assert versions(book) == held
