@@ -81,11 +81,9 @@ def take(
 ) -> FileReport:
     """Check a file and store it (not in a dry run); with skip_bad, store the rows that are fine."""
     kind = table_of(kind)
-    read = file.read or read_file(kind, file.data)
+    read = _read(kind, file, skip_bad=skip_bad)
     if not isinstance(read, ReadFile):
         return FileReport.refused(file.shown, read)
-    if not skip_bad:
-        read = read.without_cells()
     heading = read.heading
     door: Callable[[Book], AbstractContextManager[Connection]] = reading if dry_run else writing
     beside: tuple[Path, bool] | None = None
@@ -93,12 +91,12 @@ def take(
     try:
         with door(book) as con:
             checked = _RULES[kind](con, read.rows, heading, options)
+            more, held = file.tables_by(con)
+            checked.already += held
             problems = _in_order([*read.problems, *checked.problems], heading)
             remarks = [*heading.remarks, *checked.remarks]
             if problems and not skip_bad:
                 return FileReport.refused(file.shown, problems, remarks)
-            more, held = file.tables_by(con)
-            checked.already += held
             text = None
             if problems:
                 why = reasons(problems, checked.left_out)
@@ -123,6 +121,12 @@ def take(
         remarks=tuple(remarks),
         waiting=checked.waiting,
     )
+
+
+def _read(kind: str, file: Incoming, *, skip_bad: bool) -> ReadFile | tuple[Problem, ...]:
+    """Return the rows of a file; their cells as written are kept only where rows may be refused."""
+    read = file.read or read_file(kind, file.data)
+    return read.without_cells() if isinstance(read, ReadFile) and not skip_bad else read
 
 
 def _store(

@@ -94,6 +94,13 @@ def test_a_hidden_sheet_and_merged_rows_are_told() -> None:
     )
 
 
+def test_a_workbook_with_macros_is_read_without_them() -> None:
+    out = io.BytesIO(xlsx(Einkauf=ROWS))
+    with zipfile.ZipFile(out, "a") as file:
+        file.writestr("xl/vbaProject.bin", b"\xd0\xcf\x11\xe0 macros")
+    assert [each.words for each in lines(out.getvalue()).lines] == ["Lauch", "Reis"]
+
+
 def test_a_sheet_can_be_told() -> None:
     second = [["Date", "Item", "Price"], ["2026-10-12", "salt", 0.5]]
     data = xlsx(Einkauf=ROWS, Other=second)
