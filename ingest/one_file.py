@@ -54,6 +54,8 @@ class Incoming:
     read: ReadFile | None = None  # its rows in our own columns, where it has another form
     tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored beside its rows
     tables_already: int = 0  # rows that would be in `tables`, had the book not held them
+    # printed figures stored with its prices, in a load that is then one of printed figures
+    figures: ReadFile | None = None
 
 
 def table_of(kind: str) -> str:
@@ -89,8 +91,11 @@ def take(
     try:
         with door(book) as con:
             checked = _RULES[kind](con, read.rows, heading, options)
+            figures = _figures(con, file, options)
+            if figures.problems:
+                return FileReport.refused(file.shown, figures.problems, figures.remarks)
             problems = _in_order([*read.problems, *checked.problems], heading)
-            remarks = [*heading.remarks, *checked.remarks]
+            remarks = [*heading.remarks, *checked.remarks, *figures.remarks]
             if problems and not skip_bad:
                 return FileReport.refused(file.shown, problems, remarks)
             text = None
@@ -101,7 +106,7 @@ def take(
                 if file.beside is not None and not dry_run:
                     beside = write_beside(file.beside, text)
             if not dry_run:
-                load = _store(con, kind, file, checked)
+                load = _store(con, kind, file, (checked, figures))
     except BaseException:
         if beside is not None and beside[1]:  # nothing was stored, so nothing was refused either
             beside[0].unlink(missing_ok=True)
@@ -109,8 +114,8 @@ def take(
     return FileReport(
         file=file.shown,
         load=load,
-        added=checked.added,
-        already=checked.already + file.tables_already,
+        added=checked.added + figures.added,
+        already=checked.already + figures.already + file.tables_already,
         problems=tuple(problems),
         refused_file=None if beside is None else str(beside[0]),
         refused_text=text,
@@ -119,10 +124,22 @@ def take(
     )
 
 
-def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int | None:
+def _figures(con: Connection, file: Incoming, options: Options) -> Checked:
+    """Return what the printed figures beside a file's prices add to the book."""
+    if file.figures is None:
+        return Checked()
+    checked = printed.check(con, file.figures.rows, file.figures.heading, options)
+    checked.problems[:0] = file.figures.problems
+    return checked
+
+
+def _store(
+    con: Connection, kind: str, file: Incoming, both_checked: tuple[Checked, Checked]
+) -> int | None:
     """Append what was found fine; return the load's number, or None when there is nothing new."""
+    checked, figures = both_checked
     stored = checked.store(con)
-    both = {**stored.tables, **file.tables}
+    both = {**stored.tables, **figures.store(con).tables, **file.tables}
     tables = {name: dict(columns) for name, columns in both.items() if columns["line"]}
     if not tables:
         return None
@@ -130,11 +147,11 @@ def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int 
         for columns in tables.values():
             columns["line"] = [None] * len(columns["line"])
     source = Source(
-        kind=kind,
+        kind=kind if file.figures is None else "printed",
         file_name=file.name,
         file_sha256=hashlib.sha256(file.data).hexdigest(),
-        added=checked.added,
-        already=checked.already + file.tables_already,
+        added=checked.added + figures.added,
+        already=checked.already + figures.already + file.tables_already,
     )
     return append_batch(con, source, tables, stored.touched)
 
