@@ -18,7 +18,7 @@ from ingest.kinds import (
     printed,
     swaps,
 )
-from ingest.kinds.checked import Checked, Options
+from ingest.kinds.checked import Checked, Options, Stored
 from ingest.report import FileReport
 from ingest.text.columns import KINDS, TABLES
 from ingest.text.header import Heading
@@ -90,13 +90,10 @@ def take(
     load = None
     try:
         with door(book) as con:
-            checked = _RULES[kind](con, read.rows, heading, options)
-            figures = _figures(con, file, options)
-            if figures.problems:
-                return FileReport.refused(file.shown, figures.problems, figures.remarks)
+            checked = _check(con, kind, file, read, options)
             problems = _in_order([*read.problems, *checked.problems], heading)
-            remarks = [*heading.remarks, *checked.remarks, *figures.remarks]
-            if problems and not skip_bad:
+            remarks = [*heading.remarks, *checked.remarks]
+            if problems and (checked.whole or not skip_bad):
                 return FileReport.refused(file.shown, problems, remarks)
             text = None
             if problems:
@@ -106,7 +103,7 @@ def take(
                 if file.beside is not None and not dry_run:
                     beside = write_beside(file.beside, text)
             if not dry_run:
-                load = _store(con, kind, file, (checked, figures))
+                load = _store(con, kind, file, checked)
     except BaseException:
         if beside is not None and beside[1]:  # nothing was stored, so nothing was refused either
             beside[0].unlink(missing_ok=True)
@@ -114,8 +111,8 @@ def take(
     return FileReport(
         file=file.shown,
         load=load,
-        added=checked.added + figures.added,
-        already=checked.already + figures.already + file.tables_already,
+        added=checked.added,
+        already=checked.already + file.tables_already,
         problems=tuple(problems),
         refused_file=None if beside is None else str(beside[0]),
         refused_text=text,
@@ -124,22 +121,33 @@ def take(
     )
 
 
-def _figures(con: Connection, file: Incoming, options: Options) -> Checked:
-    """Return what the printed figures beside a file's prices add to the book."""
+def _check(con: Connection, kind: str, file: Incoming, read: ReadFile, options: Options) -> Checked:
+    """Return what a file's rows add to the book, and the printed figures beside them."""
+    checked = _RULES[kind](con, read.rows, read.heading, options)
     if file.figures is None:
-        return Checked()
-    checked = printed.check(con, file.figures.rows, file.figures.heading, options)
-    checked.problems[:0] = file.figures.problems
-    return checked
+        return checked
+    rows = file.figures
+    figures = printed.check(con, rows.rows, rows.heading, options)
+    figures.problems[:0] = rows.problems
+    return Checked(
+        problems=[*checked.problems, *figures.problems],
+        left_out=checked.left_out,
+        whole=bool(figures.problems),
+        added=checked.added + figures.added,
+        already=checked.already + figures.already,
+        remarks=[*checked.remarks, *figures.remarks],
+        store=lambda con: _both(checked.store(con), figures.store(con)),
+    )
 
 
-def _store(
-    con: Connection, kind: str, file: Incoming, both_checked: tuple[Checked, Checked]
-) -> int | None:
+def _both(one: Stored, other: Stored) -> Stored:
+    return Stored(tables={**one.tables, **other.tables}, touched=one.touched | other.touched)
+
+
+def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int | None:
     """Append what was found fine; return the load's number, or None when there is nothing new."""
-    checked, figures = both_checked
     stored = checked.store(con)
-    both = {**stored.tables, **figures.store(con).tables, **file.tables}
+    both = {**stored.tables, **file.tables}
     tables = {name: dict(columns) for name, columns in both.items() if columns["line"]}
     if not tables:
         return None
@@ -150,8 +158,8 @@ def _store(
         kind=kind if file.figures is None else "printed",
         file_name=file.name,
         file_sha256=hashlib.sha256(file.data).hexdigest(),
-        added=checked.added + figures.added,
-        already=checked.already + figures.already + file.tables_already,
+        added=checked.added,
+        already=checked.already + file.tables_already,
     )
     return append_batch(con, source, tables, stored.touched)
 

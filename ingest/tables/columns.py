@@ -137,7 +137,8 @@ def _meaning(columns: Columns, place: int) -> str | None:
         meaning = named.get(said, "ignored")
         if meaning == "published_on" and not _fits(meaning, cells) and _fits("month", cells):
             return "month"
-        if meaning == "ignored" or _fits(meaning, cells):
+        took = columns.kind == "costed" and meaning == "count"  # "2 tbsp" is no number
+        if meaning == "ignored" or took or _fits(meaning, cells):
             return None if meaning == "ignored" else meaning
         if meaning == "words" and cells.words < _ENOUGH and cells.dates < _ENOUGH:
             return "gtin" if cells.gtins >= _ENOUGH else "item_number"

@@ -99,8 +99,7 @@ class _Reading:
             quantity = took(line.values, line.raw_quantity)
             price = None if quantity is None else self._by_quantity(line, quantity)
         if price is None or price.price <= 0:
-            why = "whose cost is too small, or for nobody says how much: no price"
-            self._leave(line, why)
+            self._leave(line, self._why_none(line))
             return
         value = line.values.get
         self.lines.append(
@@ -140,6 +139,14 @@ class _Reading:
         edible = self._layout.state == "edible"
         times = self._scale * (kept if edible else Decimal(1))
         return price_of_quantity(quantity, cost, times, self._own)
+
+    def _why_none(self, line: CostedRow) -> str:
+        cost = cost_of(line)
+        if took(line.values, line.raw_quantity) is None or cost is None:
+            return "without a quantity and its cost: no price"
+        if kept_share(line) != 1 and self._layout.state is None and self._scale is not None:
+            return "with a yield: no price, unless --answer state=as_purchased or edible is told"
+        return "whose cost is too small for its rounding: no price"
 
     def _packs_of_all(self, lines: Sequence[CostedRow]) -> dict[str, frozenset[str]]:
         """Return, for weights, volumes and pieces, what every price of the sheet may be for."""
@@ -209,6 +216,8 @@ def _sums(found: CostedDish, rows: CostedRows, layout: Layout, portions: Fractio
     whole = len(costs) == len(rows.lines) and bool(costs)
     totals = rows.totals[-1:]
     portion = rows.portion[:1] or (totals if by_portion else [])
+    if found.problems:  # a line that cannot be read is lacking in the sum
+        costs = []
     if by_portion:
         _hold(found, costs, portion, "cost of a portion", own)
         totals = []
@@ -241,7 +250,7 @@ def _hold(
 ) -> None:  # fmt: skip
     """Hold the sum of the lines against the sheet's own."""
     if not stated or not costs:
-        if not costs:
+        if not costs and not found.problems:
             found.remarks.append("No column holds what each line cost: no sum was held against it.")
         return
     amount, added = stated[0][1], sum_of(costs)

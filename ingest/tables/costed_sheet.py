@@ -11,7 +11,7 @@ from ingest.tables.dates import orders_of, read_month
 from ingest.tables.grid import Grid, as_written, text_of
 from ingest.tables.headings import heading_says
 from ingest.tables.numbers import read_number
-from ingest.tables.row_kinds import first_words
+from ingest.tables.row_kinds import first_words, row_kind
 from ingest.tables.table import Table
 from ingest.text.fold import fold
 from ingest.text.sentences import quoted
@@ -116,20 +116,37 @@ def dish_of(
     )
 
 
+def several_dishes(table: Table) -> Problem | None:
+    """Return the problem of a table whose column of dishes names more than one."""
+    held = _held_dishes(table)
+    if len(held) < 2:
+        return None
+    return Problem(
+        line=None,
+        column=None,
+        found=f"costed lines of {len(held)} dishes, {quoted(held[0])} and {quoted(held[1])} first",
+        expected="those of one dish in a file or sheet",
+        remedy="Save the lines of each dish as a file of their own, with its day and its total.",
+    )
+
+
 def _titles(table: Table) -> list[str]:
     titles = []
     for row in table.banner:
         for cell in row.cells:
             if isinstance(cell, str) and any(map(str.isalpha, cell)):
                 titles.append(" ".join(cell.split()))
-    place = next(
-        (at for at, h in enumerate(table.headings) if heading_says(h).meanings[:1] == ("dish",)),
-        None,
-    )
-    if place is not None:
-        held = {text_of(row.cells[place]) for row in table.rows if place < len(row.cells)} - {""}
-        titles += sorted(held)[:2] if len(held) < 3 else []
-    return titles
+    return [*titles, *_held_dishes(table)]
+
+
+def _held_dishes(table: Table) -> list[str]:
+    """Return the dishes that a column names, in order; none where no column is one of dishes."""
+    for place, heading in enumerate(table.headings):
+        if heading_says(heading).meanings[:1] == ("dish",):
+            named = [text_of(row.cells[place]) for row in table.rows if place < len(row.cells)]
+            named = [each for each in named if each and row_kind(each) != "total"]
+            return list(dict.fromkeys(each for each in named if not says_portion(each)))
+    return []
 
 
 def _named(title: str, dishes: Sequence[str]) -> list[str]:

@@ -11,7 +11,13 @@ from ingest.kinds.checked import Options
 from ingest.one_file import Incoming, take
 from ingest.problem_codes import Code
 from ingest.report import FileReport
-from ingest.tables.costed_sheet import is_costing, is_dish_costing, is_price_list, not_here
+from ingest.tables.costed_sheet import (
+    is_costing,
+    is_dish_costing,
+    is_price_list,
+    not_here,
+    several_dishes,
+)
 from ingest.tables.grid import Grid, as_written
 from ingest.tables.layout import Layout
 from ingest.tables.own_columns import own_columns
@@ -110,6 +116,9 @@ class _Taking:
     def _costed(self, sheets: Sequence[Grid], table: Table) -> FileReport:
         if self.kind == "prices":
             return FileReport.refused(self.file.shown, [not_here("printed", table)])
+        several = several_dishes(table)
+        if several is not None:
+            return FileReport.refused(self.file.shown, [several])
         return take_costed(
             self.book, self.file, sheets, self.options, dry_run=self.dry_run,
             skip_bad=self.skip_bad,

@@ -214,8 +214,8 @@ KIND_TABLES: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 
-# Kinds whose data rows are in more tables than the first: the costed lines of a dish are prices and a
-# printed figure.
+# Kinds whose data rows are in more tables than the first: the costed lines of a dish are prices and
+# a printed figure.
 DATA_TABLES: dict[str, tuple[str, ...]] = {"printed": ("printed_figure", "observation")}
 
 # Tables that came with a later structure step. Where a load put nothing into one of them, its
