@@ -6,10 +6,13 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+import pytest
+
 from ingest.load import FileReport, load_bytes, undo
 from pricing.book.connect import Book
 from pricing.book.keeping.check import check
-from tests.ingest.tray.bring import rows_of, waiting
+from pricing.errors import InputRefused
+from tests.ingest.tray.bring import decided, rows_of, waiting
 from tests.kitchen import TODAY
 from tests.loading import ask, only
 from tests.workbook import workbook
@@ -116,3 +119,14 @@ def test_a_dish_that_the_book_lacks_refuses_all(book: Book) -> None:
     report = bring(book, SHEET, dish="leek pie")
     assert only(report).column == "dish"
     assert rows_of(book, TABLES) == dict.fromkeys(TABLES, 0)
+
+
+def test_what_waited_becomes_a_price_by_a_decision_which_then_needs_the_load(book: Book) -> None:
+    load = bring(book).load
+    assert load is not None
+    later = decided(book, ",Zorvik,pearl barley,")
+    with pytest.raises(InputRefused, match=f"Cannot undo load {load}"):
+        undo(book, load)
+    undo(book, later)
+    undo(book, load)
+    assert set(in_force(book).values()) == {0}
