@@ -18,7 +18,7 @@ from ingest.kinds import (
     printed,
     swaps,
 )
-from ingest.kinds.checked import Checked, Options
+from ingest.kinds.checked import Checked, Options, Stored
 from ingest.report import FileReport
 from ingest.text.columns import KINDS, TABLES
 from ingest.text.header import Heading
@@ -56,6 +56,8 @@ class Incoming:
     # More such tables, looked up in the transaction that stores them, so that what two processes
     # load at once is stored once; and how many of their rows the book holds already.
     tables_by: Callable[[Connection], tuple[Mapping[str, Columns], int]] = lambda _: ({}, 0)
+    # printed figures stored with its prices, in a load that is then one of printed figures
+    figures: ReadFile | None = None
 
 
 def table_of(kind: str) -> str:
@@ -90,12 +92,12 @@ def take(
     load = None
     try:
         with door(book) as con:
-            checked = _RULES[kind](con, read.rows, heading, options)
+            checked = _check(con, kind, file, read, options)
             more, held = file.tables_by(con)
             checked.already += held
             problems = _in_order([*read.problems, *checked.problems], heading)
             remarks = [*heading.remarks, *checked.remarks]
-            if problems and not skip_bad:
+            if problems and (checked.whole or not skip_bad):
                 return FileReport.refused(file.shown, problems, remarks)
             text = None
             if problems:
@@ -129,6 +131,29 @@ def _read(kind: str, file: Incoming, *, skip_bad: bool) -> ReadFile | tuple[Prob
     return read.without_cells() if isinstance(read, ReadFile) and not skip_bad else read
 
 
+def _check(con: Connection, kind: str, file: Incoming, read: ReadFile, options: Options) -> Checked:
+    """Return what a file's rows add to the book, and the printed figures beside them."""
+    checked = _RULES[kind](con, read.rows, read.heading, options)
+    if file.figures is None:
+        return checked
+    rows = file.figures
+    figures = printed.check(con, rows.rows, rows.heading, options)
+    figures.problems[:0] = rows.problems
+    return Checked(
+        problems=[*checked.problems, *figures.problems],
+        left_out=checked.left_out,
+        whole=bool(figures.problems),
+        added=checked.added + figures.added,
+        already=checked.already + figures.already,
+        remarks=[*checked.remarks, *figures.remarks],
+        store=lambda con: _both(checked.store(con), figures.store(con)),
+    )
+
+
+def _both(one: Stored, other: Stored) -> Stored:
+    return Stored(tables={**one.tables, **other.tables}, touched=one.touched | other.touched)
+
+
 def _store(
     con: Connection, kind: str, file: Incoming, checked: Checked, more: Mapping[str, Columns]
 ) -> int | None:
@@ -142,7 +167,7 @@ def _store(
         for columns in tables.values():
             columns["line"] = [None] * len(columns["line"])
     source = Source(
-        kind=kind,
+        kind=kind if file.figures is None else "printed",
         file_name=file.name,
         file_sha256=hashlib.sha256(file.data).hexdigest(),
         added=checked.added,

@@ -8,24 +8,32 @@ from dataclasses import replace as changed
 from functools import partial
 from types import MappingProxyType
 
-from ingest.brought import PriceLine
 from ingest.kinds.checked import Options
 from ingest.one_file import Incoming, take
 from ingest.problem_codes import Code
 from ingest.report import FileReport
+from ingest.tables.costed_sheet import (
+    is_costing,
+    is_dish_costing,
+    is_price_list,
+    not_here,
+    several_dishes,
+)
 from ingest.tables.grid import Grid, as_written
 from ingest.tables.layout import Layout
 from ingest.tables.own_columns import own_columns
 from ingest.tables.price_lines import lines_of_table
-from ingest.tables.printed_lines import PrintedLine, printed_of_table
-from ingest.tables.propose import Proposal, propose
-from ingest.tables.questions import as_problem
+from ingest.tables.printed_lines import printed_of_table
+from ingest.tables.propose import Proposal, propose, table_to_read
 from ingest.tables.read import read_grids
+from ingest.tables.table import Table
 from ingest.text.columns import TABLES
 from ingest.text.csv_text import Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.refused import with_unread
 from ingest.text.sentences import quoted
+from ingest.tray.costed import take_costed
+from ingest.tray.laid_out import asked, kept_words, layout_rows, unread_rows
 from ingest.tray.printed_rows import printed_sheet
 from ingest.tray.taking import Brought, take_price_lines
 from pricing.book import tray
@@ -80,6 +88,10 @@ class _Taking:
             own = own_columns(sheet, self.kind, self.options.told)
             if own is not None:
                 return partial(self._rows, own)
+        if self.kind in LAID_OUT:
+            table, _ = table_to_read(sheets, "costed", {}, {})
+            if is_costing(table, self.options.told) and self._is_meant(table):
+                return self._costed(sheets, table)
         if self.kind not in LAID_OUT:
             return FileReport.refused(self.file.shown, [_not_ours(self.kind, sheets)])
         return self._laid_out(sheets)
@@ -98,9 +110,26 @@ class _Taking:
         )
         if found.table.header is None and all(len(each.cells) < 2 for each in found.table.rows):
             return FileReport.refused(self.file.shown, [_no_columns(found, self.kind)])
+        if self.kind == "printed" and is_price_list(found.table):
+            return FileReport.refused(self.file.shown, [not_here("prices", found.table)])
         if not found.sure:
-            return _asked(self.file, found)
+            return asked(self.file, found)
         return self._printed(found) if self.kind == "printed" else self._prices(found)
+
+    def _is_meant(self, table: Table) -> bool:
+        """Tell whether a table that may cost a dish does: a receipt has the same columns."""
+        return self.kind == "printed" or is_dish_costing(table)
+
+    def _costed(self, sheets: Sequence[Grid], table: Table) -> FileReport:
+        if self.kind == "prices":
+            return FileReport.refused(self.file.shown, [not_here("printed", table)])
+        several = several_dishes(table)
+        if several is not None:
+            return FileReport.refused(self.file.shown, [several])
+        return take_costed(
+            self.book, self.file, sheets, self.options, dry_run=self.dry_run,
+            skip_bad=self.skip_bad,
+        )  # fmt: skip
 
     def _prices(self, found: Proposal) -> FileReport | _Storing:
         read = lines_of_table(found.table, found.layout, day=found.day)
@@ -110,9 +139,9 @@ class _Taking:
             form="table",
             lines=read.lines,
             problems=read.problems,
-            unread=_unread(found, read.problems),
-            remarks=(*found.remarks, *read.remarks, *_kept(found)),
-            tables=_layout_rows(found),
+            unread=unread_rows(found, read.problems),
+            remarks=(*found.remarks, *read.remarks, *kept_words(found)),
+            tables=layout_rows(found),
         )
         return partial(
             take_price_lines, self.book, self.file, brought, self.options,
@@ -125,10 +154,10 @@ class _Taking:
             return FileReport.refused(self.file.shown, [_nothing(found)], found.remarks)
         with reading(self.book) as con:
             sheet, remarks = printed_sheet(con, read.lines)
-        said = (*found.remarks, *read.remarks, *remarks, *_kept(found))
+        said = (*found.remarks, *read.remarks, *remarks, *kept_words(found))
         return partial(
-            self._rows, sheet, read.problems, _layout_rows(found),
-            _unread(found, read.problems), said,
+            self._rows, sheet, read.problems, layout_rows(found),
+            unread_rows(found, read.problems), said,
         )  # fmt: skip
 
     def _rows(
@@ -156,53 +185,6 @@ class _Taking:
             self.book, self.kind, rows, self.options, dry_run=self.dry_run, skip_bad=self.skip_bad
         )
         return changed(report, remarks=(*said, *report.remarks))
-
-
-def _unread(found: Proposal, problems: Sequence[Problem]) -> dict[int, str]:
-    """Return the rows that problems are about, as written, by their lines."""
-    lines = {problem.line for problem in problems}
-    return {row.line: as_written(row) for row in found.table.rows if row.line in lines}
-
-
-def _asked(file: Incoming, found: Proposal) -> FileReport:
-    """Return one problem that asks all, with the first lines as they would be read."""
-    preview = tuple(map(_in_words, found.preview))
-    said = [f"Would be read: {each}" for each in preview]
-    report = FileReport.refused(file.shown, [as_problem(found.questions)], (*found.remarks, *said))
-    return changed(report, questions=found.questions, preview=preview)
-
-
-def _in_words(line: PriceLine | PrintedLine) -> str:
-    if isinstance(line, PrintedLine):
-        return f"{quoted(line.dish)}, {line.amount:f} {line.currency} a portion, {line.day}."
-    pack = f" for {line.pack}" if line.pack else ""
-    return f"{quoted(line.words)}, {line.price:f} {line.currency}{pack}, {line.day}."
-
-
-def _layout_rows(found: Proposal) -> dict[str, Columns]:
-    if found.known:
-        return {}
-    layout = found.layout
-    return {
-        "layout": {
-            "line": [found.table.header],
-            "raw": [None],
-            "fingerprint": [layout.fingerprint],
-            "kind": [layout.kind],
-            "sender": [layout.sender],
-            "layout": [layout.to_json()],
-        }
-    }
-
-
-def _kept(found: Proposal) -> list[str]:
-    if found.known:
-        return []
-    columns = ", ".join(
-        f"{quoted(heading, most=30)} = {meaning.replace('_', ' ')}"
-        for heading, meaning in found.layout.columns
-    )
-    return [f"Its columns were read so, and later tables with these headings will be: {columns}."]
 
 
 def _nothing(found: Proposal) -> Problem:

@@ -46,6 +46,7 @@ class Brought:
     remarks: Sequence[str] = ()
     document: Mapping[str, Any] | None = None  # what an e-invoice says
     tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored with them: a layout
+    figures: ReadFile | None = None  # printed figures of the same file, stored in the same load
 
 
 @dataclass(kw_only=True)
@@ -84,6 +85,7 @@ def take_price_lines(
         ),
         tables=brought.tables,
         tables_by=partial(_new_in_tray, lines=found.waiting),
+        figures=brought.figures,
     )
     report = take(book, "prices", rows, options, dry_run=dry_run, skip_bad=skip_bad)
     return changed(
