@@ -32,6 +32,7 @@ from pricing.book.append import Columns
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.errors import Problem
+from pricing.money import exact_money
 
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
 _NONE_UNREAD: Mapping[int, str] = MappingProxyType({})
@@ -164,9 +165,11 @@ def _asked(file: Incoming, found: Proposal) -> FileReport:
 
 def _in_words(line: PriceLine | PrintedLine) -> str:
     if isinstance(line, PrintedLine):
-        return f"{quoted(line.dish)}, {line.amount:f} {line.currency} a portion, {line.day}."
+        return (
+            f"{quoted(line.dish)}, {exact_money(line.amount, line.currency)} a portion, {line.day}."
+        )
     pack = f" for {line.pack}" if line.pack else ""
-    return f"{quoted(line.words)}, {line.price:f} {line.currency}{pack}, {line.day}."
+    return f"{quoted(line.words)}, {exact_money(line.price, line.currency)}{pack}, {line.day}."
 
 
 def _layout_rows(found: Proposal) -> dict[str, Columns]:
