@@ -24,12 +24,13 @@ from pricing.reference.table import read_table
 _WORD = re.compile(r"[^\W\d_]+(?:[/'’][^\W\d_]+)*")
 _DIGIT = re.compile(r"[0-9]")
 _JOINING = frozenset(
-    "of and with in und mit et de du des d y e con di del della da do en met och med i".split()
+    {"of", "and", "with", "in", "und", "mit", "et", "de", "du", "des", "d", "y", "e", "con", "di"}
+    | {"del", "della", "da", "do", "en", "met", "och", "med", "i"}
 )
 _AND = re.compile(r"\s+(?:and|&|und|et|y|e|en|och|i)\s+", re.IGNORECASE)
-_SEASONINGS = frozenset(  # to be had in any kitchen, by their names in nine languages
-    "salt pepper salz pfeffer sel poivre sal pimienta sale pepe zout peper pimenta sol pieprz "
-    "peppar".split()
+_SEASONINGS = frozenset(  # in nine languages
+    {"salt", "pepper", "salz", "pfeffer", "sel", "poivre", "sal", "pimienta", "sale", "pepe"}
+    | {"zout", "peper", "pimenta", "sol", "pieprz", "peppar"}
 )
 _FOODS = ("food", "made", "cut")
 

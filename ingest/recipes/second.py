@@ -20,9 +20,6 @@ _OF_EACH = re.compile(
     r"|per (?:can|tin|piece|jar|pack|packet|package))\b",
     re.IGNORECASE,
 )
-    r"\s*(?:each|apiece|à|je|chacune?|ciascun[oa]|cada un[oa]|elk|vardera|per (?:can|tin|piece|jar|pack|packet|package))\b",
-    re.I,
-)
 _ENDING = re.compile(
     r"[\s,.]*(?:(?:in )?total|in all|altogether|approx(?:imately)?|about)?[\s.]*$", re.I
 )

@@ -56,13 +56,14 @@ def test_each_description_is_decided_on_once(both: Shoebox, october: Typed) -> N
     assert len(both.trays["prices"]) == 29
     assert typed["prices"] == 15
     # Seven recipes have 45 lines. Most are named as an ingredient is by now, or in its singular
-    # (onion, egg); of seven other descriptions four proposals are right as they are written (cold
-    # butter, Lauch, Petersilie, Salz), and the name of the stock.
+    # (onion, egg); of eight other descriptions five proposals are right as they are written (cold
+    # butter, Lauch, Petersilie, Salz, pepper), and the name of the stock.
     words = [each["words"] for each in both.trays["recipes"]]
     assert set(words) == {
-        "cold butter", "Lauch", "Petersilie", "Salz", "Kartoffeln", "Sahne", "vegetable stock",
+        "cold butter", "Lauch", "Petersilie", "Salz", "Kartoffeln", "Sahne", "pepper",
+        "vegetable stock",
     }  # fmt: skip
-    assert len(words) == 7
+    assert len(words) == 8
     assert typed["recipes"] == 2
     assert both.trays["october"] == []
 
@@ -70,7 +71,7 @@ def test_each_description_is_decided_on_once(both: Shoebox, october: Typed) -> N
 def test_no_series_of_another_country_is_proposed(both: Shoebox) -> None:
     # the bundled series are of the United States, the book is in euros
     written = [row for name in both.trays if name != "october" for row in both.rows(name)]
-    assert len(written) == 29 + 7
+    assert len(written) == 29 + 8
     assert {row["series"] for row in written} == {""}
 
 
@@ -121,9 +122,9 @@ def test_the_second_month_needs_no_decision_but_of_the_new_mustard(both: Shoebox
         ("Kartoffelsuppe", 3.665601 / 4),
         # potatoes 1.04; leeks 400 g: 1.40; cream 300 ml: 1.3482; milk 100 ml at 1.10 + 7 %: 0.1177;
         # Gruyère 100 g at 18.50 + 7 %: 1.9795; a clove of garlic, 5 g at 0.60 for 50 g: 0.06;
-        # butter 5 g (for the dish): 0.048; salt and pepper, PEPPER
-        # for 4
-        ("Leek and potato gratin", 5.99554 / 4),
+        # butter 5 g (for the dish): 0.048; salt, 1 g: 0.00107; pepper,
+        # 0.5 g at 9.00 + 7 % for 500 g: 0.00963. Together 6.0041, for 4
+        ("Leek and potato gratin", 6.0041 / 4),
     ],
 )  # fmt: skip
 def test_a_dish_costs_what_a_pencil_says(both: Shoebox, dish: str, portion: float) -> None:
