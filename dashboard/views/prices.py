@@ -27,7 +27,7 @@ def show() -> None:
         show_start(book)
     if not names:
         with sentences():
-            load_file(book, kind="ingredients", started=False)
+            load_file(book, kind="prices", started=False)
         return
     # while the book is being filled, the files stand open
     history, by_hand, file = st.tabs(TABS, default=TABS[0] if wanted is None else TABS[-1])

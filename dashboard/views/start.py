@@ -6,13 +6,20 @@ import streamlit as st
 
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import dishes_of, ingredients_of
-from dashboard.words.figures import counted
 from ingest.text.columns import TABLES
 
 _STEPS = (
     ("ingredients", "what you buy, and the unit its price is counted in (g, ml or each)"),
     ("dishes", "one row a line: the dish, its portions, an ingredient, how much of it"),
     ("prices", "what a pack cost, and when; then each dish has a cost"),
+)
+
+
+_WAYS = (
+    "Load any file you have as it is, below: a price list, a receipt, an invoice, a recipe; or "
+    "paste a receipt or a recipe. What the book does not know yet waits in the Tray, where you say "
+    "once what it is. Or log a price by hand, once an ingredient is there. A table of your own may "
+    "have these headings:"
 )
 
 
@@ -26,15 +33,7 @@ def show_start(book: TheBook) -> None:
     """Draw the steps, what is done of them, and a file of headings for those to come."""
     there = _counts(book)
     left = [kind for kind, _ in _STEPS if not there[kind]]
-    st.info(
-        f"The book holds no {left[0]} yet. "
-        + (
-            "Three files fill it, in this order."
-            if len(left) == len(_STEPS)
-            else f"{counted(len(left), 'more file')}, and each dish has a cost."
-        ),
-        icon=":material/info:",
-    )
+    st.info(f"The book holds no {left[0]} yet. {_WAYS}", icon=":material/info:")
     for number, (kind, what) in enumerate(_STEPS, start=1):
         words, button = st.columns([5, 2], vertical_alignment="center")
         if there[kind]:

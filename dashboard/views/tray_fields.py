@@ -33,7 +33,7 @@ def fill_in(each: WaitingWords, proposed: Mapping[str, str | None] | None = None
 
 def _proposed(each: WaitingWords) -> dict[str, str | None]:
     proposal = each.proposal
-    ingredient = each.known_as or (None if proposal is None else proposal.ingredient)
+    ingredient = each.known_as or (each.new_name if proposal is None else proposal.ingredient)
     pack = "" if each.pack or proposal is None else proposal.pack or ""
     return {"ingredient": ingredient, "pack": pack}
 

@@ -12,6 +12,7 @@ from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.price_of_line import COLUMNS, PriceOfLine
+from ingest.matching.words import number_key
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.rows import Row
@@ -68,11 +69,16 @@ def settle_prices(
     refuse is a problem of that row.
     """
     found, priced = SettledPrices(kitchen=kitchen), PriceOfLine(kitchen)
+    numbered = {(sender, number_key(key)): row for (sender, key), row in rows.items()}
     made: list[RawRow] = []
     without_pack: dict[int, tuple[Row, list[WaitingPrice]]] = {}
     for each in tray.waiting_prices(con):
-        row = rows.get((each.sender_key, each.words_key)) or rows.get(("", each.words_key))
-        decided = None if row is None else words.of_words(each.sender_key, each.words_key)
+        sender, key = each.sender_key, each.words_key
+        row, decided = rows.get((sender, key)) or rows.get(("", key)), words.of_words(sender, key)
+        if row is None and decided is None:  # of "eggs", where "egg" is decided
+            one = number_key(key)
+            row = numbered.get((sender, one)) or numbered.get(("", one))
+            decided = words.in_other_number(sender, key)
         if row is None or decided is None:
             continue
         if decided.ingredient is not None:

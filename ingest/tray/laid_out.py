@@ -15,6 +15,7 @@ from ingest.tables.questions import as_problem
 from ingest.text.sentences import quoted
 from pricing.book.append import Columns
 from pricing.errors import Problem
+from pricing.money import exact_money
 
 
 def unread_rows(found: Proposal, problems: Sequence[Problem]) -> dict[int, str]:
@@ -33,9 +34,11 @@ def asked(file: Incoming, found: Proposal) -> FileReport:
 
 def _in_words(line: PriceLine | PrintedLine) -> str:
     if isinstance(line, PrintedLine):
-        return f"{quoted(line.dish)}, {line.amount:f} {line.currency} a portion, {line.day}."
+        return (
+            f"{quoted(line.dish)}, {exact_money(line.amount, line.currency)} a portion, {line.day}."
+        )
     pack = f" for {line.pack}" if line.pack else ""
-    return f"{quoted(line.words)}, {line.price:f} {line.currency}{pack}, {line.day}."
+    return f"{quoted(line.words)}, {exact_money(line.price, line.currency)}{pack}, {line.day}."
 
 
 def layout_rows(found: Proposal) -> dict[str, Columns]:

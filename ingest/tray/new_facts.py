@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ingest.matching.words import content_words
 from ingest.new_food.facts import FactsProposed, propose_facts
 from ingest.offices.facts.offices import office_of
 from ingest.offices.suggest import series_to_choose_from
@@ -29,7 +28,7 @@ def facts_of(
     """Return the same, with what the book knows given."""
     packs = [each.pack] if each.pack else []
     return propose_facts(
-        name or content_words(each.words) or each.words,
+        name or each.new_name or each.words,
         [each.words],
         packs or list(each.amounts),
         measures=measures,

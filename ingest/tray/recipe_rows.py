@@ -9,6 +9,7 @@ from datetime import date
 from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.waiting_amount import SOME, as_written
+from ingest.matching.new_name import two_foods
 from ingest.problem_codes import Code
 from ingest.recipe_files.amount import line_amount
 from ingest.recipe_files.exact_text import exact_text
@@ -82,7 +83,7 @@ class RecipeReader:
         before = len(self._found.rows)
         for number, text in recipe.lines:
             self._line = number if numbered else self._line + 1
-            for name, amount in self._line_of(text):
+            for name, amount in self._lines_of(text):
                 note = "; ".join(dict.fromkeys((text, *amount[2])))
                 cells = (dish, version, begins, portions, weight, name, *amount[:2], note)
                 self._found.rows.append((self._line, text, cells))
@@ -112,6 +113,17 @@ class RecipeReader:
                 code=Code.ASKED,
             )
         )
+
+    def _lines_of(self, text: str) -> Iterator[tuple[str, _Amount]]:
+        """Yield what `_line_of` does; of "salt and pepper" without an amount, of each."""
+        whole = read_recipe_line(text, self._kitchen.system)
+        both = () if whole.quantity is not None else two_foods(whole.item)
+        if not both or self._decided.find(" ".join(whole.item.split())) is not None:
+            yield from self._line_of(text)
+            return
+        self._found.remarks.append(f"{quoted(text)} is read as two lines: {' and '.join(both)}.")
+        for food in both:
+            yield from self._line_of(f"{food}, {whole.rest}" if whole.rest else food)
 
     def _line_of(self, text: str) -> Iterator[tuple[str, _Amount]]:
         """Yield the ingredient's name and the amount of a line; nothing where it is no food."""
