@@ -6,6 +6,8 @@ from datetime import timedelta
 from typing import Any
 
 from ingest.load import FileReport, load_bytes
+from ingest.tray.listing import list_tray
+from ingest.tray.new_facts import new_facts
 from pricing.book.connect import Book
 from tests.kitchen import TODAY
 from tests.loading import ask, only
@@ -62,3 +64,12 @@ def test_a_dry_run_stores_nothing(book: Book) -> None:
     report = bring(book, SOUP, told={"portions": "4"}, dry_run=True)
     assert (report.form, report.added, report.waiting, report.load) == ("recipe-text", 2, 1, None)
     assert versions(book) == before
+
+
+def test_a_new_ingredient_that_only_recipes_have_is_counted_as_they_count_it(book: Book) -> None:
+    bring(book, "Pie\nServes 4\n\n200 g quinces\nsorrel\n")
+    waiting = {each.words: each for each in list_tray(book, TODAY)}
+    quinces = new_facts(book, waiting["quinces"]).base
+    assert quinces is not None
+    assert (quinces.value, quinces.source) == ("g", "by its recipes, which take 200 g")
+    assert new_facts(book, waiting["sorrel"]).base is None
