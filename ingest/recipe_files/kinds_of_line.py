@@ -20,6 +20,8 @@ _STEP = re.compile(
 _STEP_NUMBER = re.compile(r"\s*\d{1,2}\s*[.)]\s+(?=\S)")
 _SENTENCE = re.compile(r"[^\W\d_]{2,}[.!?](?:\s|$)")
 _SENTENCE_END = re.compile(r"(?<=[^\W\d_]{2}[.!])\s+|(?<=[^\W\d_]{2}[.!]\))\s+")
+# hotter than any ingredient: "bake 200C 25min"
+_OVEN = re.compile(r"\b(?:[12][0-9]0 ?(?:°|º)? ?C|[2-5][0-9]{2} ?(?:°|º)? ?F)\b")
 _PIECES = re.compile(r"\s*[|·•;]\s*")
 _ADDRESS = re.compile(r"https?://\S+")
 _LABEL_END = re.compile(r"\s*[:=–-]?\s*")
@@ -141,7 +143,7 @@ def is_prose(line: str) -> bool:
     if begins_with_number(bare):  # as an ingredient does, however long it is
         most = LONGEST_INGREDIENT if sentences else LONGEST_LINE
         return len(bare) > most or (sentences >= 2 and words > 2 * _WORDS_OF_PROSE)
-    if len(bare) > LONGEST_INGREDIENT:
+    if len(bare) > LONGEST_INGREDIENT or _OVEN.search(bare):
         return True
     ends = bool(re.search(r"[^\W\d_]{3,}[.!?]$", bare.strip()))
     return (ends and words >= 5) or sentences >= 2 or words > 2 * _WORDS_OF_PROSE

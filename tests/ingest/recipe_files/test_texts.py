@@ -210,3 +210,14 @@ def test_a_long_ingredient_is_one() -> None:
     long = "50 g " + "very " * 50 + "long name butter"
     (cake,) = recipes(f"Cake\nServes 2\n\n200 g flour\n{long}\n20 g sugar\n")
     assert [line for _, line in cake.lines] == ["200 g flour", long, "20 g sugar"]
+
+
+def test_an_amount_behind_a_dash_and_an_oven_line() -> None:
+    (bake,) = recipes(
+        "Bake\nfor 6\n\nleeks - 3 big ones (about 700g)\ncarrots - 2 large\n150 g cheese\n"
+        "bake 200C 25min\n"
+    )
+    read = [read_recipe_line(line) for _, line in bake.lines]
+    assert [(each.item, each.quantity, each.unit) for each in read] == [
+        ("leeks", 700, "g"), ("carrots", 2, "each"), ("cheese", 150, "g"),
+    ]  # fmt: skip
