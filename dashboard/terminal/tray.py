@@ -55,7 +55,7 @@ def tray_text(waiting: Sequence[WaitingWords]) -> str:
             f"{each.lines:,}",
             last_words(each),
             _proposed(each),
-            "" if each.proposal is None else each.proposal.pack or "",
+            (each.proposal.pack if each.proposal else None) or each.pack or "",
             "" if each.proposal is None else f"{each.proposal.score:.0%}",
         ]
         for each in waiting

@@ -7,6 +7,7 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
 
+from ingest.matching.packs import is_bare
 from ingest.new_food.facts import FactsProposed
 from ingest.tray.listing import SURE, WaitingWords
 from ingest.tray.new_facts import facts_of, known_series
@@ -81,18 +82,25 @@ def _sources(facts: FactsProposed | None) -> list[str]:
 
 def _pack(each: WaitingWords) -> str:
     """Return the pack to decide on; none where each line states its own."""
-    return "" if each.pack or each.proposal is None else each.proposal.pack or ""
+    if each.proposal is None or (each.pack and not is_bare(each.pack)):
+        return ""
+    return each.proposal.pack or ""
 
 
 def _why(each: WaitingWords, facts: FactsProposed | None) -> list[str]:
+    bare = [f"a pack of {each.pack}, and nothing says of what"] if is_bare(each.pack) else []
     proposal = each.proposal
     if proposal is None:
-        if each.new_name == NOT_AN_INGREDIENT:
-            return ["its words name no food"]
-        if each.new_name is None:
-            return ["nothing like it is known"]
-        said = f"a proposal: make it a new ingredient, {each.new_name}"
-        return [said if _ingredient(each, facts) else f"{said}; write its base (g, ml or each)"]
+        return [*_without_proposal(each, facts), *bare]
     may = [proposal.ingredient] if proposal.score < SURE else []
     others = [f"perhaps {', '.join([*may, *proposal.others])}"] if may or proposal.others else []
-    return [*proposal.why, *others]
+    return [*proposal.why, *bare, *others]
+
+
+def _without_proposal(each: WaitingWords, facts: FactsProposed | None) -> list[str]:
+    if each.new_name == NOT_AN_INGREDIENT:
+        return ["its words name no food"]
+    if each.new_name is None:
+        return ["nothing like it is known"]
+    said = f"a proposal: make it a new ingredient, {each.new_name}"
+    return [said if _ingredient(each, facts) else f"{said}; write its base (g, ml or each)"]

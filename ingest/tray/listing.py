@@ -11,6 +11,7 @@ from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.unusual import market_of
 from ingest.matching import known as matching
 from ingest.matching.new_name import is_no_food, proposed_name
+from ingest.matching.packs import is_bare
 from ingest.matching.propose import Proposer
 from pricing.answer import Answer
 from pricing.book import tray
@@ -175,7 +176,7 @@ class _Proposals:
             sender=each.sender,
             price=None if last is None else last.paid_each,
             currency_is_books=each.currency in (None, self.currency),
-            pack=each.pack,
+            pack=None if is_bare(each.pack) else each.pack,
         )
 
     def filled(
@@ -197,6 +198,8 @@ class _Proposals:
             others=tuple(self.names[key] for key, _ in proposal.others if key in self.names),
         )
         if ingredient is not None:
+            if made.pack is None and is_bare(each.pack) and ingredient.facts.base == "each":
+                made = replace(made, pack=f"{each.pack} each")
             made = self._with_price(made, ingredient, last)
         return replace(each, proposal=made)
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from ingest.load import FileReport, load_bytes
 from ingest.tray.listing import list_tray
+from ingest.tray.new_facts import new_facts
 from pricing.book.connect import Book
 from tests.kitchen import TODAY, load
 from tests.loading import ask, only
@@ -105,3 +106,12 @@ def test_a_decision_on_the_singular_settles_the_plural(book: Book) -> None:
     assert {each.words for each in list_tray(book, TODAY)} == {"porry stem", "porry stems"}
     load_bytes(book, "decisions", "d.csv", b"words,ingredient\nporry stem,leek\n", today=TODAY)
     assert list_tray(book, TODAY) == ()
+
+
+def test_a_new_ingredient_that_only_recipes_have_is_counted_as_they_count_it(book: Book) -> None:
+    bring(book, "Pie\nServes 4\n\n200 g quinces\nsorrel\n")
+    waiting = {each.words: each for each in list_tray(book, TODAY)}
+    quinces = new_facts(book, waiting["quinces"]).base
+    assert quinces is not None
+    assert (quinces.value, quinces.source) == ("g", "by its recipes, which take 200 g")
+    assert new_facts(book, waiting["sorrel"]).base is None

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from ingest.load import FileReport, load_bytes, undo
+from ingest.tray.listing import list_tray
 from pricing.book.connect import Book
 from tests.kitchen import TODAY, load
 from tests.loading import ask, only
@@ -150,3 +151,25 @@ def test_an_old_costing_that_cannot_be_read_is_in_the_refused_file(book: Book) -
 def test_other_kinds_take_our_columns_alone(book: Book, kind: str) -> None:
     problem = only(bring(book, FIRST, kind))
     assert problem.found.startswith("a table that begins with 'Datum;Artikel")
+
+
+BARE = "Order date,Product,Pack size,Qty,Price each\n2026-11-13,{0},{1},1,4.20\n"
+
+
+def test_a_pack_that_is_a_number_alone_counts_what_is_counted(book: Book) -> None:
+    """12 eggs for 4.20 are 0.35 each; the tray names the 12 before anyone decides."""
+    bring(book, BARE.format("Free Range Eggs", 12))
+    (waiting,) = list_tray(book, TODAY)
+    assert waiting.pack == "12"
+    assert load(book, "decisions", "words,ingredient\nFree Range Eggs,egg\n").problems == ()
+    ((pack, unit_price),) = ask(book, "SELECT pack, unit_price FROM observation_priced")
+    assert (pack, unit_price) == ("12 each", pytest.approx(0.35))
+
+
+def test_a_number_alone_of_what_is_weighed_waits_for_its_pack(book: Book) -> None:
+    bring(book, BARE.format("Pearl grain", 1500))
+    report = load(book, "decisions", "words,ingredient\nPearl grain,barley\n")
+    assert only(report).column == "pack"
+    told = load(book, "decisions", "words,ingredient,pack\nPearl grain,barley,1500 g\n")
+    assert told.problems == ()
+    assert ask(book, "SELECT pack FROM observation_priced") == [("1500 g",)]
