@@ -46,12 +46,13 @@ def is_costing(table: Table, told: Mapping[str, str]) -> bool:
 def is_dish_costing(table: Table) -> bool:
     """Tell whether a table that may cost a dish says so itself: by portions, or their cost."""
     rows = (*table.banner, *table.rows)
+    # beside an amount, "for 4" is of a thing that is sold so
+    alone = [row for row in table.rows if sum(cell != "" for cell in row.cells) == 1]
     first, _ = _meanings(table)
     return (
         bool({"amount", "yield_pct", "trim_pct"} & first)
         or any(says_portion(first_words(row.cells).partition(":")[0]) for row in rows)
-        or portions_said([row for row in rows if len([c for c in row.cells if c != ""]) <= 3])
-        is not None
+        or portions_said([*table.banner, *alone]) is not None
     )
 
 

@@ -165,6 +165,7 @@ def test_a_costing_in_each_language(language: str) -> None:
         ("Article,Pack,Price,Date\nleek,500 g,1.20,2024-10-13\n", False, True),
         ("Dish,Date,Cost per portion\nleek bake,2024-10-13,1.20\n", False, False),
         ("Item,Qty,Price,Total\nleek,2,1.20,2.40\n", True, False),  # a receipt has them, too
+        ("Item,Qty,Price\nPie for 4 people,1,3.50\n", True, False),
     ],
 )
 def test_other_tables(text: str, costing: bool, price_list: bool) -> None:
