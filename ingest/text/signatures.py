@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 ZIP, OLD_OFFICE, PDF = b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF"
-_OPEN = "Open it, and copy its text, or save its table as CSV or XLSX."
+_OPEN = "Open it, and copy its text, or save its table as CSV."
 _UNPACK = "Unpack it first."
 _TYPE = "Type its lines, or take the text or table it was made from."
 _STARTS = (

@@ -187,7 +187,7 @@ def _no_ingredient(line: int, dish: str) -> Problem:
         column=None,
         found=f"{of} decided before to be no ingredient",
         expected="at least one ingredient",
-        remedy="Decide anew what its words are, with --replace, or leave the recipe out.",
+        remedy="Decide anew what its words are, or leave the recipe out.",
     )
 
 

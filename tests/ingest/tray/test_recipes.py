@@ -74,8 +74,8 @@ def test_a_recipe_whose_every_line_is_no_ingredient_is_refused(book: Book) -> No
     held = versions(book)
     assert only(bring(book, text)).sentence() == (
         "line 4: found 'Table', each line of which was decided before to be no ingredient; "
-        "expected at least one ingredient. Decide anew what its words are, with --replace, or "
-        "leave the recipe out."
+        "expected at least one ingredient. Decide anew what its words are, or leave the recipe "
+        "out."
     )
     assert versions(book) == held
 
