@@ -138,9 +138,11 @@ def _read(lines: list[Line]) -> _Draft:
         told = said_in_prose(line) if at < first else whole_recipe(line)
         if told.something and not (at >= first and is_ingredient(line) and draft.told):
             draft.told.append(told)
-        elif draft.over and not draft.behind.goes_on(lines, at):
-            continue
-        elif at < first or (is_heading(line) and not heads("method", line)):
+        elif (
+            (draft.over and not draft.behind.goes_on(lines, at))
+            or at < first
+            or (is_heading(line) and not heads("method", line))
+        ):
             continue
         elif is_method(line) or _is_first_step(draft, line):
             draft.over = bool(draft.lines)

@@ -23,6 +23,7 @@ from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.refused import with_unread
 from ingest.text.sentences import counted
+from ingest.tray.same_file import compare_with_before, read_otherwise
 from pricing.book import tray
 from pricing.book.append import Columns
 from pricing.book.connect import Book, Connection, reading
@@ -67,6 +68,11 @@ def take_price_lines(
     file, unless `skip_bad` takes the rest. In a dry run nothing is stored. Raises BookUnreadable.
     """
     with reading(book) as con:
+        before = compare_with_before(con, file.data, brought.lines)
+        if otherwise := read_otherwise(before):
+            refused = FileReport.refused(file.shown, [otherwise], brought.remarks)
+            return changed(refused, form=brought.form, document=brought.document)
+        brought = changed(brought, lines=before.new)
         found = _sort(con, brought.lines, options.today)
         new = _not_waiting_yet(con, found.waiting)
     read = _as_brought(_read(found.rows), found.raws)
@@ -81,7 +87,7 @@ def take_price_lines(
             problems=[*brought.problems, *found.problems, *read.problems],
         ),
         tables=tables,
-        tables_already=len(found.waiting) - len(new),
+        tables_already=len(found.waiting) - len(new) + before.held,
     )
     report = take(book, "prices", rows, options, dry_run=dry_run, skip_bad=skip_bad)
     return changed(
