@@ -24,6 +24,7 @@ from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.refused import with_unread
 from ingest.text.sentences import counted
+from ingest.tray.same_file import compare_with_before, read_otherwise
 from pricing.book import tray
 from pricing.book.append import Columns
 from pricing.book.connect import Book, Connection, reading
@@ -70,7 +71,11 @@ def take_price_lines(
     file, unless `skip_bad` takes the rest. In a dry run nothing is stored. Raises BookUnreadable.
     """
     with reading(book) as con:
-        found = _sort(con, brought.lines, options.today)
+        before = compare_with_before(con, file.data, brought.lines)
+        if otherwise := read_otherwise(before):
+            refused = FileReport.refused(file.shown, [otherwise], brought.remarks)
+            return changed(refused, form=brought.form, document=brought.document)
+        found = _sort(con, before.new, options.today)
     brought.lines = ()  # 100,000 of them take 50 MB, which the book needs next
     read = _as_brought(_read(found.rows), found.raws)
     found.rows.clear()
@@ -84,7 +89,7 @@ def take_price_lines(
             problems=[*brought.problems, *found.problems, *read.problems],
         ),
         tables=brought.tables,
-        tables_by=partial(_new_in_tray, lines=found.waiting),
+        tables_by=partial(_new_in_tray, lines=found.waiting, held=before.held),
         figures=brought.figures,
     )
     report = take(book, "prices", rows, options, dry_run=dry_run, skip_bad=skip_bad)
@@ -158,10 +163,15 @@ def _raw(line: int, cells: Sequence[str]) -> RawRow:
     return RawRow(line=line, raw=out.getvalue(), cells=tuple(cells))
 
 
-def _new_in_tray(con: Connection, lines: Sequence[PriceLine]) -> tuple[dict[str, Columns], int]:
-    """Return the rows of tray_line for lines that it does not hold, and how many it holds."""
+def _new_in_tray(
+    con: Connection, lines: Sequence[PriceLine], held: int
+) -> tuple[dict[str, Columns], int]:
+    """Return the rows of tray_line for lines that it does not hold, and how many are held.
+
+    `held` are those of the file that were held before.
+    """
     new = _not_waiting_yet(con, lines)
-    return ({"tray_line": _tray_columns(new)} if new else {}), len(lines) - len(new)
+    return ({"tray_line": _tray_columns(new)} if new else {}), held + len(lines) - len(new)
 
 
 def _not_waiting_yet(con: Connection, lines: Sequence[PriceLine]) -> list[PriceLine]:

@@ -30,7 +30,7 @@ def test_what_waits_is_kept_as_it_came_with_its_file(book: Book) -> None:
         "SELECT line, raw, words, sender, observed_on, price, file_name, file_sha256 "
         "FROM tray_waiting JOIN load_batch USING (batch)",
     )
-    sha = hashlib.sha256(b"list.csv").hexdigest()
+    sha = hashlib.sha256(b"x;ZRV;3.90").hexdigest()
     assert kept == [
         (7, "x;ZRV;3.90", "ZRV BTR 454G", "Shop A", date(2026, 11, 3), Decimal("3.90"),
          "list.csv", sha)

@@ -173,3 +173,48 @@ def test_a_number_alone_of_what_is_weighed_waits_for_its_pack(book: Book) -> Non
     told = load(book, "decisions", "words,ingredient,pack\nPearl grain,barley,1500 g\n")
     assert told.problems == ()
     assert ask(book, "SELECT pack FROM observation_priced") == [("1500 g",)]
+
+
+def test_a_file_read_otherwise_than_before_names_the_load_to_undo(book: Book) -> None:
+    """03/04 stands in the book as 4 March; as 3 April the same price would count twice."""
+    text = DOUBTFUL.format("04")
+    first = bring(book, text, told={"date": "month-first"})
+    assert first.problems == ()
+    held = prices(book)
+    refused = only(bring(book, text, told={"date": "day-first"}))
+    assert f"read otherwise than by load {first.load}" in refused.found
+    assert f"portiondrift undo {first.load}" in refused.remedy
+    assert prices(book) == held
+    again = bring(book, text, told={"date": "month-first"})
+    assert (again.problems, again.added) == ((), 0)
+    assert first.load is not None
+    undo(book, first.load)
+    assert bring(book, text, told={"date": "day-first"}).added == 2
+
+
+def test_a_settled_line_is_not_added_again_when_its_decision_was_replaced(book: Book) -> None:
+    bring(book, FIRST)
+    assert load(book, "decisions", "words,ingredient\nZorvik,barley\n").problems == ()
+    assert load(book, "decisions", "words,ingredient\nZorvik,leek\n", replace=True).problems == ()
+    held = prices(book)
+    again = bring(book, FIRST)
+    assert (again.load, again.added, again.already) == (None, 0, 2)
+    assert prices(book) == held
+
+
+@pytest.mark.parametrize(
+    "heading",
+    ["Date,Item,Price", "Date,Product,Price", "Date,Product,Amount", "Product,Price,Date",
+     "Date,Product,Price,Pack,Currency"],
+)  # fmt: skip
+def test_headings_that_are_also_ours_make_a_table(book: Book, heading: str) -> None:
+    cells = {"Date": "2026-11-13", "Price": "4.20", "Amount": "4.20", "Pack": "1 kg"}
+    cells["Currency"] = "USD"
+    row = ",".join(cells.get(name, "Zorvik") for name in heading.split(","))
+    report = bring(book, f"{heading}\n{row}\n")
+    assert (report.form, report.waiting, report.problems) == ("table", 1, ())
+
+
+def test_our_own_columns_with_one_missing_are_ours(book: Book) -> None:
+    problem = only(bring(book, "ingredient,date,price,currency\nleek,2026-11-13,4.20,USD\n"))
+    assert problem.found == "no column 'pack'"
