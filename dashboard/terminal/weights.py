@@ -28,19 +28,14 @@ def weights(
     json: Json = False,
 ) -> None:
     """Offer published weights and densities (USDA) of an ingredient; nothing is stored."""
-    from pricing.measures.foods import another_form, suggest_measures
-
     from ingest.new_food.facts import propose_facts
+    from pricing.measures.foods import another_form, suggest_measures
 
     found, why = suggest_measures(ingredient, most), another_form(ingredient)
     facts = propose_facts(ingredient, [], [], measures="us")
-    answer(
-        {**weights_json(found, why), "facts": facts_json(facts)},
-        lambda: "\n\n".join(
-            filter(None, (weights_text(ingredient, found, why), facts_text(facts)))
-        ),
-        as_json=json,
-    )
+    told = {**weights_json(found, why), "facts": facts_json(facts)}
+    parts = (facts_text(facts), weights_text(ingredient, found, why))
+    answer(told, lambda: "\n\n".join(filter(None, parts)), as_json=json)
     if not found:
         stop(1)
 
