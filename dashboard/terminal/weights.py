@@ -33,13 +33,9 @@ def weights(
 
     found, why = suggest_measures(ingredient, most), another_form(ingredient)
     facts = propose_facts(ingredient, [], [], measures="us")
-    answer(
-        {**weights_json(found, why), "facts": facts_json(facts)},
-        lambda: "\n\n".join(
-            filter(None, (weights_text(ingredient, found, why), facts_text(facts)))
-        ),
-        as_json=json,
-    )
+    told = {**weights_json(found, why), "facts": facts_json(facts)}
+    parts = (facts_text(facts), weights_text(ingredient, found, why))
+    answer(told, lambda: "\n\n".join(filter(None, parts)), as_json=json)
     if not found:
         stop(1)
 
