@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -10,7 +12,7 @@ from typing import TypedDict
 
 import streamlit as st
 
-from pricing.book.connect import Book
+from pricing.book.connect import Book, looking
 from pricing.clock import today
 from pricing.errors import BookUnreadable
 
@@ -42,6 +44,17 @@ class TheBook:
     def on(self) -> date:
         """Today, as it was when this run began."""
         return day_of(self.state)
+
+
+@contextmanager
+def one_look() -> Iterator[None]:
+    """Open the book once for all that a run of the page, or of a fragment (`@one_look()`), asks.
+
+    It is closed when the run ends, so that other programs may write to it between two runs; a write
+    of the page itself closes it first.
+    """
+    with looking():
+        yield
 
 
 def the_book() -> TheBook:
