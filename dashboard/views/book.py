@@ -23,7 +23,14 @@ WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page s
 # suppliers left out). A changed book, or a new day, has nothing kept. No connection is ever kept.
 State = tuple[str, int, int, str, str | None, tuple[str, ...]]
 MARKET, WITHOUT = "market", "without"  # keys of the choice of whose prices count
-kept = st.cache_data(max_entries=200, show_spinner=False)
+# Each question has a place of its own, so that many answers to one (a dish on a date) never put
+# out those to another (the catalogue). A place holds few answers about the whole book, which are
+# large, and many about one thing in it. What is `shared` is handed out as it is, not as a copy for
+# each asker: only for what nobody can change.
+kept_of_book = st.cache_data(max_entries=8, show_spinner=False)
+kept = st.cache_data(max_entries=300, show_spinner=False)
+shared = st.cache_resource(max_entries=60, show_spinner=False)
+shared_of_book = st.cache_resource(max_entries=8, show_spinner=False)
 
 
 class Whose(TypedDict):

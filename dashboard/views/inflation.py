@@ -7,7 +7,7 @@ import streamlit as st
 from dashboard.charts.inflation import inflation_chart
 from dashboard.tables import inflation as table
 from dashboard.views.book import the_book
-from dashboard.views.choices import day_input, first_day, start_here
+from dashboard.views.choices import day_input, earliest_day, start_here
 from dashboard.views.loaders import dishes_of, inflation_of
 from dashboard.views.theme import dark
 from dashboard.words.figures import counted, half_products_words, signed_rate
@@ -38,7 +38,7 @@ def show() -> None:
         dishes = st.multiselect(
             "Dishes", list(known), key="dish", bind="query-params", placeholder="all of them"
         )
-    earliest = min(first_day(book, known[name])[0] for name in dishes or known)
+    earliest = earliest_day(book, (known[name] for name in dishes or known))
     with first:
         start = day_input("From the month of", "then", earliest, book.on)
     with last:
