@@ -51,7 +51,14 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
     bars = (
         alt.Chart(parts)
         .mark_bar(height=BAR)
-        .encode(x=x, y=y, yOffset=offset, color=colour, description="said:N", tooltip=hint)
+        .encode(
+            x=x,
+            y=y,
+            yOffset=offset,
+            color=colour,
+            description=alt.Description("said:N"),
+            tooltip=hint,
+        )
     )
     zero = alt.Chart(pd.DataFrame({"amount": [0.0]})).mark_rule(color=GREY, aria=False).encode(x=x)
     return finished(
@@ -94,7 +101,9 @@ def _figures(
     drawn = []
     for align, some in (("left", labels["amount"] >= 0), ("right", labels["amount"] < 0)):
         if some.any():
-            base = alt.Chart(labels[some]).encode(x=x, y=y, yOffset=offset, text="words:N")
+            base = alt.Chart(labels[some]).encode(
+                x=x, y=y, yOffset=offset, text=alt.Text("words:N")
+            )
             drawn += rimmed(
                 base, ink(dark=dark), dark=dark, rim=3,
                 align=align, dx=5 if align == "left" else -5, fontSize=11,
