@@ -48,17 +48,11 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
         alt.Tooltip("part:N", title="Part"),
         alt.Tooltip("shown:N", title="Per portion"),
     ]
+    said = alt.Description("said:N")
     bars = (
         alt.Chart(parts)
         .mark_bar(height=BAR)
-        .encode(
-            x=x,
-            y=y,
-            yOffset=offset,
-            color=colour,
-            description=alt.Description("said:N"),
-            tooltip=hint,
-        )
+        .encode(x=x, y=y, yOffset=offset, color=colour, description=said, tooltip=hint)
     )
     zero = alt.Chart(pd.DataFrame({"amount": [0.0]})).mark_rule(color=GREY, aria=False).encode(x=x)
     return finished(

@@ -52,17 +52,11 @@ def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -
         legend=None,
     )
     hint = [alt.Tooltip("step:N", title="Step"), alt.Tooltip("shown:N", title="Per portion")]
+    said = alt.Description("said:N")
     bars = (
         alt.Chart(shown)
         .mark_bar(height=BAR)
-        .encode(
-            x=x,
-            x2=alt.X2("high:Q"),
-            y=y,
-            color=kind,
-            description=alt.Description("said:N"),
-            tooltip=hint,
-        )
+        .encode(x=x, x2=alt.X2("high:Q"), y=y, color=kind, description=said, tooltip=hint)
     )
     return finished(
         *_carried(shown, x, y),
