@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from typing import TYPE_CHECKING
 
 from pricing.ahead.asked import asked_months, asked_target
@@ -17,6 +18,7 @@ from pricing.contents.choices import ingredients_in
 from pricing.days import Day, month_text
 from pricing.errors import InputRefused, SeriesRefused
 from pricing.prices.asked_rule import asked_rule
+from pricing.prices.rule import Rule
 from pricing.series.ladder import Ladder, read_ladder
 
 if TYPE_CHECKING:
@@ -67,18 +69,24 @@ def outlook(
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(con, settings, market=market)
-        cost = (
-            mean_cost(con, rule, today())
-            if dish is None
-            else cost_of_dish(con, rule, dish, version, today())
-        )
+        if dish is None:
+            cost = mean_cost(con, rule, today())
+        else:
+            cost = cost_of_dish(con, rule, dish, version, today())
         ladder = read_ladder(con)
         items = _items(con, cost, ladder, settings.food_series)
         if not any(item.rungs for item in items):
             raise _nothing(cost)
         basket = basket_ahead(
-            con, [item.rungs for item in items], [item.cost for item in items], ahead
+            con, [each.rungs for each in items], [each.cost for each in items], ahead
         )
+    found = _told(rule, cost, basket, day)
+    reach = None if target is None else _reach(basket, cost.total, target)
+    return replace(found, reach=reach, series=tuple(_leaning(items, basket, ladder.titles)))
+
+
+def _told(rule: Rule, cost: CostNow, basket: Basket, day: date) -> Outlook:
+    """Return the answer without a target, and without the series it leans on."""
     return Outlook(
         dish=cost.dish,
         version=cost.version,
@@ -88,15 +96,15 @@ def outlook(
         today=today(),
         now=cost.total,
         on=day,
-        months=ahead,
+        months=basket.months,
         complete=not cost.missing,
         missing=cost.missing,
         ranges=tuple(_ranges(basket, cost.total)),
-        reach=None if target is None else _reach(basket, cost.total, target),
+        reach=None,
         forecasts=len(basket.missed),
         history_from=month_text(basket.first),
         history_to=month_text(basket.last),
-        series=tuple(_leaning(items, basket, ladder.titles)),
+        series=(),
     )
 
 

@@ -60,7 +60,7 @@ def book(tmp_path: Path) -> Book:
     return make_book(
         tmp_path,
         {
-            "ingredients": "ingredient,base\nrice,g",
+            "ingredients": f"ingredient,base,series\nrice,g,{FOOD}",
             "prices": """
                 ingredient,date,price,currency,pack
                 rice,2026-06-10,2.00,USD,1 kg
