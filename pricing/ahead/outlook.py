@@ -61,11 +61,7 @@ def outlook(
 
     ahead, day = asked_months(months, on)
     target = asked_target(target)
-    if dish is None and version is not None:
-        raise InputRefused(
-            "Found a version and no dish; expected the dish beside it. Name the dish, or leave the "
-            "version out."
-        )
+    _refuse_alone(version, dish)
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(con, settings, market=market)
@@ -83,6 +79,14 @@ def outlook(
     found = _told(rule, cost, basket, day)
     reach = None if target is None else _reach(basket, cost.total, target)
     return replace(found, reach=reach, series=tuple(_leaning(items, basket, ladder.titles)))
+
+
+def _refuse_alone(version: str | None, dish: str | None) -> None:
+    if dish is None and version is not None:
+        raise InputRefused(
+            "Found a version and no dish; expected the dish beside it. Name the dish, or leave the "
+            "version out."
+        )
 
 
 def _told(rule: Rule, cost: CostNow, basket: Basket, day: date) -> Outlook:
