@@ -179,7 +179,7 @@ def _decided_before(
         expected = quoted(pack if column == "pack" else product or "")
     return row.problem(
         column,
-        quoted(row.value[column]),
+        quoted(row.value[column] or ""),
         f"{expected}, as these words were decided before",
         "Correct the row, or load the file with --replace: the new decision counts from now on, "
         "and prices that came by the old one stay until its load is undone.",
