@@ -176,7 +176,7 @@ def _decided_before(
     column, expected = "ingredient", f"{quoted(was)}{f', pack {pack}' if pack else ''}"
     if same_ingredient:
         column = "pack" if pack and row.value["pack"] not in (None, pack) else "product"
-        expected = quoted(pack if column == "pack" else product or "")
+        expected = quoted((pack if column == "pack" else product) or "nothing")
     return row.problem(
         column,
         quoted(row.value[column] or ""),
