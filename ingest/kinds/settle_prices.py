@@ -73,12 +73,7 @@ def settle_prices(
     made: list[RawRow] = []
     without_pack: dict[int, tuple[Row, list[WaitingPrice]]] = {}
     for each in tray.waiting_prices(con):
-        sender, key = each.sender_key, each.words_key
-        row, decided = rows.get((sender, key)) or rows.get(("", key)), words.of_words(sender, key)
-        if row is None and decided is None:  # of "eggs", where "egg" is decided
-            one = number_key(key)
-            row = numbered.get((sender, one)) or numbered.get(("", one))
-            decided = words.in_other_number(sender, key)
+        row, decided = _decided(each, words, rows, numbered)
         if row is None or decided is None:
             continue
         if decided.ingredient is not None:
@@ -103,6 +98,22 @@ def settle_prices(
             f"{settled} of the tray settled: {counted(found.checked.added, 'new price')}."
         )
     return found
+
+
+def _decided(
+    each: WaitingPrice,
+    words: DecidedWords,
+    rows: Mapping[tuple[str, str], Row],
+    numbered: Mapping[tuple[str, str], Row],
+) -> tuple[Row | None, Decided | None]:
+    """Return the row that decides on a line, and what it is; of "eggs" also that of "egg"."""
+    sender, key = each.sender_key, each.words_key
+    row, decided = rows.get((sender, key)) or rows.get(("", key)), words.of_words(sender, key)
+    if row is None and decided is None:
+        one = number_key(key)
+        row = numbered.get((sender, one)) or numbered.get(("", one))
+        decided = words.in_other_number(sender, key)
+    return row, decided
 
 
 def _line(waiting: WaitingPrice) -> PriceLine:

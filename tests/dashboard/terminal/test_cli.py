@@ -313,7 +313,7 @@ def test_published_weights_are_offered_with_their_source(tmp_path: Path) -> None
     assert run("load", "measures", str(file), book=book.path).returncode == 0
     assert run("weights", "qqqq").returncode == 1
     # USDA SR28, 01077: a quart of whole milk weighs 976 g; a US quart is 946.352946 ml: 1.0313
-    milk = answer("weights", "whole milk", "--json")
+    milk = json.loads(run("weights", "whole milk", "--json").stdout)
     assert milk["facts"]["density_g_per_ml"]["value"] == "1.0313"
     assert "g of one ml: 1.0313 (USDA SR28, NDB 01077" in run("weights", "whole milk").stdout
 
