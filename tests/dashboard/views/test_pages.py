@@ -62,7 +62,8 @@ def test_dish_page_shows_the_figure_its_evidence_and_then_and_now(kitchen: Book)
     assert [each["Cost"] for each in lines] == ["$0.80", "$1.20"]
     assert "seen 14 days ago at Quay Market" in lines[0]["Evidence"]
     assert [each["Ingredient"] for each in lines] == [
-        "[pearl barley](ingredients?ingredient=pearl%20barley)", "[leek](ingredients?ingredient=leek)",
+        "[pearl barley](ingredients?ingredient=pearl%20barley)",
+        "[leek](ingredients?ingredient=leek)",
     ]  # fmt: skip
 
 
