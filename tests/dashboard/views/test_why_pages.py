@@ -14,7 +14,8 @@ def test_then_and_now_starts_at_the_first_printed_figure(kitchen: Book) -> None:
     app = page("dishes", dish="barley bowl")
     assert not app.exception
     assert figures(app) == {
-        "Cost per portion": "$0.50", "Then": "$0.40", "As printed, today": "$0.65", "Now": "$0.50", "Change": "+$0.10",
+        "Cost per portion": "$0.50", "Then": "$0.40",
+        "As printed, today": "$0.65", "Now": "$0.50", "Change": "+$0.10",
         "By prices": "+$0.25", "By the recipe": "−$0.15",
     }  # fmt: skip
     assert "less leek (−$0.15)" in words(app)
