@@ -14,7 +14,7 @@ from dashboard.views.pages import PART
 from dashboard.views.room import Room, choose_part, open_part
 from dashboard.views.sentences import sentences
 from dashboard.views.settings import show_settings
-from dashboard.views.start import next_step, show_start
+from dashboard.views.start import next_step
 
 PARTS = {
     "files": "Files",
@@ -49,8 +49,8 @@ def show(book: TheBook) -> None:
         else:
             wanted = next_step(book)
             if wanted is not None:
-                show_start(book)
-            load_file(book, kind=wanted or "prices", started=wanted != "ingredients")
+                st.info(f"The book holds no {wanted} yet.", icon=":material/info:")
+            load_file(book, started=wanted != "ingredients")
 
 
 ROOM = Room(show=show, fields=fields, dated=False)

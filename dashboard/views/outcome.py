@@ -35,6 +35,8 @@ def attempt(
         return None
     if report.load is None:
         keep(f"{what} is in the book already; nothing new was stored.", stored=True)
+    elif report.waiting and not report.added:
+        keep(f"{what} is in the tray.", stored=True, load=report.load)
     else:
         already = f", {report.already:,} were there already" if report.already else ""
         keep(
