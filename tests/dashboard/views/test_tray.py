@@ -13,7 +13,7 @@ from pricing.book.connect import Book
 from pricing.contents.choices import list_ingredients
 from pricing.dishes.cost import cost_dish
 from tests.dashboard.bill import bill
-from tests.dashboard.views.reading import page, press, words
+from tests.dashboard.views.reading import page, press, table, words
 from tests.ingest.invoices.documents import load_invoice
 from tests.kitchen import TODAY, load
 
@@ -227,8 +227,8 @@ def test_a_dish_that_waits_leads_to_the_tray_and_costs_at_least(kitchen: Book) -
     app = page("dish", dish="salt barley")
     assert "smoked salt (waits for a decision)" in words(app)
     assert "waiting: " not in words(app)
-    lines = app.table[0].value
-    assert lines["Ingredient"].iloc[1] == "[smoked salt (waits for a decision)](tray)"
+    lines = table(app, "Costed lines").value
+    assert lines["Ingredient"].iloc[1] == "[smoked salt (waits for a decision)](book?part=tray)"
     assert "portiondrift tray" not in words(app) + " ".join(lines["Evidence"])
     assert not cost_dish(kitchen, "salt barley", on=TODAY).complete
     app = page("tray")
@@ -240,20 +240,20 @@ def test_a_dish_that_waits_leads_to_the_tray_and_costs_at_least(kitchen: Book) -
 
 
 def test_a_file_with_unknown_words_says_how_many_lines_wait_and_where(kitchen: Book) -> None:
-    app = page("prices", ingredient="leek")
+    app = page("book")
     app.file_uploader("file 0").set_value(("bill.xml", bill(LINES), "text/xml")).run()
     said = words(app)
     assert "Read as an e-invoice (UBL)." in said
     assert "3 lines wait for a decision: their words are not known yet" in said
     assert "portiondrift tray" not in said
     press(app, "Let the lines wait in the Tray")
-    assert "3 lines wait for a decision: decide on the page Tray" in [
+    assert "3 lines wait for a decision: decide in the Tray" in [
         each.label for each in app.get("page_link")
     ]
 
 
 def test_a_table_is_pasted_like_a_file(kitchen: Book) -> None:
-    app = page("prices", ingredient="leek")
+    app = page("book")
     text = "ingredient,date,price,currency,pack\nleek,2026-11-20,2.75,USD,1 kg\n"
     app.text_area("pasted prices 0").set_value(text).run()
     assert "pasted text can be loaded: 1 row would be added." in words(app)
