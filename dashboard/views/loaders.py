@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 from typing import Any
@@ -17,7 +17,6 @@ from dashboard.views.book import (
     day_of,
     kept,
     kept_of_book,
-    shared,
     shared_of_book,
     today_of,
     whose,
@@ -55,13 +54,6 @@ from pricing.printed.records import CheckedFigures
 from pricing.printed.said_and_known import SaidAndKnown, said_and_known
 from pricing.season.season import Season, season_of_dish, season_of_ingredient
 from pricing.series.moved_amount import rebased_paths
-from pricing.swaps.history import SwapHistory, swap_history
-from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
-from pricing.swaps.of_dish import WeighedSwaps, choose_swaps, weigh_swaps
-from pricing.swaps.records import Swaps
-from pricing.swaps.swap import SwapName
-from pricing.till.records import Till
-from pricing.till.shop import shop_for
 
 TREND_POINTS = 60  # of a small trend line
 
@@ -194,58 +186,6 @@ def swings_of(state: State, ingredients: tuple[str, ...], start: str, end: str) 
 def what_if_of(state: State, asked: tuple[str, ...], dishes: tuple[str, ...], on: date) -> WhatIf:
     """Return what changes of price ("NAME=+10%") would do to dishes (none: all)."""
     return cost_if(book_of(state), asked, dishes, on=on, **whose(state))
-
-
-@dataclass(frozen=True, kw_only=True)
-class SwapsAsked:
-    """What is asked of the swaps of a dish beside its day: a target, what stays, what few means."""
-
-    target: float | None = None  # per portion
-    keep: tuple[str, ...] = ()
-    least_disturbing: bool = False
-
-
-@kept
-def swaps_of(state: State, dish: str, on: date, version: str | None, asked: SwapsAsked) -> Swaps:
-    """Return the swaps of a dish; with a target, those that reach it."""
-    return choose_swaps(
-        _weighed(state, dish, on, version), target=asked.target, keep=asked.keep,
-        least_disturbing=asked.least_disturbing,
-    )  # fmt: skip
-
-
-@shared
-def _weighed(state: State, dish: str, on: date, version: str | None) -> WeighedSwaps:
-    return weigh_swaps(book_of(state), dish, on=on, version=version, **whose(state))
-
-
-@kept
-def swap_history_of(
-    state: State, dish: str, swap: SwapName, on: date, version: str | None
-) -> SwapHistory:
-    """Return what a swap of a dish would have saved month by month."""
-    return swap_history(
-        book_of(state), dish, (swap.ingredient, swap.substitute), on=on, version=version,
-        purchase=(swap.supplier, swap.product, swap.pack), **whose(state),
-    )  # fmt: skip
-
-
-@kept
-def till_of(
-    state: State, dishes: tuple[tuple[str, float], ...], on: date, supplier: str | None,
-    pantry: bool, version: tuple[str, str] | None,
-) -> Till:  # fmt: skip
-    """Return what a shop for dishes (each with its batches) costs; `version`: of one of them."""
-    return shop_for(
-        book_of(state), dishes, on=on, supplier=supplier, pantry=pantry,
-        version=dict([version]) if version else None, **whose(state),
-    )  # fmt: skip
-
-
-@kept_of_book
-def catalogue_swaps_of(state: State, on: date) -> CatalogueSwaps:
-    """Return the swaps over all dishes, and the dishes over their target."""
-    return catalogue_swaps(book_of(state), on=on, **whose(state))
 
 
 @kept_of_book
