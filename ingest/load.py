@@ -7,7 +7,7 @@ from dataclasses import replace as changed
 from datetime import date
 from pathlib import Path, PurePath
 
-from ingest.by_hand import PricePreview, add_price, add_swap, preview_price
+from ingest.by_hand import PricePreview, add_ingredient, add_price, add_swap, preview_price
 from ingest.dish_by_hand import add_dish
 from ingest.invoices.recognise import is_document
 from ingest.kinds.checked import Options
@@ -31,6 +31,7 @@ __all__ = [
     "FileReport",
     "PricePreview",
     "add_dish",
+    "add_ingredient",
     "add_price",
     "add_swap",
     "load_bytes",
