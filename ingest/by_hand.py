@@ -1,4 +1,4 @@
-"""One price, swap or ingredient by hand: the same columns and the same checks as a row of a file."""
+"""One price, swap or ingredient by hand: columns and checks are those of a row of a file."""
 
 from __future__ import annotations
 
