@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -17,12 +16,12 @@ from tests.kitchen import TODAY, load
 
 
 @pytest.fixture
-def kitchen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Book]:
+def kitchen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
     book = small_kitchen(tmp_path)
     monkeypatch.setenv("PORTIONDRIFT_BOOK", str(book.path))
     monkeypatch.setenv("PORTIONDRIFT_TODAY", TODAY.isoformat())
     st.cache_data.clear()
-    yield book
+    return book
 
 
 def field(app: AppTest, label: str, text: str) -> AppTest:
