@@ -99,7 +99,7 @@ def _head(recipe: Recipe, wrong: list[Problem]) -> None:
             )  # fmt: skip
         st.text_input("Version", key=recipe.key("version"), width=130, persist_state="session")
         st.date_input(
-            "In force from", value=None, key=recipe.key("effective_from"), width=150,
+            "In force from", value=None, key=recipe.key("effective_from"), width=175,
             format="YYYY-MM-DD", persist_state="session",
         )  # fmt: skip
         st.text_input(

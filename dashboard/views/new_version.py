@@ -41,7 +41,8 @@ def show_new_version(book: TheBook, dish: ListedDish, asked: str) -> None:
         page("dishes"), label=plain(f"Back to {dish.dish}"), query_params={"dish": dish.dish},
         icon=ARROW,
     )  # fmt: skip
-    st.caption(plain(f"Copied from version {recipe.copied_from}."))
+    unknown = "" if copied else f"{dish.dish} has no version {asked}. "
+    st.caption(plain(f"{unknown}Copied from version {recipe.copied_from}."))
     edit_recipe(book, recipe)
 
 

@@ -56,6 +56,12 @@ class Recipe:
         for name in LINE:
             st.session_state[self.key(name, self.last)] = _value(name, (texts or {}).get(name, ""))
 
+    def put(self, lines: Sequence[Texts]) -> None:
+        """Put these lines in place of all that are there."""
+        self.lines.clear()
+        for line in lines:
+            self.add(line)
+
     def remove(self, line: int) -> None:
         """Take a line out."""
         self.lines.remove(line)

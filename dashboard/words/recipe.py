@@ -22,21 +22,26 @@ KEPT = (
     "What you write here is kept while this window is open, in whichever room you are. Only "
     "the button stores it."
 )
+_FIRST_YEAR = 1900  # from here on a number is taken to be a year
 _OF_THE_BOOK = (Code.FACT_DIFFERS, Code.RECIPE_DIFFERS)
 
 
 def next_version(labels: Sequence[str], today: date) -> str:
-    """Return a label that no version has: the next number, else today.
+    """Return a label that no version has: the next number, the year where they are years, or today.
 
-    >>> next_version(["1", "2"], date(2026, 11, 24)), next_version(["spring"], date(2026, 11, 24))
-    ('3', '2026-11-24')
+    >>> next_version(["1", "2"], date(2026, 11, 24)), next_version(["2024"], date(2026, 11, 24))
+    ('3', '2026')
+    >>> next_version(["spring"], date(2026, 11, 24)), next_version(["2026"], date(2026, 11, 24))
+    ('2026-11-24', '2026-11-24')
     """
     numbers = [int(each) for each in labels if each.isdecimal()]
-    if not labels or numbers:
-        return str(max(numbers, default=0) + 1)
+    last = max(numbers, default=0)
+    if (not labels or numbers) and last < _FIRST_YEAR:
+        return str(last + 1)
     day = today.isoformat()
-    return next(each for each in (day, *(f"{day} {n}" for n in range(2, 1000)))
-                if each not in labels)  # fmt: skip
+    likely = [str(today.year)] if numbers else []
+    likely += [day, *(f"{day} {n}" for n in range(2, len(labels) + 3))]
+    return next(each for each in likely if each not in labels)
 
 
 def is_of_the_book(problem: Problem) -> bool:
@@ -123,6 +128,11 @@ def line_of(line: WrittenLine) -> dict[str, str]:
         "pantry": "yes" if line.pantry else "",
         "note": line.note or "",
     }
+
+
+def amount_of(line: WrittenLine | None) -> str:
+    """Return a line as a cook reads it; a dash where it goes."""
+    return "—" if line is None else f"{line.quantity} {line.unit} {line.ingredient}"
 
 
 def facts_texts(facts: KnownIngredient) -> dict[str, str]:

@@ -23,6 +23,7 @@ class SwappedVersion:
 
     version: WrittenVersion  # as it stands
     lines: tuple[WrittenLine, ...]
+    changed: tuple[tuple[WrittenLine, WrittenLine | None], ...]  # line, what it becomes; None: out
     said: tuple[str, ...]  # what could not be written into them, as sentences
 
 
@@ -42,6 +43,7 @@ def swapped_version(
         bases = {each.name_key: each.base for each in known.ingredients(con)}
     by_name = {name_key(each.ingredient): each for each in swaps}
     lines: list[WrittenLine] = []
+    changed: list[tuple[WrittenLine, WrittenLine | None]] = []
     said: list[str] = []
     for line, read in zip(written.lines, recipes.lines[costed.row], strict=True):
         swap = by_name.get(name_key(line.ingredient))
@@ -51,7 +53,10 @@ def swapped_version(
             lines.append(line)
             said.append(f"{swap.in_words()}: the line cannot be counted as purchased, and stays.")
         else:
-            lines += _swapped(line, read, swap, bases)
+            put = _swapped(line, read, swap, bases)
+            lines += [] if put is None else [put]
+            if put != line:
+                changed.append((line, put))
     said += _inside(recipes, costed, recipes.recipe_day(costed, on), by_name)
     said += [
         f"{swap.in_words()}: the costs here are at the price of {swap.substitute} as a rule; "
@@ -59,22 +64,23 @@ def swapped_version(
         for swap in swaps
         if swap.purchase_words()
     ]
-    return SwappedVersion(version=written, lines=tuple(lines), said=tuple(said))
+    return SwappedVersion(
+        version=written, lines=tuple(lines), changed=tuple(changed), said=tuple(said)
+    )
 
 
 def _swapped(
     line: WrittenLine, read: Line, swap: SwapName, bases: Mapping[str, str]
-) -> Iterator[WrittenLine]:
-    """Yield what takes the place of a line: nothing where its ingredient is left out."""
+) -> WrittenLine | None:
+    """Return what takes the place of a line: None where its ingredient is left out."""
     if swap.substitute == LEAVE_OUT:
-        return
+        return None
     if name_key(swap.substitute) == name_key(swap.ingredient):
         number, unit = read.written()
         less = replace(line, quantity=_number(number * swap.ratio), unit=unit)
-        yield line if swap.ratio == 1 else less
-        return
+        return line if swap.ratio == 1 else less
     dish = swap.substitute.startswith(DISH)
-    yield WrittenLine(
+    return WrittenLine(
         ingredient=swap.substitute,
         quantity=_number((read.as_purchased or 0.0) * swap.ratio),
         unit="g" if dish else bases[name_key(swap.substitute)],

@@ -11,7 +11,8 @@ from streamlit.testing.v1 import AppTest
 from pricing.book.connect import Book
 from pricing.dishes.cost import cost_dish
 from tests.dashboard.small_kitchen import small_kitchen
-from tests.dashboard.views.reading import figures, page, press, words
+from tests.dashboard.swaps_kitchen import add_swaps
+from tests.dashboard.views.reading import cells, figures, page, press, words
 from tests.kitchen import TODAY, load
 
 
@@ -163,3 +164,18 @@ def test_facts_that_the_book_needs_are_not_taken_away(kitchen: Book) -> None:
     field(app, "g of one ml", "")
     assert "expected facts that serve the dishes stored by load" in words(app)
     assert "Store these facts" not in [each.label for each in app.button]
+
+
+def test_swaps_that_the_target_chose_open_the_editor_with_their_lines(kitchen: Book) -> None:
+    """Celeriac for leek, gram for gram, at 1.00 a kg: 0.80 + 0.40 = $0.30 a portion."""
+    add_swaps(kitchen)
+    app = page("dishes", dish="barley bowl", target="0.30")
+    rows = [row for table in range(len(app.table)) for row in cells(app, table)]
+    assert {"Line now": "400 g leek", "It becomes": "400 g celeriac"} in rows
+    press(app, "Write them into a new version")
+    app.query_params["edit"] = "2"
+    app.run()
+    assert figures(app) == {"Cost per portion today": "$0.30"}
+    assert "−$0.20 against version 2" in words(app)
+    press(app, "Store this version")
+    assert cost_dish(kitchen, "barley bowl", on=TODAY).cost_per_portion == pytest.approx(0.30)

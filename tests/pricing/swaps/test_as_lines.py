@@ -97,6 +97,7 @@ def test_less_of_it_keeps_the_unit_and_what_is_left_out_goes(book: Book) -> None
     (less,) = named(book, "less butter (50 % of it)")
     found = swapped_version(book, "leek pie", None, [less], on=TODAY)
     assert found.lines[1] == WrittenLine(ingredient="butter", quantity="2", unit="oz", pantry=True)
+    assert found.changed == ((found.version.lines[1], found.lines[1]),)
     assert [name for name, *_ in written(book, "butter left out")] == ["leek", "leek", "dish:stock"]
 
 
