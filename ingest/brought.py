@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, slots=True)
 class PriceLine:
     """One thing with a price; its ingredient is not known yet."""
 

@@ -17,7 +17,7 @@ from ingest.offices.taking.office_file import is_office_file, load_office_file
 from ingest.one_file import Incoming, table_of, take
 from ingest.report import FileReport
 from ingest.text.columns import KINDS
-from ingest.text.encoding import LARGEST_FILE, too_large
+from ingest.text.limits import LARGEST_FILE, too_large
 from ingest.text.own_form import is_own
 from pricing.book.connect import Book, writing
 from pricing.book.undo import retract_batch

@@ -18,7 +18,7 @@ from ingest.kinds import (
     printed,
     swaps,
 )
-from ingest.kinds.checked import Checked, Options
+from ingest.kinds.checked import Checked, Options, Stored
 from ingest.report import FileReport
 from ingest.text.columns import KINDS, TABLES
 from ingest.text.header import Heading
@@ -53,7 +53,11 @@ class Incoming:
     numbered: bool = True  # the lines of its rows mean something to the user
     read: ReadFile | None = None  # its rows in our own columns, where it has another form
     tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored beside its rows
-    tables_already: int = 0  # rows that would be in `tables`, had the book not held them
+    # More such tables, looked up in the transaction that stores them, so that what two processes
+    # load at once is stored once; and how many of their rows the book holds already.
+    tables_by: Callable[[Connection], tuple[Mapping[str, Columns], int]] = lambda _: ({}, 0)
+    # printed figures stored with its prices, in a load that is then one of printed figures
+    figures: ReadFile | None = None
 
 
 def table_of(kind: str) -> str:
@@ -79,7 +83,7 @@ def take(
 ) -> FileReport:
     """Check a file and store it (not in a dry run); with skip_bad, store the rows that are fine."""
     kind = table_of(kind)
-    read = file.read or read_file(kind, file.data)
+    read = _read(kind, file, skip_bad=skip_bad)
     if not isinstance(read, ReadFile):
         return FileReport.refused(file.shown, read)
     heading = read.heading
@@ -88,10 +92,12 @@ def take(
     load = None
     try:
         with door(book) as con:
-            checked = _RULES[kind](con, read.rows, heading, options)
+            checked = _check(con, kind, file, read, options)
+            more, held = file.tables_by(con)
+            checked.already += held
             problems = _in_order([*read.problems, *checked.problems], heading)
             remarks = [*heading.remarks, *checked.remarks]
-            if problems and not skip_bad:
+            if problems and (checked.whole or not skip_bad):
                 return FileReport.refused(file.shown, problems, remarks)
             text = None
             if problems:
@@ -101,7 +107,7 @@ def take(
                 if file.beside is not None and not dry_run:
                     beside = write_beside(file.beside, text)
             if not dry_run:
-                load = _store(con, kind, file, checked)
+                load = _store(con, kind, file, checked, more)
     except BaseException:
         if beside is not None and beside[1]:  # nothing was stored, so nothing was refused either
             beside[0].unlink(missing_ok=True)
@@ -110,7 +116,7 @@ def take(
         file=file.shown,
         load=load,
         added=checked.added,
-        already=checked.already + file.tables_already,
+        already=checked.already,
         problems=tuple(problems),
         refused_file=None if beside is None else str(beside[0]),
         refused_text=text,
@@ -119,10 +125,41 @@ def take(
     )
 
 
-def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int | None:
+def _read(kind: str, file: Incoming, *, skip_bad: bool) -> ReadFile | tuple[Problem, ...]:
+    """Return the rows of a file; their cells as written are kept only where rows may be refused."""
+    read = file.read or read_file(kind, file.data)
+    return read.without_cells() if isinstance(read, ReadFile) and not skip_bad else read
+
+
+def _check(con: Connection, kind: str, file: Incoming, read: ReadFile, options: Options) -> Checked:
+    """Return what a file's rows add to the book, and the printed figures beside them."""
+    checked = _RULES[kind](con, read.rows, read.heading, options)
+    if file.figures is None:
+        return checked
+    rows = file.figures
+    figures = printed.check(con, rows.rows, rows.heading, options)
+    figures.problems[:0] = rows.problems
+    return Checked(
+        problems=[*checked.problems, *figures.problems],
+        left_out=checked.left_out,
+        whole=bool(figures.problems),
+        added=checked.added + figures.added,
+        already=checked.already + figures.already,
+        remarks=[*checked.remarks, *figures.remarks],
+        store=lambda con: _both(checked.store(con), figures.store(con)),
+    )
+
+
+def _both(one: Stored, other: Stored) -> Stored:
+    return Stored(tables={**one.tables, **other.tables}, touched=one.touched | other.touched)
+
+
+def _store(
+    con: Connection, kind: str, file: Incoming, checked: Checked, more: Mapping[str, Columns]
+) -> int | None:
     """Append what was found fine; return the load's number, or None when there is nothing new."""
     stored = checked.store(con)
-    both = {**stored.tables, **file.tables}
+    both = {**stored.tables, **file.tables, **more}
     tables = {name: dict(columns) for name, columns in both.items() if columns["line"]}
     if not tables:
         return None
@@ -130,11 +167,11 @@ def _store(con: Connection, kind: str, file: Incoming, checked: Checked) -> int 
         for columns in tables.values():
             columns["line"] = [None] * len(columns["line"])
     source = Source(
-        kind=kind,
+        kind=kind if file.figures is None else "printed",
         file_name=file.name,
         file_sha256=hashlib.sha256(file.data).hexdigest(),
         added=checked.added,
-        already=checked.already + file.tables_already,
+        already=checked.already,
     )
     return append_batch(con, source, tables, stored.touched)
 

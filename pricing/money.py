@@ -75,6 +75,17 @@ def show_money(amount: float | Decimal | None, currency: str) -> str:
     return f"{'−' if rounded < 0 else ''}{currency_sign(currency)}{abs(rounded):,f}"
 
 
+def exact_money(amount: Decimal, currency: str) -> str:
+    """Return an amount with all of its digits that count, and at least those of its currency.
+
+    >>> exact_money(Decimal("2.0000"), "GBP"), exact_money(Decimal("0.1250"), "USD")
+    ('2.00 GBP', '0.125 USD')
+    """
+    exponent = amount.normalize().as_tuple().exponent
+    needed = -exponent if isinstance(exponent, int) else 0
+    return f"{amount:.{max(needed, minor_units()[currency])}f} {currency}"
+
+
 def show_fine(amount: float, currency: str) -> str:
     """Return an amount of 0 or more with two figures, where whole minor units would say nothing.
 

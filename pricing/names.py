@@ -24,6 +24,7 @@ def name_key(name: str) -> str:
 
 
 WAITING = "waiting:"  # what the name of a recipe line begins with that waits for a decision
+NOT_AN_INGREDIENT = "not an ingredient"  # the decision on what is no food
 
 
 def waiting_words(name: str) -> str | None:

@@ -18,7 +18,9 @@ _LOOK = {
 HEIGHT = 360
 
 
-def inflation_chart(levels: pd.DataFrame, *, base: str, dark: bool = False) -> alt.LayerChart:
+def inflation_chart(
+    levels: pd.DataFrame, *, base: str, dark: bool = False, height: int = HEIGHT
+) -> alt.LayerChart:
     """Return the chart of the indices.
 
     `levels`, by which and time: which (OWN, FOOD or ALL), on (datetime64), level (`base` = 100),
@@ -35,9 +37,9 @@ def inflation_chart(levels: pd.DataFrame, *, base: str, dark: bool = False) -> a
     lines = [drawn for which, path in paths.items() for drawn in _line(which, path, x, y)]
     hundred = alt.Chart(pd.DataFrame({"level": [100.0]})).encode(y=y)
     rule = hundred.mark_rule(color=GREY, strokeWidth=1, aria=False)
-    ends = _ends(paths, levels["on"].max(), (low, high), dark)
+    ends = _ends(paths, levels["on"].max(), (low, high), height, dark)
     labels = [each.encode(x=x, y=y, text="words:N") for each in ends]
-    return finished(rule, *lines, *labels, height=HEIGHT)
+    return finished(rule, *lines, *labels, height=height)
 
 
 def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
@@ -57,14 +59,18 @@ def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]
 
 
 def _ends(
-    paths: dict[str, pd.DataFrame], last: pd.Timestamp, span: tuple[float, float], dark: bool
+    paths: dict[str, pd.DataFrame],
+    last: pd.Timestamp,
+    span: tuple[float, float],
+    height: int,
+    dark: bool,
 ) -> list[alt.Chart]:
     """Return the name and the last level of each line, beside its end."""
     low, high = span
     ends = {which: path.iloc[-1] for which, path in paths.items()}
     places = spread(
         [end["level"] - low for end in ends.values()],
-        top=high - low, height=HEIGHT - 60, least=32,
+        top=high - low, height=height - 60, least=32,
     )  # fmt: skip
     return [
         alt.Chart(

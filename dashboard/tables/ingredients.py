@@ -1,4 +1,4 @@
-"""The table of all ingredients, by their share of the mean cost of a portion."""
+"""Tables of ingredients: all, by their share of the mean cost; and the dishes that use one."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-from dashboard.words.figures import percent
-from dashboard.words.markdown import ingredient_link, plain
+from dashboard.words.figures import amount_words, percent
+from dashboard.words.markdown import dish_link, ingredient_link, plain, unbroken
 from pricing.change.drivers import Drivers
 from pricing.contents.choices import ListedIngredient
 from pricing.days import day_words
+from pricing.dishes.uses import Use
+from pricing.money import show_money
 
 
 def ingredient_rows(known: Sequence[ListedIngredient], found: Drivers) -> pd.DataFrame:
@@ -34,3 +36,18 @@ def ingredient_rows(known: Sequence[ListedIngredient], found: Drivers) -> pd.Dat
         )
     rows.sort(key=lambda row: row[0])
     return pd.DataFrame([row for _, row in rows])
+
+
+def use_rows(uses: Sequence[Use], base: str, currency: str) -> pd.DataFrame:
+    """Return the dishes that use an ingredient, with what it costs in a portion."""
+    return pd.DataFrame(
+        [
+            {
+                "Dish": dish_link(use.dish),
+                "In a portion, as purchased": unbroken(amount_words(use.quantity, base)),
+                "Costs": unbroken(show_money(use.cost, currency)),
+                "Share of the dish": unbroken("—" if use.share is None else percent(use.share)),
+            }
+            for use in uses
+        ]
+    )

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from dashboard.terminal.output import answer, remark, stop
 from dashboard.words.figures import counted
+from dashboard.words.tray import wait_words
 
 if TYPE_CHECKING:
     from ingest.report import FileReport
@@ -30,6 +31,12 @@ def report_text(report: FileReport, *, dry_run: bool = False) -> str:
             lines.append(f"  The refused rows, with reasons, are in {report.refused_file}.")
     elif report.load is None:
         lines = [f"{report.file}: {rows}; {'a dry run, ' if dry_run else ''}nothing was stored."]
+    elif report.waiting and not report.added:
+        wait = f"{wait_words(report.waiting)}, see `portiondrift tray`"
+        lines = [
+            f"{report.file}: {wait}; nothing else to add. Load {report.load}; `undo {report.load}` "
+            "takes it back."
+        ]
     else:
         lines = [f"{report.file}: {rows}. Load {report.load}; `undo {report.load}` takes it back."]
     return "\n".join(lines)

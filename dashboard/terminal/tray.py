@@ -12,7 +12,8 @@ from dashboard.terminal.options import Json
 from dashboard.terminal.output import answer, remark, the_book, write_new
 from dashboard.terminal.text_table import text_table
 from dashboard.words.figures import counted
-from pricing.money import show_money
+from dashboard.words.tray import last_words
+from pricing.names import NOT_AN_INGREDIENT
 
 if TYPE_CHECKING:
     from ingest.tray.listing import WaitingWords
@@ -52,9 +53,9 @@ def tray_text(waiting: Sequence[WaitingWords]) -> str:
             each.words,
             each.sender or "",
             f"{each.lines:,}",
-            "" if each.last_price is None else show_money(each.last_price, each.currency or ""),
+            last_words(each),
             _proposed(each),
-            "" if each.proposal is None else each.proposal.pack or "",
+            (each.proposal.pack if each.proposal else None) or each.pack or "",
             "" if each.proposal is None else f"{each.proposal.score:.0%}",
         ]
         for each in waiting
@@ -70,6 +71,9 @@ def tray_text(waiting: Sequence[WaitingWords]) -> str:
 
 
 def _proposed(each: WaitingWords) -> str:
-    if each.proposal is None:
-        return each.known_as or ""
-    return each.proposal.ingredient
+    """Return what it may be."""
+    if each.proposal is not None:
+        return each.proposal.ingredient
+    if each.known_as is not None or each.new_name in (None, NOT_AN_INGREDIENT):
+        return each.known_as or each.new_name or ""
+    return f"new: {each.new_name}"

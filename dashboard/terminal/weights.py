@@ -7,7 +7,7 @@ import io
 import textwrap
 from collections.abc import Sequence
 from dataclasses import asdict
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -18,19 +18,47 @@ from dashboard.words.figures import plain_number
 from pricing.answer import plain
 from pricing.measures.foods import NOTE, FoodSuggestion
 
+if TYPE_CHECKING:
+    from ingest.new_food.facts import FactsProposed
+
 
 def weights(
     ingredient: str,
     most: Annotated[int, typer.Option("--most", min=1, help="Foods to show.")] = 3,
     json: Json = False,
 ) -> None:
-    """Offer published weights (USDA) of an ingredient's household measures; nothing is stored."""
+    """Offer published weights and densities (USDA) of an ingredient; nothing is stored."""
+    from ingest.new_food.facts import propose_facts
     from pricing.measures.foods import another_form, suggest_measures
 
     found, why = suggest_measures(ingredient, most), another_form(ingredient)
-    answer(weights_json(found, why), lambda: weights_text(ingredient, found, why), as_json=json)
+    facts = propose_facts(ingredient, [], [], measures="us")
+    told = {**weights_json(found, why), "facts": facts_json(facts)}
+    parts = (facts_text(facts), weights_text(ingredient, found, why))
+    answer(told, lambda: "\n\n".join(filter(None, parts)), as_json=json)
     if not found:
         stop(1)
+
+
+_FACTS = {
+    "density_g_per_ml": "g of one ml",
+    "grams_each": "g of one piece, as purchased",
+    "yield_pct": "% left after trimming",
+    "category": "category",
+}
+
+
+def facts_json(facts: FactsProposed) -> dict[str, Any]:
+    """Return what a new ingredient of this name may be like, each fact with its source, or null."""
+    found = {name: getattr(facts, name) for name in _FACTS}
+    return {name: None if fact is None else plain(asdict(fact)) for name, fact in found.items()}
+
+
+def facts_text(facts: FactsProposed) -> str:
+    """Return the same, a line each; "" where no reference food is this one for sure."""
+    found = {words: getattr(facts, name) for name, words in _FACTS.items()}
+    lines = [f"  {words}: {fact.value} ({fact.source})" for words, fact in found.items() if fact]
+    return "\n".join(["Facts for an ingredients file, to choose from:", *lines]) if lines else ""
 
 
 _US_UNITS = ("cup", "tbsp", "tsp", "fl", "pint", "quart", "gallon")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -42,14 +43,15 @@ def choice(options: Sequence[Any], start: Any = None) -> Kept:
             raise ValueError(words[0])
         return by_text[words[0]]
 
-    return Kept(start=start if start is not None or not options else options[0], read=read)
+    first = options[0] if options else None
+    return Kept(start=start if str(start) in by_text else first, read=read)
 
 
 def some_of(options: Sequence[str]) -> Kept:
     """Return a choice of several of `options`; those that are not there are left out."""
     return Kept(
         start=[],
-        read=lambda words: [each for each in words if each in options],
+        read=lambda words: [each for each in dict.fromkeys(words) if each in options],
         write=lambda value: list(value),
     )
 
@@ -67,7 +69,11 @@ def number(start: float | None, least: float, most: float) -> Kept:
     """Return a number between two, or none."""
 
     def read(words: list[str]) -> float | None:
-        return min(max(float(words[0]), least), most) if words[0] else None
+        if not words[0]:
+            return None
+        if math.isnan(amount := float(words[0])):
+            raise ValueError(words[0])
+        return min(max(amount, least), most)
 
     return Kept(
         start=start, read=read, write=lambda value: ["" if value is None else f"{value:.10g}"]
@@ -81,7 +87,7 @@ def words(start: str = "") -> Kept:
 
 def one_word() -> Kept:
     """Return a choice, or none, of options that are known only when it is drawn."""
-    return Kept(start=None, read=lambda said: said[0], write=lambda value: [value or ""])
+    return Kept(start=None, read=lambda said: said[0] or None, write=lambda value: [value or ""])
 
 
 def yes_or_no(start: bool = False) -> Kept:

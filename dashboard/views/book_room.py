@@ -47,8 +47,7 @@ def show(book: TheBook) -> None:
         elif part == "settings":
             show_settings(book)
         else:
-            wanted = next_step(book)
-            load_file(book, kind=wanted or "prices", started=wanted != "ingredients")
+            load_file(book, started=next_step(book) != "ingredients")
 
 
 ROOM = Room(show=show, fields=fields, dated=False)

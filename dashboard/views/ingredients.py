@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard.tables.ingredients import ingredient_rows
+from dashboard.tables.ingredients import ingredient_rows, use_rows
 from dashboard.views import what_if
 from dashboard.views.address import Kept, choice, follow_on, named
 from dashboard.views.book import TheBook
 from dashboard.views.choices import start_here
 from dashboard.views.ingredient_facts import show_facts
-from dashboard.views.loaders import drivers_of, ingredients_of
+from dashboard.views.loaders import drivers_of, ingredients_of, settings_of, uses_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import PART
 from dashboard.views.price_history import show_history
@@ -63,6 +63,17 @@ def _one(book: TheBook, name: str) -> None:
     show_history(book, name)
     with st.expander("Facts"), sentences():
         show_facts(book, name)
+    st.subheader("Dishes that use it", anchor="dishes", divider="gray")
+    with sentences():
+        uses = uses_of(book.state, name)
+        if uses:
+            base = next(e.base for e in ingredients_of(book.state) if e.ingredient == name)
+            st.table(
+                use_rows(uses, base, settings_of(book.state).currency), hide_index=True,
+                border="horizontal", alt=f"Dishes that use {name}",
+            )  # fmt: skip
+        else:
+            st.markdown("No dish that counts uses it on this day.")
     st.subheader("When it is cheap", anchor="season", divider="gray")
 
     @st.fragment

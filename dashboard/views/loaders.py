@@ -36,6 +36,7 @@ from pricing.contents.settings import book_settings
 from pricing.days import month_text
 from pricing.dishes.cost import DishCost, cost_dish
 from pricing.dishes.drift import drift, drift_points
+from pricing.dishes.uses import Use, dishes_with
 from pricing.inflation.measure import measure_inflation
 from pricing.inflation.records import Inflation
 from pricing.prices.history import PriceHistory, price_history
@@ -174,9 +175,9 @@ def swings_of(state: State, ingredients: tuple[str, ...], start: str, end: str) 
 
 
 @kept
-def what_if_of(state: State, asked: str, dishes: tuple[str, ...], on: date) -> WhatIf:
-    """Return what one change of price ("NAME=+10%") would do to dishes (none: all)."""
-    return cost_if(book_of(state), [asked], dishes, on=on, **whose(state))
+def what_if_of(state: State, asked: tuple[str, ...], dishes: tuple[str, ...], on: date) -> WhatIf:
+    """Return what changes of price ("NAME=+10%") would do to dishes (none: all)."""
+    return cost_if(book_of(state), asked, dishes, on=on, **whose(state))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -253,6 +254,12 @@ def rebased_of(state: State, amount: float, start: date) -> pd.DataFrame:
 def history_of(state: State, ingredient: str) -> PriceHistory:
     """Return the price history of an ingredient up to today."""
     return price_history(book_of(state), ingredient, on=day_of(state))
+
+
+@kept
+def uses_of(state: State, ingredient: str) -> list[Use]:
+    """Return the dishes that use an ingredient."""
+    return dishes_with(book_of(state), ingredient, on=day_of(state), **whose(state))
 
 
 @kept

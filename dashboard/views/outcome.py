@@ -11,7 +11,7 @@ from dashboard.views.pages import ARROW, page
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.tray import wait_words
-from ingest.load import FileReport, undo
+from ingest.load import FileReport, undo, undo_row
 from pricing.errors import InputRefused, PortionDriftError, Problem
 
 _KEY = "outcome"
@@ -35,6 +35,8 @@ def attempt(
         return None
     if report.load is None:
         keep(f"{what} is in the book already; nothing new was stored.", stored=True)
+    elif report.waiting and not report.added:
+        keep(f"{what} is in the tray.", stored=True, load=report.load)
     else:
         already = f", {report.already:,} were there already" if report.already else ""
         keep(
@@ -87,3 +89,13 @@ def take_back(load: int) -> None:
         keep(str(refused), stored=False)
     else:
         keep(f"Taken back: {counted(rows, 'row')} of load {load} no longer count.", stored=True)
+
+
+def take_back_row(row: int, reason: str = "") -> None:
+    """Take one price, swap, printed figure or decision back, and say what came of it."""
+    try:
+        gone = undo_row(the_book().book, row, reason=reason)
+    except PortionDriftError as refused:
+        keep(str(refused), stored=False)
+    else:
+        keep(f"Taken back: a {gone.what} of {gone.name}.", stored=True)

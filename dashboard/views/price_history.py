@@ -8,13 +8,18 @@ from dashboard.charts.price_of_ingredient import price_chart
 from dashboard.tables import prices as table
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import history_of, settings_of
+from dashboard.views.outcome import take_back_row
 from dashboard.views.theme import dark
 from dashboard.words.evidence import evidence_words
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.prices import series_words
+from pricing.days import day_words
 from pricing.measures.unit_price import shown_unit, unit_price_words
+from pricing.money import show_money
 from pricing.prices.history import PriceHistory
+
+_ROWS, _REASON = "observations", "why it is taken back"
 
 
 def show_history(book: TheBook, ingredient: str) -> None:
@@ -27,8 +32,13 @@ def show_history(book: TheBook, ingredient: str) -> None:
         return
     _chart(history, measures, settings.fresh_days)
     st.subheader(counted(len(history.observations), "price") + " in the book", anchor=False)
+    picked = st.session_state.get(_ROWS, {}).get("selection", {}).get("rows", [])
+    _offer_to_take_back(history, picked)
     st.dataframe(
         table.observation_rows(history, measures),
+        key=_ROWS,
+        on_select="rerun",
+        selection_mode="single-row",
         hide_index=True,
         column_config={
             "Seen on": st.column_config.DateColumn(format="D MMMM YYYY"),
@@ -38,6 +48,28 @@ def show_history(book: TheBook, ingredient: str) -> None:
         },
         alt=f"Prices of {ingredient} in the book",
     )
+
+
+def _offer_to_take_back(history: PriceHistory, picked: list[int]) -> None:
+    """Draw what taking the picked price back would do, and the button."""
+    if not picked or picked[0] >= len(history.observations):
+        st.caption("Tick a price to take it back.")
+        return
+    seen = history.observations[picked[0]]
+    what, why, button = st.columns([4, 3, 2], vertical_alignment="bottom")
+    what.markdown(
+        plain(
+            f"{show_money(float(seen.price), seen.currency)} for {seen.pack}, "
+            f"{seen.supplier or 'place not stated'}, {day_words(seen.observed_on)}"
+        )
+    )
+    why.text_input("Why it is wrong", key=_REASON, placeholder="may stay empty")
+    button.button("Take this price back", on_click=_take_back, args=(seen.row,))
+
+
+def _take_back(row: int) -> None:
+    take_back_row(row, st.session_state.get(_REASON) or "")
+    st.session_state.pop(_REASON, None)
 
 
 def _today(history: PriceHistory, measures: str, food_series: str | None) -> None:

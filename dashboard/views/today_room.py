@@ -1,11 +1,15 @@
-"""The first room: what needs doing, and what moved since last month."""
+"""The first room: what needs doing, what moved since last month, how dishes keep up with food."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from datetime import timedelta
 
+import pandas as pd
 import streamlit as st
 
+from dashboard.charts.inflation import inflation_chart
+from dashboard.tables.inflation import level_frame
 from dashboard.views.address import Kept
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import (
@@ -14,19 +18,38 @@ from dashboard.views.loaders import (
     checked_figures_of,
     dishes_of,
     drivers_of,
+    inflation_of,
+    ingredients_of,
+    settings_of,
+    tray_of,
 )
 from dashboard.views.outcome import show_outcome
-from dashboard.views.pages import ARROW, page
+from dashboard.views.pages import ARROW, PART, page
 from dashboard.views.room import Room
 from dashboard.views.sentences import sentences
 from dashboard.views.start import next_step, show_start
-from dashboard.words.figures import counted, signed_fine
-from dashboard.words.markdown import ingredient_link, plain
-from pricing.days import day_words
+from dashboard.views.theme import dark
+from dashboard.words.figures import counted, signed_money
+from dashboard.words.markdown import ingredient_link, plain, unbroken
+from pricing.days import day_words, month_text, month_words
 from pricing.printed.verdict import TOLERANCE_PCT
 
 A_MONTH = timedelta(days=30)
-MOVED = 5
+MOVED = 5  # ingredients named
+MANY = 100  # portions, so that small changes are whole cents
+WORTH_SHARE = 0.01  # of the mean cost, from which an old price is worth a look
+CHART_HEIGHT = 210
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Task:
+    """One thing to do: how many, of what, and where it is done."""
+
+    many: int
+    what: str
+    verb: str
+    room: str
+    query: dict[str, str] = field(default_factory=dict)
 
 
 def fields(book: TheBook) -> dict[str, Kept]:
@@ -36,7 +59,6 @@ def fields(book: TheBook) -> dict[str, Kept]:
 
 def show(book: TheBook) -> None:
     """Draw the room."""
-    st.header("Today", anchor=False)
     show_outcome()
     if next_step(book) is not None:
         show_start(book)
@@ -47,41 +69,101 @@ def show(book: TheBook) -> None:
         _doing(book)
     with moved, sentences():
         _moved(book)
+    with sentences():
+        _keeping_up(book)
 
 
 def _doing(book: TheBook) -> None:
     st.subheader("What needs doing", anchor=False)
-    figures = checked_figures_of(book.state, TOLERANCE_PCT, None)
-    off = sum(each.now == "stale" or each.then == "differs" for each in figures.in_force)
-    over = catalogue_swaps_of(book.state, book.on).over_target
-    lacking = [dish for dish in catalogue_of(book.state) if not dish.complete]
-    for many, what, room, query, verb in (
-        (off, f"printed figures off by more than {TOLERANCE_PCT:g} %", "print", {}, "Check them"),
-        (len(over), "dishes over their target", "dishes", {"part": "swaps"}, "Bring them down"),
-        (len(lacking), "dishes with a line that has no price", "dishes", {"only_moved": "yes"},
-         "Find the prices"),
-    ):  # fmt: skip
-        number, words, way = st.columns([1, 4, 3], vertical_alignment="center")
-        number.markdown(f"### {many}")
-        words.markdown(what)
-        if many:
-            way.page_link(page(room), label=verb, query_params=query, icon=ARROW)
-        else:
-            way.caption("nothing to do")
+    tasks = _tasks(book)
+    if not any(task.many for task in tasks):
+        st.markdown("Nothing: every figure holds, every dish is within its target and has prices.")
+        return
+    for task in tasks:
+        if task.many:
+            what, way = st.columns([5, 3], vertical_alignment="center")
+            what.markdown(f"**{task.many:,}** {task.what}")
+            way.page_link(page(task.room), label=task.verb, query_params=task.query, icon=ARROW)
+
+
+def _tasks(book: TheBook) -> list[_Task]:
+    figures = checked_figures_of(book.state, TOLERANCE_PCT, None).in_force
+    wrong = sum(each.then == "differs" for each in figures)
+    stale = sum(each.now == "stale" and each.then != "differs" for each in figures)
+    over = len(catalogue_swaps_of(book.state, book.on).over_target)
+    lacking = sum(not dish.complete for dish in catalogue_of(book.state))
+    waiting = sum(each.lines for each in tray_of(book.state))
+    old = len(_worth_checking(book))
+    off = f"off by more than {TOLERANCE_PCT:g} %"
+    return [
+        _Task(many=waiting, what="lines wait for a decision", verb="Say what they are",
+              room="book", query={PART: "tray"}),
+        _Task(many=wrong, what=f"printed figures were {off} when costed", verb="Correct them",
+              room="print"),
+        _Task(many=stale, what=f"printed figures are {off} today", verb="Look at them",
+              room="print"),
+        _Task(many=over, what="dishes cost more than their target", verb="Bring them down",
+              room="dishes", query={PART: "swaps"}),
+        _Task(many=lacking, what="dishes have a line without a price", verb="Find the prices",
+              room="dishes", query={"only_moved": "yes"}),
+        _Task(many=old, what="prices that matter are old", verb="Check them",
+              room="ingredients"),
+    ]  # fmt: skip
+
+
+def _worth_checking(book: TheBook) -> list[str]:
+    """Return the ingredients that cost something and were not seen for longer than is fresh."""
+    costs = drivers_of(book.state, (), book.on, book.on).ingredients
+    worth = {each.ingredient for each in costs if (each.share_now or 0.0) >= WORTH_SHARE}
+    fresh = timedelta(days=settings_of(book.state).fresh_days)
+    return [
+        each.ingredient
+        for each in ingredients_of(book.state)
+        if each.ingredient in worth and each.last_on and book.on - each.last_on > fresh
+    ]
 
 
 def _moved(book: TheBook) -> None:
     then = book.on - A_MONTH
     found = drivers_of(book.state, (), then, book.on)
     st.subheader(f"Since {day_words(then)}", anchor=False)
-    ranked = sorted(found.ingredients, key=lambda each: -abs(each.price_effect))[:MOVED]
-    for each in ranked:
-        st.markdown(
-            f"{ingredient_link(each.ingredient)}: "
-            f"{plain(signed_fine(each.price_effect, found.currency))}"
-        )
+    ranked = sorted(found.ingredients, key=lambda each: -abs(each.price_effect))
+    rows = [
+        {
+            "By price": ingredient_link(each.ingredient),
+            f"{MANY} portions": unbroken(signed_money(MANY * each.price_effect, found.currency)),
+        }
+        for each in ranked[:MOVED]
+        if each.price_effect
+    ]
+    if not rows:
+        st.markdown("No price moved the cost of a dish.")
+        return
+    st.table(pd.DataFrame(rows), hide_index=True, border="horizontal", alt="What moved most")
     st.caption(
-        f"By price, in the mean cost of a portion over {counted(found.dishes, 'dish', 'dishes')}."
+        plain(f"In the mean over {counted(found.dishes, 'dish', 'dishes')}, each as it is now.")
+    )
+
+
+def _keeping_up(book: TheBook) -> None:
+    printed = [each.then_on for each in catalogue_of(book.state) if each.printed is not None]
+    if not printed or month_text(min(printed)) >= month_text(book.on):
+        return
+    first = min(printed)
+    found = inflation_of(book.state, (), month_text(first), month_text(book.on))
+    if found.change_pct is None:
+        return
+    st.subheader("The average dish against official food prices", anchor=False)
+    st.altair_chart(
+        inflation_chart(
+            level_frame(found), base=month_words(found.from_month), dark=dark(),
+            height=CHART_HEIGHT,
+        ),
+        alt="The kitchen's own index beside official food prices and all items",
+        key="keeping up",
+    )  # fmt: skip
+    st.page_link(
+        page("dishes"), label="Kitchen inflation", query_params={PART: "inflation"}, icon=ARROW
     )
 
 

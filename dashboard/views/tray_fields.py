@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import streamlit as st
 
+from ingest.matching.packs import is_bare
 from ingest.tray.listing import SURE, WaitingWords
 
 NEW_FACTS = ("base", "category", "density_g_per_ml", "grams_each", "yield_pct", "series")
@@ -33,8 +34,9 @@ def fill_in(each: WaitingWords, proposed: Mapping[str, str | None] | None = None
 
 def _proposed(each: WaitingWords) -> dict[str, str | None]:
     proposal = each.proposal
-    ingredient = each.known_as or (None if proposal is None else proposal.ingredient)
-    pack = "" if each.pack or proposal is None else proposal.pack or ""
+    ingredient = each.known_as or (each.new_name if proposal is None else proposal.ingredient)
+    stated = each.pack and not is_bare(each.pack)
+    pack = "" if stated or proposal is None else proposal.pack or ""
     return {"ingredient": ingredient, "pack": pack}
 
 

@@ -12,6 +12,7 @@ from dashboard.views.tray_fields import (
     NEW_FACTS,
     as_proposed,
     fill_in,
+    is_ticked,
     key,
     problems_of,
     tick,
@@ -28,10 +29,9 @@ from dashboard.words.tray import (
     where_from,
     why_words,
 )
-from ingest.kinds.decided import NOT_AN_INGREDIENT
 from ingest.tray.by_pack import ByPack
 from ingest.tray.listing import Proposed, WaitingWords
-from pricing.names import name_key, nearest
+from pricing.names import NOT_AN_INGREDIENT, name_key, nearest
 
 _EXAMPLES = {
     "category": "spices",
@@ -52,7 +52,7 @@ def draw_row(book: TheBook, each: WaitingWords, names: Sequence[str]) -> None:
             _fields(each, names)
             known = chosen(book, each)
             _remarks(book, each, known)
-        if known is None:
+        if known is None and _is_meant(each):
             _new_ingredient(book, each, names)
         for problem in problems_of(each):
             st.warning(plain(problem))
@@ -71,6 +71,11 @@ def chosen(book: TheBook, each: WaitingWords) -> ByPack | Proposed | str | None:
     return by_pack_of(book.state, each.words, each.sender, ingredient, pack)
 
 
+def _is_meant(each: WaitingWords) -> bool:
+    """Tell whether a new name is a reader's own, or a proposed one that is ticked."""
+    return is_ticked(each) or not as_proposed(each)
+
+
 def _words(each: WaitingWords) -> None:
     with st.container(width=380, gap=None):
         st.checkbox(f"**{plain(each.words)}**", key=key(each, "tick"), persist_state="session")
@@ -80,6 +85,7 @@ def _words(each: WaitingWords) -> None:
 def _fields(each: WaitingWords, names: Sequence[str]) -> None:
     wrote = written(each, "ingredient")
     likely = [] if each.proposal is None else [each.proposal.ingredient, *each.proposal.others]
+    likely += filter(None, [each.new_name])
     st.selectbox(
         f"Ingredient of {plain(each.words)}",
         list(dict.fromkeys([*likely, NOT_AN_INGREDIENT, *names, *filter(None, [wrote])])),
@@ -107,7 +113,11 @@ def _fields(each: WaitingWords, names: Sequence[str]) -> None:
 
 def _remarks(book: TheBook, each: WaitingWords, known: ByPack | Proposed | str | None) -> None:
     settings = settings_of(book.state)
-    sure = sure_words(each.proposal, each.known_as) if as_proposed(each) else "As you wrote it"
+    sure = (
+        sure_words(each.proposal, each.known_as, each.new_name)
+        if as_proposed(each)
+        else "As you wrote it"
+    )
     said, far = "", ""
     if isinstance(known, ByPack) and known.refused:
         far = known.refused
@@ -115,7 +125,8 @@ def _remarks(book: TheBook, each: WaitingWords, known: ByPack | Proposed | str |
         said = price_words(known, each.currency, settings.currency, settings.measures)
         far = far_words(known, each.currency, settings.currency)
     elif known is None:
-        said = "New: say below how it is counted."
+        how = "say below" if _is_meant(each) else "tick it to say"
+        said = f"New: {how} how it is counted."
     with st.container(width=215, gap=None):
         shown = f"{plain(said)} **{plain(far)}**" if far else plain(said)
         st.caption(f"{shown} {plain(sure)}.".strip())

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from dashboard.words.figures import counted, listed, percent
 from pricing.days import day_words
 from pricing.measures.unit_price import shown_unit, unit_price_words
 from pricing.money import show_money
+from pricing.names import NOT_AN_INGREDIENT
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from ingest.tray.by_pack import ByPack
     from ingest.tray.listing import Proposed, WaitingWords
 
+_WEIGHED = re.compile(r"([0-9]+(?:\.[0-9]+)?) (kg|l|lb)")  # many of a unit that prices go by
 MOST_SURE = 0.99  # is said of words that nobody has decided on
 FAR = 3  # times as dear or as cheap as the book expects
 WHAT_COMES_HERE = (
@@ -49,14 +52,29 @@ def where_from(each: WaitingWords) -> str:
     parts = [f"from {each.sender}"] if each.sender else []
     parts.append(counted(each.lines, "line"))
     if each.last_price is not None and each.last_on is not None:
-        pack = f" for {each.pack}" if each.pack else ""
-        price = show_money(each.last_price, each.currency or "")
-        parts.append(f"last {price}{pack} on {day_words(each.last_on)}")
+        parts.append(f"last {last_words(each)} on {day_words(each.last_on)}")
     if each.dishes:
         more = len(each.dishes) - 2
         named = list(each.dishes[:2]) + ([f"{more:,} more"] if more > 0 else [])
         parts.append(f"in the recipe of {listed(named)}")
     return ", ".join(parts)
+
+
+def last_words(each: WaitingWords) -> str:
+    """Return what one pack cost last, and of what size; of a weighed line, what a kilo or a litre.
+
+    "" of a line of a recipe, which has no price.
+    """
+    if each.last_price is None:
+        return ""
+    currency = each.currency or ""
+    weighed = _WEIGHED.fullmatch(each.pack or "")
+    if weighed is None or float(weighed[1]) in (0, 1):
+        pack = f" for {each.pack}" if each.pack else ""
+        return f"{show_money(each.last_price, currency)}{pack}"
+    each_one = show_money(each.last_price / float(weighed[1]), currency)
+    whole = show_money(each.last_price, currency)
+    return f"{each_one} per {weighed[2]} ({whole} for {each.pack})"
 
 
 def price_words(found: ByPack | Proposed, paid_in: str | None, currency: str, measures: str) -> str:
@@ -88,12 +106,14 @@ def far_words(found: ByPack | Proposed, paid_in: str | None, currency: str) -> s
     return "Under a third of that: is the pack right?" if ratio < 1 / FAR else ""
 
 
-def sure_words(proposal: Proposed | None, known_as: str | None) -> str:
-    """Return how sure the proposal is."""
+def sure_words(proposal: Proposed | None, known_as: str | None, new_name: str | None) -> str:
+    """Return how sure the proposal is, or that a new name is but proposed."""
     if known_as is not None:
         return f"Decided to be {known_as}; its pack or amount is not known"
     if proposal is None:
-        return "Nothing like it is known"
+        if new_name == NOT_AN_INGREDIENT:
+            return "Proposed: its words name no food"
+        return "A name proposed by its words" if new_name else "Nothing like it is known"
     return f"{percent(min(proposal.score, MOST_SURE))} sure"
 
 

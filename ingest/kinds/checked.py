@@ -43,6 +43,7 @@ class Checked:
     # Line → why, for rows without a problem of their own that hang together with a refused one: the
     # other lines of a dish version, the first of two rows that contradict each other.
     left_out: dict[int, str] = field(default_factory=dict)
+    whole: bool = False  # one problem refuses all rows, whatever may be skipped
     added: int = 0
     already: int = 0
     waiting: int = 0  # recipe lines that wait for a decision

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ingest.kinds.checked import Checked, Options, Stored
-from ingest.kinds.decided import NOT_AN_INGREDIENT, Decided, DecidedWords
+from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.new_ingredients import check_new, is_new
 from ingest.kinds.pack_reader import PackReader
@@ -20,7 +20,7 @@ from ingest.text.sentences import counted, quoted
 from pricing.book import known, tray
 from pricing.book.connect import Connection
 from pricing.errors import MeasureRefused, Problem
-from pricing.names import name_key
+from pricing.names import NOT_AN_INGREDIENT, name_key
 
 Key = tuple[str, str]  # of the sender, of the words
 

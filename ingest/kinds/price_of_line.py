@@ -9,7 +9,7 @@ from ingest.brought import PriceLine
 from ingest.kinds.decided import Decided
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.pack_reader import PackReader
-from ingest.matching.packs import pack_in_words, times
+from ingest.matching.packs import is_bare, pack_in_words, times
 from pricing.errors import MeasureRefused
 
 COLUMNS = (
@@ -76,15 +76,20 @@ class PriceOfLine:
         return None
 
     def _candidates(self, line: PriceLine, decided: Decided) -> Iterator[str]:
-        if line.pack is not None:
+        counted = decided.ingredient is not None and decided.ingredient.base == "each"
+        if line.pack is not None and not is_bare(line.pack):
             yield line.pack
         if decided.pack is not None:
             yield decided.pack
-        if line.pack is None:
+        if is_bare(line.pack):  # "12" of eggs is 12 of them; of flour it may be anything
+            yield from self._packs_in(line.words)
+            if counted:
+                yield f"{line.pack} each"
+        elif line.pack is None:
             yield from self._packs_in(line.words)
             if line.unit is not None:
                 yield f"1 {line.unit}"
-            elif decided.ingredient is not None and decided.ingredient.base == "each":
+            elif counted:
                 yield "1 each"
 
     def _packs_in(self, words: str) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.settle_prices import StoredId
 from ingest.kinds.waiting_amount import SOME, decided_amount, missing_of
+from ingest.matching.words import number_key
 from ingest.text.rows import Row
 from ingest.text.sentences import counted, quoted
 from pricing.book import tray
@@ -100,10 +101,12 @@ def settle_dishes(
     `rows`: key of the words → the row that decides. A line whose amount the ingredient cannot be
     counted in goes on waiting; a remark says so.
     """
-    found = SettledDishes()
+    found, numbered = SettledDishes(), {number_key(key): row for key, row in rows.items()}
     for line in tray.waiting_recipe_lines(con):
         key = name_key(waiting_words(line.ingredient) or "")
         row, decided = rows.get(key), words.of_words("", key)
+        if row is None and decided is None:  # of "eggs", where "egg" is decided
+            row, decided = numbered.get(number_key(key)), words.in_other_number("", key)
         if row is None or decided is None:
             continue
         settled = _settled(line, row, decided, kitchen)

@@ -12,6 +12,7 @@ from ingest.kinds.checked import Checked, Options, Stored
 from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.price_of_line import COLUMNS, PriceOfLine
+from ingest.matching.words import number_key
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.rows import Row
@@ -68,13 +69,14 @@ def settle_prices(
     refuse is a problem of that row.
     """
     found, priced = SettledPrices(kitchen=kitchen), PriceOfLine(kitchen)
+    deciding = _Deciding(words, rows)
     made: list[RawRow] = []
     without_pack: dict[int, tuple[Row, list[WaitingPrice]]] = {}
     for each in tray.waiting_prices(con):
-        row = rows.get((each.sender_key, each.words_key)) or rows.get(("", each.words_key))
-        decided = None if row is None else words.of_words(each.sender_key, each.words_key)
-        if row is None or decided is None:
+        by = deciding.on(each)
+        if by is None:
             continue
+        row, decided = by
         if decided.ingredient is not None:
             cells = priced.cells(_line(each), decided)
             if cells is None:
@@ -97,6 +99,25 @@ def settle_prices(
             f"{settled} of the tray settled: {counted(found.checked.added, 'new price')}."
         )
     return found
+
+
+class _Deciding:
+    """Which row of a file decides on a waiting line, and what it decides."""
+
+    def __init__(self, words: DecidedWords, rows: Mapping[tuple[str, str], Row]) -> None:
+        self._words, self._rows = words, rows
+        self._numbered = {(sender, number_key(key)): row for (sender, key), row in rows.items()}
+
+    def on(self, each: WaitingPrice) -> tuple[Row, Decided] | None:
+        """Return the row and its decision; None: the file does not decide on its words."""
+        sender, key = each.sender_key, each.words_key
+        row = self._rows.get((sender, key)) or self._rows.get(("", key))
+        decided = self._words.of_words(sender, key)
+        if row is None and decided is None:  # of "eggs", where "egg" is decided
+            one = number_key(key)
+            row = self._numbered.get((sender, one)) or self._numbered.get(("", one))
+            decided = self._words.in_other_number(sender, key)
+        return None if row is None or decided is None else (row, decided)
 
 
 def _line(waiting: WaitingPrice) -> PriceLine:

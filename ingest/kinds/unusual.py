@@ -14,6 +14,7 @@ from pricing.book.read import read_settings
 from pricing.days import day_words
 from pricing.errors import Problem
 from pricing.measures.unit_price import unit_price_words
+from pricing.money import exact_money
 from pricing.prices.evidence import market_prices
 
 MOST_TIMES = 3.0
@@ -86,7 +87,7 @@ def _problem(price: PriceRow, expected: float, measures: str) -> Problem:
     value, base = price.row.value, price.pack.ingredient.base
     return price.row.problem(
         "price",
-        f"{value['price']:f} {value['currency']} for {value['pack']}{price.tax_words} = "
+        f"{exact_money(value['price'], value['currency'])} for {value['pack']}{price.tax_words} = "
         f"{unit_price_words(price.unit_price, base, value['currency'], measures)}",
         f"from a third to three times what the book expects on {day_words(value['date'])}, "
         f"about {unit_price_words(expected, base, value['currency'], measures)}",

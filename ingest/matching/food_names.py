@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 
 from ingest.matching.words import name_words
+from pricing.names import name_key
 from pricing.reference.table import read_table
 
 
@@ -25,6 +26,33 @@ def names_elsewhere(names: Iterable[str]) -> Mapping[str, bool]:
         for name, sure in _rows()[place].items()
         if name_words(name) not in asked
     }
+
+
+def first_name(name: str) -> str | None:
+    """Return the usual name of a food that its own word holds, in small letters.
+
+    >>> first_name("Markenbutter"), first_name("heavy cream"), first_name("zorvik")
+    ('butter', None, None)
+    """
+    asked = name_words(name)
+    for place in _places().get(asked, ()):
+        for cell in read_table("food_names.csv", __package__)[place].values():
+            first, *others = cell.split(";")
+            held = len(asked) == 1 and asked[0].endswith(name_words(first) or ("?",))
+            if held and any(name_words(each) == asked for each in others):
+                return name_key(first)
+    return None
+
+
+def is_a_name(name: str) -> bool:
+    """Tell whether a food goes by this name for sure in one of the languages."""
+    return name_words(name) in _places()
+
+
+@cache
+def food_words() -> frozenset[str]:
+    """Return the single words that name a food in one of the languages, folded, singular."""
+    return frozenset(words[0] for words in _places() if len(words) == 1)
 
 
 @cache

@@ -67,6 +67,15 @@ def pack_in_words(words: str, measures: str) -> PackFound | None:
     return None
 
 
+def is_bare(pack: str | None) -> bool:
+    """Tell whether a pack is a number alone, whose unit nobody says: "12".
+
+    >>> is_bare("12"), is_bare("12 each"), is_bare(None)
+    (True, False, False)
+    """
+    return pack is not None and re.fullmatch(r"[0-9]+(?:\.[0-9]+)?", pack) is not None
+
+
 def times(pack: str, count: Decimal, measures: str, own_measures: Collection[str] = ()) -> str:
     """Return `count` packs as the text of one pack. Raises MeasureRefused.
 

@@ -67,14 +67,14 @@ def _meanings(word: str) -> tuple[tuple[str, ...], ...]:
     longer = abbreviations().get(word)
     if longer is None:
         parts = _LETTERS.findall(word)
-        return tuple((part,) for part in parts if part not in _says_nothing())
+        return tuple((part,) for part in parts if part not in says_nothing())
     if len(longer) == 1 and " " in longer[0]:
         return tuple((part,) for part in longer[0].split())
     return ((*(each for each in longer if " " not in each), word),)
 
 
 @cache
-def _says_nothing() -> frozenset[str]:
+def says_nothing() -> frozenset[str]:
     """Return the words that do not tell what a thing is: noise, units and words of packs."""
     kinds = ("unit", "piece", "pack", "suffix", "dozen", "each", "about")
     return frozenset({*of_kind("noise"), *map(plain, pack_words(*kinds))} - of_kind("links"))
@@ -91,6 +91,19 @@ def name_words(name: str) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=100_000)
+def number_key(words: str) -> str:
+    """Return the form by which one and many compare: every word as in the singular, all else kept.
+
+    A word whose plural is another good stays as it is: pepper, peppers.
+
+    >>> number_key("Large EGGS") == number_key("large egg"), number_key("peppers")
+    (True, 'peppers')
+    """
+    found = [(word, singular(word)) for word in name_key(words).split()]
+    return " ".join(word if one in of_kind("plural") else one for word, one in found)
+
+
+@lru_cache(maxsize=100_000)
 def plain(word: str) -> str:
     """Return folded letters without their accents: crème is creme, ł is l, œ is oe."""
     for letter, other in (("ł", "l"), ("ø", "o"), ("œ", "oe"), ("æ", "ae"), ("’", "'")):
@@ -104,6 +117,8 @@ def plain(word: str) -> str:
 @lru_cache(maxsize=100_000)
 def singular(word: str) -> str:
     """Return a word as its singular would be, near enough to compare: tomatoes, tomato."""
+    if word.endswith(("olives", "chives", "cloves", "endives")):
+        return word[:-1]
     for ending, one in (("ies", "y"), ("oes", "o"), ("ches", "ch"), ("shes", "sh"), ("ves", "f")):
         if word.endswith(ending) and len(word) > len(ending) + 1:
             return word[: -len(ending)] + one

@@ -9,12 +9,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ingest.matching.packs import pack_in_words
+from ingest.matching.words import of_kind, plain
 from ingest.new_food.food_fit import fitting_food, measure_of_kind
 from ingest.offices.title_fit import STRONG, score_of
 from pricing.errors import MeasureRefused
 from pricing.measures.foods import FoodMeasure, FoodSuggestion
 from pricing.measures.read import read_pack
 from pricing.measures.units import find_unit
+from pricing.names import name_key
 from pricing.reference.table import read_table
 
 _BASES = ("g", "ml", "each")  # of packs as often of one as of another, the first
@@ -93,11 +95,21 @@ def _base(words: Sequence[str], packs: Sequence[str], measures: str) -> Fact | N
         except MeasureRefused:
             continue
     if not sold:
-        return None
+        return _counted(words)
     base = max(_BASES, key=lambda each: (sold[each], -_BASES.index(each)))
     total = sum(sold.values())
     how_many = f"{sold[base]} of {total} packs" if total > 1 else f"its pack, {given[0]}"
     return Fact(value=base, source=f"sold {_SOLD[base]}: {how_many}")
+
+
+def _counted(words: Sequence[str]) -> Fact | None:
+    """Return the piece, of a description that says one and no pack: GARLIC BULB."""
+    for each in words:
+        for word in plain(name_key(each)).split():
+            if word in of_kind("counted"):
+                source = f"sold {_SOLD['each']}: '{word}' (common practice, no source)"
+                return Fact(value="each", source=source)
+    return None
 
 
 def _density(food: FoodSuggestion) -> Fact | None:

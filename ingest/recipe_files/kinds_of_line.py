@@ -20,11 +20,13 @@ _STEP = re.compile(
 _STEP_NUMBER = re.compile(r"\s*\d{1,2}\s*[.)]\s+(?=\S)")
 _SENTENCE = re.compile(r"[^\W\d_]{2,}[.!?](?:\s|$)")
 _SENTENCE_END = re.compile(r"(?<=[^\W\d_]{2}[.!])\s+|(?<=[^\W\d_]{2}[.!]\))\s+")
+# hotter than any ingredient: "bake 200C 25min"
+_OVEN = re.compile(r"\b(?:[12][0-9]0 ?(?:°|º)? ?C|[2-5][0-9]{2} ?(?:°|º)? ?F)\b")
 _PIECES = re.compile(r"\s*[|·•;]\s*")
 _ADDRESS = re.compile(r"https?://\S+")
 _LABEL_END = re.compile(r"\s*[:=–-]?\s*")
 LONGEST_PORTIONS = 80  # characters of a line that states them
-LONGEST_INGREDIENT = 160  # characters; a longer line is prose
+LONGEST_INGREDIENT = 160  # characters; a longer line with a sentence in it is prose
 _WORDS_OF_PROSE = 9
 
 
@@ -134,16 +136,26 @@ def is_prose(line: str) -> bool:
     (True, False, True)
     """
     bare = without_step_number(line)
-    if _STEP.match(bare):
-        return True
-    if len(bare) > LONGEST_INGREDIENT:
+    if is_numbered(bare):
         return True
     sentences = len(_SENTENCE.findall(bare))
     words = len(bare.split())
-    if re.match(r"\W*[\d½¼¾⅓⅔]", bare):  # begins as an ingredient
-        return sentences >= 2 and words > 2 * _WORDS_OF_PROSE
+    if begins_with_number(bare):  # as an ingredient does, however long it is
+        most = LONGEST_INGREDIENT if sentences else LONGEST_LINE
+        return len(bare) > most or (sentences >= 2 and words > 2 * _WORDS_OF_PROSE)
+    if len(bare) > LONGEST_INGREDIENT or _OVEN.search(bare):
+        return True
     ends = bool(re.search(r"[^\W\d_]{3,}[.!?]$", bare.strip()))
     return (ends and words >= 5) or sentences >= 2 or words > 2 * _WORDS_OF_PROSE
+
+
+def is_numbered(line: str) -> bool:
+    """Tell whether a line is a numbered step."""
+    return bool(_STEP.match(without_step_number(line)))
+
+
+def begins_with_number(line: str) -> bool:
+    return bool(re.match(r"\W*[\d½¼¾⅓⅔]", line))
 
 
 def _minutes(kind: str, piece: str) -> int | None:

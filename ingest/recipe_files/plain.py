@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from ingest.recipe_files.after_method import Behind
 from ingest.recipe_files.headings import heads, is_heading
 from ingest.recipe_files.kinds_of_line import (
     Told,
@@ -33,6 +34,7 @@ class _Draft:
     told: list[Told] = field(default_factory=list)
     lines: list[tuple[int, str]] = field(default_factory=list)
     over: bool = False  # the ingredients have ended
+    behind: Behind = field(default_factory=Behind)  # what stands below their end
 
 
 Line = tuple[int, str]  # number in the text, from 1; without spaces around
@@ -136,11 +138,17 @@ def _read(lines: list[Line]) -> _Draft:
         told = said_in_prose(line) if at < first else whole_recipe(line)
         if told.something and not (at >= first and is_ingredient(line) and draft.told):
             draft.told.append(told)
-        elif at < first or draft.over or (is_heading(line) and not heads("method", line)):
+        elif (
+            (draft.over and not draft.behind.goes_on(lines, at))
+            or at < first
+            or (is_heading(line) and not heads("method", line))
+        ):
             continue
         elif is_method(line) or _is_first_step(draft, line):
             draft.over = bool(draft.lines)
+            draft.behind.ended(lines, at)
         else:
+            draft.over = False
             draft.lines.append((number, without_step_number(line)))
     if not any(has_amount(line) for _, line in draft.lines):
         draft.lines = []
@@ -149,7 +157,8 @@ def _read(lines: list[Line]) -> _Draft:
 
 def _is_first_step(draft: _Draft, line: str) -> bool:
     """Tell a short sentence ("Knead and bake.") from ingredients, which end without a point."""
-    sentence = line.endswith(".") and len(line.split()) >= 3 and not has_amount(line)
+    least = 3 if draft.behind.note is None else 1  # "Bake." below a note among the ingredients
+    sentence = line.endswith(".") and len(line.split()) >= least and not has_amount(line)
     return sentence and not any(each.endswith(".") for _, each in draft.lines)
 
 
@@ -191,5 +200,5 @@ def _recipe(draft: _Draft) -> ReadRecipe:
         minutes=total or work,
         batch_weight_g=makes.batch_weight_g,
         source=next((told.source for told in draft.told if told.source), None),
-        remarks=makes.said,
+        remarks=(*makes.said, *draft.behind.said()),
     )

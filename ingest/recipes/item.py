@@ -13,7 +13,7 @@ _DASH = re.compile(r"\s[-–—]+\s|\s*—\s*|\s*;\s*|:\s+|\s\*|\s/\s")
 _LIST = re.compile(r"(?P<first>[\w’' -]+)(?:, [\w’' -]+?)+,? (?:and/)?or (?P<last>[\w’' -]+)")
 _ANOTHER = re.compile(r"\d|(?:a|an|any|another|one|other|some|two|three)\s", re.IGNORECASE)
 _EDGES = ' \t,;:.*+/|–—-•"“”'
-_OPENING = re.compile(r"^(?:of|x|each:?)\s+", re.IGNORECASE)
+_OPENING = re.compile(r"^(?:(?:of|x|each:?|de|di|du|des|av)\s+|d['’])", re.IGNORECASE)
 _OR = re.compile(r"\s+(?:and/or|or)\s+", re.IGNORECASE)
 
 

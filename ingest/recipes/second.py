@@ -15,13 +15,17 @@ _PLUS_LAST = re.compile(r",?\s+plus\s+(?=\S)", re.IGNORECASE)
 _PART_OF_WORDS = re.compile(r"\b(?:plus|or|and|with|in|of|from|into|to)\s*$", re.IGNORECASE)
 _AGAIN = re.compile(r"\s*(?:[/|=;]|\bor\b|\s)\s*", re.IGNORECASE)
 _ADDED = re.compile(r"\s*,?\s*(?:(?:plus|and|\+|&)|(?P<less>minus|less))\s+", re.IGNORECASE)
-_OF_EACH = re.compile(r"\s*(?:each|apiece|per (?:can|tin|piece|jar|pack|packet|package))\b", re.I)
+_OF_EACH = re.compile(
+    r"\s*(?:each|apiece|à|je|chacune?|ciascun[oa]|cada un[oa]|elk|vardera"
+    r"|per (?:can|tin|piece|jar|pack|packet|package))\b",
+    re.IGNORECASE,
+)
 _ENDING = re.compile(
     r"[\s,.]*(?:(?:in )?total|in all|altogether|approx(?:imately)?|about)?[\s.]*$", re.I
 )
 _BETWEEN = re.compile(r"\s*(?:[/,;=|]|\bor\b)?\s*", re.IGNORECASE)
 _LAST = re.compile(
-    rf"(?<=[\s)])(?:about |approx\.? )?[{FIGURES}][{FIGURES}\s./–-]*[A-Za-z]{{1,12}}\.?$"
+    rf"(?<=[\s)])(?:about |approx\.? |à |je )?[{FIGURES}][{FIGURES}\s./–-]*[A-Za-z]{{1,12}}\.?$"
 )
 
 _SIZES = ("g", "ml")
@@ -71,7 +75,8 @@ def take_out_second(text: str, second: Second, amount: Amount, measures: str) ->
     last = None if second.other or plus else _LAST.search(text)
     if last and not _PART_OF_WORDS.search(text[: last.start()]):
         more = _stated(last[0], second, amount, measures)
-        if more is not None and more.other and dimension(more.other.unit) in _SIZES:
+        said = more and ((more.pack if more.pack != second.pack else None) or more.other)
+        if more is not None and said and dimension(said.unit) in _SIZES:
             return text[: last.start()].strip(), more
     return text, second
 

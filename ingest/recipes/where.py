@@ -20,6 +20,7 @@ _OF = re.compile(rf"^[^,;:(){FIGURES}]{{2,60}}?\s(?:of|from)\s+", re.IGNORECASE)
 _NUMBER = re.compile(rf"(?<![\w.,/])[{FIGURES}]")
 _OF_WHAT, _WHAT = re.compile(r"\s+of\s+\S", re.IGNORECASE), re.compile(r"\s+\w")
 _SMALL = ("pinch", "handful", "dash", "splash", "knob", "drizzle", "glug")  # also without "of"
+_BRACKET = re.compile(r"\(\s*(?:(?:about|approx\.?|ca\.?|circa|c\.)\s+)?", re.IGNORECASE)
 _BEHIND = re.compile(r"\s*(?:$|[,(;/])")
 
 
@@ -101,6 +102,18 @@ def _one_without_a_number(line: str) -> Amount | None:
     return Amount(low=one, high=one, unit=unit[0], end=unit[1], said=said)
 
 
+def _behind(line: str, count: Amount, measures: str) -> Amount | None:
+    """Return the amount of "leeks - 3 big ones (about 700 g)": the weight, else the 3."""
+    bracket = _BRACKET.search(line, count.end)
+    if bracket is not None:
+        amount = read_amount_at(line, bracket.end(), measures)
+        if amount and dimension(amount.unit) in ("g", "ml") and line[amount.end :].strip() == ")":
+            return replace(amount, end=len(line))
+    _, end = skip_words(line, count.end, "size", "shape")
+    alone = not line[end:].strip(" .") or line[end:].strip() == "ones"
+    return replace(count, end=len(line)) if alone else None
+
+
 def _last(line: str, measures: str) -> Place | None:
     """Return an amount that stands behind the ingredient: water ¼ cup, rice: 200 g."""
     number = _NUMBER.search(line, 1)
@@ -116,6 +129,8 @@ def _last(line: str, measures: str) -> Place | None:
         closed = line[amount.end :].strip() == ")" and dimension(amount.unit) in ("g", "ml")
         return replace(found, amount=replace(amount, end=len(line))) if closed else None
     if amount.unit == "each":  # eggs: 3
+        if re.search(r"\s[–—-]$", before) and (behind := _behind(line, amount, measures)):
+            return replace(found, amount=behind)
         alone = not line[amount.end :].strip() and re.search(r"(?:[:–—-]|\bx)$", before)
         return found if alone else None
     return found if _BEHIND.match(line, amount.end) else None

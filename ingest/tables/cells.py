@@ -100,6 +100,8 @@ class _Readers:
             "published_on": self._date,
             "month": self._month,
             "tax_pct": self._percent,
+            "yield_pct": self._percent,
+            "trim_pct": self._percent,
             "currency": self._currency,
             "gtin": _gtin,
             "kind": _kind,

@@ -18,7 +18,7 @@ from ingest.text.sentences import quoted
 from pricing.errors import InputRefused
 
 MONEY = ("price", "unit_price", "total", "amount")
-NUMBERS = (*MONEY, "count", "tax_pct")
+NUMBERS = (*MONEY, "count", "tax_pct", "yield_pct", "trim_pct")
 _ASKED_TWICE = ("date", "price", "total", "count", "unit_price", "amount", "published_on", "month")
 _PRINTED = {
     "date": "published_on", "price": "amount", "total": "amount", "words": "dish",
@@ -28,8 +28,13 @@ _PRINTED = {
     "supplier": "where",
 }  # fmt: skip
 _PRICES = {meaning: meaning for meaning in MEANINGS} | dict.fromkeys(
-    ("dish", "version", "amount", "where", "month"), "ignored"
+    ("dish", "version", "amount", "where", "month", "yield_pct", "trim_pct", "pack_unit"), "ignored"
 ) | {"published_on": "date"}  # fmt: skip
+_COSTED = {meaning: meaning for meaning in MEANINGS} | dict.fromkeys(
+    ("version", "where", "month"), "ignored"
+) | {"published_on": "date"}  # fmt: skip
+_NAMED = {"printed": _PRINTED, "prices": _PRICES, "costed": _COSTED}
+_OF_A_LINE = ("total", "count")  # what words mean first, where a dish's lines are costed
 _LABEL = {
     "words": "the description",
     "dish": "the name of the dish",
@@ -99,6 +104,8 @@ def _told_columns(columns: Columns) -> dict[int, str]:
         if name.startswith("column "):
             heading, meaning = name.removeprefix("column "), answer.strip()
         elif name in _ASKED_TWICE or name in ("words", "dish"):
+            if name == "dish" and columns.kind == "costed":
+                continue  # its name
             heading, meaning = answer, name
             if name == "date" and answer in ORDERS:
                 continue  # an answer about the order of day and month
@@ -123,12 +130,15 @@ def _meaning(columns: Columns, place: int) -> str | None:
     cells = columns.contents[place]
     if not cells.filled:
         return None
-    named = _PRINTED if columns.kind == "printed" else _PRICES
-    for said in columns.says[place].meanings:
+    named, meanings = _NAMED[columns.kind], columns.says[place].meanings
+    if columns.kind == "costed" and columns.says[place].whole:
+        meanings = tuple(sorted(meanings, key=lambda each: each not in _OF_A_LINE))
+    for said in meanings:
         meaning = named.get(said, "ignored")
         if meaning == "published_on" and not _fits(meaning, cells) and _fits("month", cells):
             return "month"
-        if meaning == "ignored" or _fits(meaning, cells):
+        took = columns.kind == "costed" and meaning == "count"  # "2 tbsp" is no number
+        if meaning == "ignored" or took or _fits(meaning, cells):
             return None if meaning == "ignored" else meaning
         if meaning == "words" and cells.words < _ENOUGH and cells.dates < _ENOUGH:
             return "gtin" if cells.gtins >= _ENOUGH else "item_number"
@@ -145,6 +155,8 @@ def _fits(meaning: str, cells: Contents) -> bool:
         return cells.numbers + cells.packs >= _ENOUGH
     if meaning == "tax_pct":
         return cells.percents >= _ENOUGH
+    if meaning in ("yield_pct", "trim_pct"):
+        return max(cells.percents, cells.numbers) >= _ENOUGH
     if meaning in NUMBERS:
         return cells.numbers >= _ENOUGH
     shares = {
@@ -183,7 +195,7 @@ def _seek(columns: Columns, meaning: str) -> None:
     held = set(columns.meaning.values())
     if meaning == "words" and held & {"words", "ingredient"}:
         return
-    if meaning == "price" and held & {"price", "unit_price", "total"}:
+    if meaning == "price" and held & {"price", "unit_price", "total", "amount"}:
         return
     if meaning in held:
         return
@@ -221,7 +233,7 @@ def _by_cells(columns: Columns) -> None:
         if place not in columns.meaning and not says.meanings
     ]
     packs = [place for place in free if columns.contents[place].packs > _ENOUGH]
-    if len(packs) == 1 and columns.kind == "prices" and not held & {"pack", "count"}:
+    if len(packs) == 1 and columns.kind != "printed" and not held & {"pack", "count"}:
         columns.meaning[packs[0]] = "pack"
         columns.remarks.append(f"{quoted(columns.heading(packs[0]))} holds packs, by its cells.")
     dates = [place for place in free if columns.contents[place].dates > _ENOUGH]

@@ -75,6 +75,8 @@ class Draft:
             tax_rate=rate,
             price_kind=self._price_kind(),
             unit=self._unit(),
+            state=self._state(),
+            quantity_of=self._quantity_of(),
             day_from=day_from,
             sheet=table.sheet,
         )
@@ -132,6 +134,7 @@ class Draft:
         if self.banner.kind is not None:
             return self.banner.kind
         bought = columns.place("total") is not None or columns.place("count") is not None
+        bought = bought and columns.kind != "costed"
         proposed = "receipt" if bought else "shelf"
         why = "It has what was bought" if bought else "It has prices and no amounts bought"
         self._ask(
@@ -154,6 +157,8 @@ class Draft:
             return None
         if "supplier" in self.banner.labelled:
             return " ".join(text_of(self.banner.labelled["supplier"]).split())
+        if self.columns.kind == "costed":
+            return None
         first = self._first_words()
         self._ask(
             Question(
@@ -201,6 +206,8 @@ class Draft:
             return
         if columns.contents[count].different < 2 or columns.kind == "printed":
             return
+        if columns.kind == "costed" and (columns.place("pack") or columns.place("amount")):
+            return
         given = answer(self.told, "price for", ("one pack", "the line"))
         if given == "the line":
             columns.meaning[price] = "total"
@@ -215,3 +222,44 @@ class Draft:
                 evidence=f"{quoted(columns.heading(count))} says how many; no total is there.",
             )
         )
+
+    def _state(self) -> str | None:
+        """Ask whether costs that a price has to be made of are for what was bought."""
+        columns = self.columns
+        if columns.kind != "costed":
+            return None
+        given = answer(self.told, "state", ("as_purchased", "edible"))
+        trimmed = columns.place("yield_pct") is not None or columns.place("trim_pct") is not None
+        priced = columns.place("price") is not None or columns.place("unit_price") is not None
+        if given is None and trimmed and not priced:
+            self._ask(
+                Question(
+                    name="state",
+                    asks="Are its quantities as purchased or edible (after trimming)?",
+                    choices=("as_purchased", "edible"),
+                    proposed=None,
+                    evidence="A column states what trimming leaves, and none the price of a pack.",
+                )
+            )
+        return given
+
+    def _quantity_of(self) -> str | None:
+        """Ask what quantities beside the cost of a portion are for."""
+        columns = self.columns
+        if columns.kind != "costed" or columns.place("amount") is None:
+            return None
+        given = answer(self.told, "quantity of", ("one portion", "the batch"))
+        if given is not None or any(
+            columns.place(each) is not None for each in ("total", "price", "unit_price")
+        ):
+            return given
+        self._ask(
+            Question(
+                name="quantity of",
+                asks="Are the quantities those of one portion or of the batch?",
+                choices=("one portion", "the batch"),
+                proposed=None,
+                evidence="The costs are those of a portion, and no price of a pack stands there.",
+            )
+        )
+        return None

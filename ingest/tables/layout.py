@@ -11,7 +11,8 @@ from ingest.text.fold import fold
 MEANINGS = (
     "date", "words", "ingredient", "item_number", "gtin", "count", "unit", "pack", "price",
     "unit_price", "total", "currency", "tax_pct", "supplier", "kind", "product", "region", "note",
-    "dish", "version", "amount", "published_on", "month", "where", "ignored",
+    "dish", "version", "amount", "published_on", "month", "where", "yield_pct", "trim_pct",
+    "pack_unit", "ignored",
 )  # fmt: skip
 PRICE_KINDS = ("shelf", "offer", "receipt", "invoice", "quote")
 _DECIMALS = {".": "point", ",": "comma"}
@@ -23,7 +24,7 @@ class Layout:
 
     fingerprint: str  # of its headings; the header is the row that has it, wherever it stands
     sender: str | None  # who writes such tables; the supplier where no column names one
-    kind: str  # of file: prices or printed
+    kind: str  # of file: prices or printed; costed: one dish's costed lines, a file of printed
     columns: tuple[tuple[str, str], ...]  # heading, one of MEANINGS; the others are not read
     date_order: str  # day-first, month-first, year-first; "" while none was needed
     decimal: str  # "." or ","; "" while none was seen
@@ -33,6 +34,8 @@ class Layout:
     price_kind: str | None = None  # of PRICE_KINDS; None where a column says it
     # "1 kg": what unit prices are for, where neither heading nor column says it
     unit: str | None = None
+    state: str | None = None  # as_purchased or edible: what the quantities of costed lines are
+    quantity_of: str | None = None  # one portion or the batch, where a cost is that of a portion
     day_from: str = "column"  # column, banner (above the table), told (asked for with each file)
     sheet: str = ""
 
@@ -56,6 +59,7 @@ class Layout:
             "date": self.date_order, "decimal": _DECIMALS.get(self.decimal, ""),
             "currency": self.currency or "", "tax": self.tax, "tax_rate": self.tax_rate or "",
             "kind": self.price_kind or "", "unit": self.unit or "", "price for": "one pack",
+            "state": self.state or "", "quantity of": self.quantity_of or "",
         }  # fmt: skip
         kept = {name: answer for name, answer in told.items() if answer}
         return kept if self.sender is None else kept | {"sender": self.sender}

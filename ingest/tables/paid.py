@@ -58,6 +58,7 @@ def paid_for(values: dict[str, Any], layout: Layout) -> Paid:
         return Paid(price=rate.value, pack=per, more_words=more)
     paid = _checked(total, price, number, values, layout)
     paid.pack = pack or (one if one in _PER_UNIT and price is not None else None)
+    paid.pack = paid.pack or _bare(values.get("pack"))
     paid.more_words = more
     if unit == "each" or (unit == "" and values.get("unit")):
         paid.unit = unit or values["unit"]
@@ -79,6 +80,13 @@ def _pack(held: Any, unit: str | None) -> tuple[str | None, str | None]:
     return (
         (text, None) if text[:1].isdigit() and text.rpartition(" ")[2] in _UNITS else (None, text)
     )
+
+
+def _bare(held: Any) -> str | None:
+    """Return the number of a pack without its unit: what it counts is decided with the words."""
+    if not isinstance(held, Decimal) or held <= 0 or held == 1:
+        return None
+    return f"{held.normalize():f}"
 
 
 _UNITS = MEASURED | {"each", "dozen"}

@@ -10,6 +10,7 @@ from ingest.brought import PriceLine
 from ingest.report import Question
 from ingest.tables.banner import banner_says
 from ingest.tables.columns import NUMBERS, decide_columns
+from ingest.tables.costed_lines import dish_of_table
 from ingest.tables.dates import ORDERS
 from ingest.tables.draft import Draft
 from ingest.tables.grid import Grid
@@ -24,7 +25,7 @@ PREVIEW = 5  # lines
 ANSWERS = (
     "date", "decimal", "currency", "day", "sender", "kind", "tax", "tax_rate", "unit", "sheet",
     "price for", "words", "price", "total", "count", "unit_price", "dish", "amount",
-    "published_on", "month",
+    "published_on", "month", "portions", "state", "quantity of",
 )  # fmt: skip
 
 
@@ -55,13 +56,13 @@ def propose(
     saved: Mapping[str, Layout],
     told: Mapping[str, str],
 ) -> Proposal:
-    """Return how a table would be read as a file of a kind: "prices" or "printed".
+    """Return how a table would be read as a file of a kind: "prices", "printed", or "costed".
 
     `currency` is the book's own; `saved` holds the layouts kept, by fingerprint; `told` the answers
     to questions, by name. Raises InputRefused for an answer that cannot be one.
     """
     _names_known(told)
-    table, kept = _table(grids, kind, saved, told)
+    table, kept = table_to_read(grids, kind, saved, told)
     if kept is not None and not set(told) - {"day", "sheet"}:
         return _again(table, kept, today, told)
     if kept is not None:  # what was told before, changed by what is told now
@@ -122,9 +123,10 @@ def _no_rate(layout: Layout) -> tuple[str, ...]:
     return ("Prices are before tax, and nothing states its rate; tell it as tax_rate=….",)
 
 
-def _table(
+def table_to_read(
     grids: Sequence[Grid], kind: str, saved: Mapping[str, Layout], told: Mapping[str, str]
 ) -> tuple[Table, Layout | None]:
+    """Return the table of a file that is read, and the layout kept of it, if there is one."""
     names = tuple(grid.name for grid in grids)
     wanted = answer(told, "sheet", names)
     chosen = [grid for grid in grids if wanted is None or grid.name == wanted]
@@ -184,6 +186,8 @@ def _preview(
     table: Table, layout: Layout, day: date
 ) -> tuple[PriceLine, ...] | tuple[PrintedLine, ...]:
     head = replace(table, rows=table.rows[: PREVIEW * 4])
+    if layout.kind == "costed":
+        return tuple(dish_of_table(table, layout, day=day).lines[:PREVIEW])
     if layout.kind == "printed":
         return tuple(printed_of_table(head, layout, day=day).lines[:PREVIEW])
     return tuple(lines_of_table(head, layout, day=day).lines[:PREVIEW])

@@ -10,17 +10,21 @@ from ingest.text.sentences import quoted
 from pricing.errors import Problem
 
 _FEW = 12  # of more choices the first is no likelier than another
+_OF_ONE_FILE = ("day", "dish", "portions")  # questions that each file answers anew
 _MOST_CHOICES = 40  # in a sentence
 
 
 def as_problem(questions: Sequence[Question]) -> Problem:
     """Return all questions as the one problem of a file."""
     answers = " ".join(f'--answer "{each.name}={_example(each)}"' for each in questions)
+    once = ", once for all tables with the same headings"
+    if any(each.name in _OF_ONE_FILE for each in questions):
+        once = ""
     return Problem(
         line=None,
         column=None,
         found=" ".join(f"{each.asks}{_choices(each)} {each.evidence}" for each in questions),
-        expected="these answers, once for all tables with the same headings",
+        expected=f"these answers{once}",
         remedy=f"Load it again with {answers}.",
         code=Code.ASKED,
     )

@@ -6,7 +6,7 @@ from ingest.tables.csv_grid import csv_grid
 from ingest.tables.grid import Grid
 from ingest.tables.recognise import no_table, workbook_or_text
 from ingest.tables.workbook import workbook_grids
-from ingest.text.encoding import LARGEST_FILE, too_large
+from ingest.text.limits import LARGEST_FILE, LARGEST_TABLE, MOST_LINES, too_large, too_many_lines
 from pricing.errors import Problem
 
 
@@ -23,6 +23,11 @@ def read_grids(data: bytes) -> tuple[Grid, ...] | tuple[Problem, ...]:
     if form == "workbook":
         grids = workbook_grids(data)
         return (grids,) if isinstance(grids, Problem) else grids
+    if len(data) > LARGEST_TABLE:
+        return (too_large(len(data), LARGEST_TABLE),)
+    many = too_many_lines(data, MOST_LINES)
+    if many is not None:
+        return (many,)
     grid = csv_grid(data)
     if isinstance(grid, Problem):
         return (grid,)

@@ -7,23 +7,12 @@ import re
 import zipfile
 
 from ingest.text.sentences import quoted
+from ingest.text.signatures import no_text
 from pricing.errors import Problem
 
 EXPECTED = "a table: CSV, XLSX, XLS, XLSB or ODS"
-_TYPE = "Type the lines, or take the text that the picture was made from."
 _SAVE = "Open it where it was made and save the table as CSV or XLSX."
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-_OTHERS = (
-    (b"%PDF", "a PDF", "Take the table itself; an e-invoice in PDF loads as a file of prices."),
-    (b"\x1f\x8b", "a compressed file", "Unpack it first."),
-    (b"7z\xbc\xaf", "a compressed file", "Unpack it first."),
-    (b"Rar!", "a compressed file", "Unpack it first."),
-    (b"\x89PNG", "a picture", _TYPE),
-    (b"\xff\xd8\xff", "a picture", _TYPE),
-    (b"GIF8", "a picture", _TYPE),
-    (b"{\\rtf", "a text document (RTF)", _SAVE),
-    (b"SQLite format 3", "a database", _SAVE),
-)  # fmt: skip
 _PAGE = re.compile(rb"\s*<(!doctype html|html|head|body)", re.IGNORECASE)
 _XML = re.compile(rb"\s*<\?xml")
 
@@ -34,9 +23,9 @@ def workbook_or_text(data: bytes) -> str | Problem:
         return _zip(data)
     if data.startswith(_OLE):
         return _ole(data)
-    for start, found, remedy in _OTHERS:
-        if data.startswith(start):
-            return no_table(found, remedy)
+    other = no_text(data)
+    if other is not None:
+        return no_table(*other)
     start = data[:400].removeprefix(b"\xef\xbb\xbf")
     if _PAGE.match(start):
         return no_table("a web page", "Download the file itself, not its page.")

@@ -8,12 +8,12 @@ import zipfile
 import zlib
 
 from ingest.tables.recognise import no_table
+from ingest.text.limits import LARGEST_UNPACKED
 from ingest.text.sentences import counted
 from pricing.errors import Problem
 
-LARGEST_UNPACKED = 200 * 1024 * 1024  # bytes of all its parts
 MOST_PARTS = 10_000
-MOST_CELLS = 20_000_000  # that its sheets span, filled or not: a reader makes room for each of them
+MOST_CELLS = 8_000_000  # that its sheets span, filled or not: a reader makes room for each of them
 _SMALLER = "Save the table alone as CSV."
 _ROW = re.compile(rb"<(?:x:)?row\b[^>]*?\br=[\"']([0-9]{1,9})[\"']")
 _CELL = re.compile(rb"<(?:x:)?c\b[^>]*?\br=[\"']([A-Z]{1,4})([0-9]{1,9})[\"']")
@@ -69,18 +69,17 @@ def _too_wide(file: zipfile.ZipFile) -> Problem | None:
 
 def _spanned(sheet: bytes) -> int:
     """Return rows × columns of a sheet, as far as its filled cells reach."""
-    rows = max(map(int, _ROW.findall(sheet)), default=sheet.count(b"<row"))
-    columns = max(map(_column, _WIDE.findall(sheet)), default=26)
+    rows = max((int(row[1]) for row in _ROW.finditer(sheet)), default=sheet.count(b"<row"))
+    columns = max((_column(cell[1]) for cell in _WIDE.finditer(sheet)), default=26)
     if rows * columns <= MOST_CELLS:
         return rows * columns
-    filled = [
-        (int(cell[2]), _column(cell[1]))
-        for cell in _CELL.finditer(sheet)
-        if sheet[sheet.find(b">", cell.end()) - 1 : sheet.find(b">", cell.end())] != b"/"
-    ]
-    if not filled:
-        return 0
-    return max(row for row, _ in filled) * max(column for _, column in filled)
+    last_row = last_column = 0
+    for cell in _CELL.finditer(sheet):
+        end = sheet.find(b">", cell.end())
+        if sheet[end - 1 : end] != b"/":
+            last_row = max(last_row, int(cell[2]))
+            last_column = max(last_column, _column(cell[1]))
+    return last_row * last_column
 
 
 def _column(letters: bytes) -> int:

@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from functools import lru_cache
+from itertools import islice
 from typing import Any
 
 from ingest.tables.csv_grid import MOST_COLUMNS
+from ingest.tables.formulas import without_values
 from ingest.tables.grid import Cell, Grid, GridRow
 from ingest.tables.recognise import no_table
 from ingest.tables.unpacked import too_much_inside
-from ingest.text.sentences import counted
+from ingest.text.limits import LONGEST_CELL, MOST_LINES, too_many_rows
+from ingest.text.sentences import counted, quoted
 from pricing.errors import Problem
 
 MOST_SHEETS = 50  # read; a workbook of more is told
 _ERRORS = ("#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#N/A", "#NULL!", "#NUM!")
+
+
+class _TooManyRows(Exception):
+    """The sheets of a workbook have more rows than are read."""
 
 
 def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
@@ -29,7 +36,10 @@ def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
 
     try:
         book = calamine.load_workbook(io.BytesIO(data))
-        grids = list(_grids(book))
+        unstored = without_values(data)
+        grids = list(_grids(book, unstored))
+    except _TooManyRows:
+        return too_many_rows(MOST_LINES)
     except calamine.PasswordError:
         return no_table("a workbook with a password", "Save it without a password.")
     except (calamine.CalamineError, OSError, ValueError) as error:
@@ -38,19 +48,39 @@ def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
             "Open it, and save it again as XLSX or CSV.",
         )
     if not grids:
-        return no_table(
-            "a workbook without a filled cell",
-            "If its cells are formulas, open it and save it again, so that their values are kept.",
-        )
+        why = next(iter(unstored.values()), "Check which workbook was saved.")
+        return no_table("a workbook without a filled cell", why)
     return tuple(grids)
 
 
-def _grids(book: Any) -> Iterator[Grid]:
+def _grids(book: Any, unstored: Mapping[str, str]) -> Iterator[Grid]:
+    left = MOST_LINES
+    hidden = {
+        each.name for each in book.sheets_metadata if not str(each.visible).endswith(".Visible")
+    }
     for name in book.sheet_names[:MOST_SHEETS]:
         sheet = book.get_sheet_by_name(name)
-        rows = tuple(_rows(sheet))
+        rows = tuple(islice(_rows(sheet), left + 1))
+        left -= len(rows)
+        if left < 0:
+            raise _TooManyRows
         if rows:
-            yield Grid(name=name, rows=rows, remarks=_cut(sheet))
+            said = [*_cut(sheet), *_merged(sheet), unstored.get(name)]
+            if name in hidden:
+                said.append(f"Sheet {quoted(name)} is hidden in its workbook, and was read.")
+            yield Grid(name=name, rows=rows, remarks=tuple(filter(None, said)))
+
+
+def _merged(sheet: Any) -> tuple[str, ...]:
+    """Say that cells are merged over several rows: the first alone holds their value."""
+    tall = [(first, last) for first, last in sheet.merged_cell_ranges or () if last[0] > first[0]]
+    if not tall:
+        return ()
+    (top, _), (bottom, _) = tall[0]
+    return (
+        f"{counted(len(tall), 'cell')} of sheet {quoted(sheet.name)} merged over several rows, "
+        f"such as rows {top + 1} to {bottom + 1}: the value counts for the first row alone.",
+    )
 
 
 def _cut(sheet: Any) -> tuple[str, ...]:
@@ -74,7 +104,7 @@ def _rows(sheet: Any) -> Iterator[GridRow]:
 
 def _cell(value: Any) -> Cell:
     if value.__class__ is str:
-        text: str = value.strip()
+        text: str = value[:LONGEST_CELL].strip()
         return "" if text in _ERRORS else text
     if value.__class__ is float:
         return _decimal(value)

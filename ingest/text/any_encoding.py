@@ -5,10 +5,11 @@ from __future__ import annotations
 import codecs
 import re
 
+from ingest.text.limits import LARGEST_TEXT
 from ingest.text.old_encoding import old_encoding
+from ingest.text.signatures import no_text
 from pricing.errors import Problem
 
-LARGEST_TEXT = 20 * 1024 * 1024  # bytes
 _MARKS = (  # UTF-32 before UTF-16, whose mark it begins with
     (codecs.BOM_UTF8, "utf-8-sig"),
     (codecs.BOM_UTF32_LE, "utf-32"),
@@ -17,22 +18,6 @@ _MARKS = (  # UTF-32 before UTF-16, whose mark it begins with
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
 _DECLARED = re.compile(rb"<meta[^<>]{0,200}?charset\s*=\s*[\"']?([\w.:-]{2,20})", re.IGNORECASE)
-_OTHER_THINGS = (
-    (b"%PDF", "a PDF", "Copy its text, and load that."),
-    (b"PK\x03\x04", "a workbook, a document or a zip file", "Copy its text, and load that."),
-    (b"\xd0\xcf\x11\xe0", "an old office file", "Copy its text, and load that."),
-    (b"{\\rtf", "a text with its layout (RTF)", "Save it as plain text, and load that."),
-    (b"bplist00", "a web archive", "Save the page as HTML alone, and load that."),
-    (b"\x1f\x8b", "a compressed file", "Unpack it first."),
-    (b"7z\xbc\xaf", "a compressed file", "Unpack it first."),
-    (b"Rar!", "a compressed file", "Unpack it first."),
-    (b"\x89PNG", "a picture", "Type or copy its text, and load that."),
-    (b"\xff\xd8\xff", "a picture", "Type or copy its text, and load that."),
-    (b"GIF8", "a picture", "Type or copy its text, and load that."),
-    (b"RIFF", "a picture, a sound or a film", "Type or copy its text, and load that."),
-    (b"II*\x00", "a picture", "Type or copy its text, and load that."),
-    (b"MM\x00*", "a picture", "Type or copy its text, and load that."),
-)
 
 
 def read_any_text(data: bytes, expected: str) -> str | Problem:
@@ -50,11 +35,9 @@ def read_any_text(data: bytes, expected: str) -> str | Problem:
             f"{expected} of at most {LARGEST_TEXT // (1024 * 1024)} MB",
             "Copy what you need of it into a text of its own.",
         )
-    for start, found, remedy in _OTHER_THINGS:
-        if data.startswith(start):
-            return _problem(found, expected, remedy)
-    if data[4:8] == b"ftyp":
-        return _problem("a picture or a film", expected, "Type or copy its text, and load that.")
+    other = no_text(data)
+    if other is not None:
+        return _problem(other[0], expected, other[1])
     text = _decoded(data)
     if text is None or "\x00" in text:
         return _problem(

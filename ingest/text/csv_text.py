@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 
 from ingest.text.encoding import decoded
+from ingest.text.limits import LARGEST_FILE, MOST_OWN_LINES, too_large, too_many_lines
 from ingest.text.sentences import quoted
 from pricing.errors import Problem
 
@@ -46,6 +47,11 @@ def read_sheet(data: bytes) -> Sheet | tuple[Problem, ...]:
     Accepts a UTF-8 byte order mark and any line end. A row whose quotation marks do not add up is
     taken to be its first line alone, so that the rows after it are still read.
     """
+    if len(data) > LARGEST_FILE:
+        return (too_large(len(data)),)
+    many = too_many_lines(data, MOST_OWN_LINES)
+    if many is not None:
+        return (many,)
     text = decoded(data)
     if not isinstance(text, str):
         return text

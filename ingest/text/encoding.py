@@ -6,9 +6,9 @@ import codecs
 import re
 from collections.abc import Iterable
 
+from ingest.text.signatures import no_text
 from pricing.errors import Problem
 
-LARGEST_FILE = 512 * 1024 * 1024  # bytes
 _SAVE_AS = "Save it again as CSV in UTF-8."
 _BOMS = {
     codecs.BOM_UTF32_LE: "UTF-32",  # before UTF-16, whose mark it begins with
@@ -16,28 +16,18 @@ _BOMS = {
     codecs.BOM_UTF16_LE: "UTF-16",
     codecs.BOM_UTF16_BE: "UTF-16",
 }
-_STARTS = {
-    b"PK\x03\x04": ("a workbook or a zip file", "Open it and save the sheet as CSV in UTF-8."),
-    b"\xd0\xcf\x11\xe0": ("an old workbook", "Open it and save the sheet as CSV in UTF-8."),
-    b"%PDF": ("a PDF", "Save the table itself as CSV in UTF-8."),
-    b"\x89PNG": ("a picture", "Type the table, or take the file it was made from."),
-    b"\xff\xd8\xff": ("a picture", "Type the table, or take the file it was made from."),
-    b"\x1f\x8b": ("a compressed file", "Unpack it first."),
-}
 _HIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 _LINE_END = re.compile(rb"\r\n|\n|\r")
 
 
 def decoded(data: bytes) -> str | tuple[Problem, ...]:
     """Return the text without its byte order mark, or every reason it is not UTF-8 text."""
-    if len(data) > LARGEST_FILE:
-        return (too_large(len(data)),)
     for mark, name in _BOMS.items():
         if data.startswith(mark):
             return (_problem(None, f"a file in {name}", "UTF-8", _SAVE_AS),)
-    for start, (name, remedy) in _STARTS.items():
-        if data.startswith(start):
-            return (_problem(None, name, "a CSV file", remedy),)
+    other = no_text(data)
+    if other is not None:
+        return (_problem(None, other[0], "a CSV file", other[1]),)
     if _is_bare_utf16(data):
         return (_problem(None, "a file in UTF-16", "UTF-8", _SAVE_AS),)
     try:
@@ -51,16 +41,6 @@ def decoded(data: bytes) -> str | tuple[Problem, ...]:
     if _HIDDEN.search(text):
         return tuple(_hidden(text))
     return text
-
-
-def too_large(size: int) -> Problem:
-    """Return the problem of a file of `size` bytes, over the limit."""
-    return _problem(
-        None,
-        f"a file of {size // (1024 * 1024)} MB",
-        f"at most {LARGEST_FILE // (1024 * 1024)} MB",
-        "Split it into several files.",
-    )
 
 
 def _is_bare_utf16(data: bytes) -> bool:

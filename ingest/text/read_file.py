@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ingest.text.columns import TABLES
 from ingest.text.csv_text import Sheet, read_sheet
@@ -19,6 +19,10 @@ class ReadFile:
     heading: Heading
     rows: list[Row]
     problems: list[Problem]
+
+    def without_cells(self) -> ReadFile:
+        """Return it without its cells as written, which only refused rows need: they are large."""
+        return replace(self, sheet=replace(self.sheet, rows=()))
 
 
 def read_file(kind: str, data: bytes) -> ReadFile | tuple[Problem, ...]:

@@ -9,7 +9,7 @@ from datetime import date
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.pack_reader import PackReader
 from ingest.kinds.unusual import market_of
-from ingest.matching.packs import pack_in_words
+from ingest.matching.packs import is_bare, pack_in_words
 from ingest.tray.listing import expected_on
 from pricing.book import tray
 from pricing.book.connect import Book, reading
@@ -54,9 +54,12 @@ def price_by_pack(
             unit_price=None,
             expected=expected.get(chosen.ingredient_id),
         )
-        size = (last.pack if last else None) or pack
+        stated = last.pack if last else None
+        size = pack if is_bare(stated) else stated or pack
         if not size and (in_words := pack_in_words(words, kitchen.system)):
             size = in_words.pack
+        if not size and is_bare(stated) and chosen.base == "each":
+            size = f"{stated} each"
         if not size:
             return found
         read = PackReader(kitchen).read(chosen, size)

@@ -25,10 +25,8 @@ def take_form(
         read = read_recipes(file.data, file.name)
         if read.form is not None or not _is_table(file.data):
             return take_recipes(book, file, read, options, **how)
-    if kind == "prices" and not _is_workbook(file.data):
-        text = read_any_text(file.data, "a till's text")
-        if not isinstance(text, Problem) and is_till_text(text):
-            return take_till(book, file, options, **how)
+    if kind == "prices" and not _is_workbook(file.data) and _is_till(file.data):
+        return take_till(book, file, options, **how)
     report = take_table(book, kind, file, options, **how)
     if kind == "index" and report.problems and not _read_any_row(report):
         return take(book, kind, file, options, **how)  # says how a file of an office is loaded
@@ -37,6 +35,11 @@ def take_form(
 
 def _read_any_row(report: FileReport) -> bool:
     return any(problem.line is not None for problem in report.problems)
+
+
+def _is_till(data: bytes) -> bool:
+    text = read_any_text(data, "a till's text")
+    return not isinstance(text, Problem) and is_till_text(text)
 
 
 def _is_workbook(data: bytes) -> bool:

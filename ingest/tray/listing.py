@@ -6,10 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from ingest.kinds.decided import NOT_AN_INGREDIENT, DecidedWords
+from ingest.kinds.decided import DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.unusual import market_of
 from ingest.matching import known as matching
+from ingest.matching.new_name import is_no_food, proposed_name
+from ingest.matching.packs import is_bare
 from ingest.tray.proposer import matched_ingredients, proposer
 from pricing.answer import Answer
 from pricing.book import tray
@@ -18,7 +20,7 @@ from pricing.book.read import read_settings
 from pricing.book.tray import WaitingPrice, WaitingRecipeLine
 from pricing.errors import MeasureRefused
 from pricing.measures.read import in_base, read_pack
-from pricing.names import name_key, waiting_words
+from pricing.names import NOT_AN_INGREDIENT, name_key, waiting_words
 from pricing.prices.evidence import market_prices
 
 SURE = 0.75  # from this score on a proposal is offered as a decision to be looked over
@@ -54,6 +56,7 @@ class WaitingWords(Answer):
     amounts: tuple[str, ...]  # of its recipe lines, as written: "200 g"
     known_as: str | None  # the ingredient it was decided to be, where only pack or amount lacks
     proposal: Proposed | None
+    new_name: str | None = None  # proposed by its words where no proposal is sure
 
 
 def list_tray(book: Book, today: date) -> tuple[WaitingWords, ...]:
@@ -150,13 +153,17 @@ class _Proposals:
             sender=each.sender,
             price=None if last is None else last.paid_each,
             currency_is_books=each.currency in (None, self.currency),
-            pack=each.pack,
+            pack=None if is_bare(each.pack) else each.pack,
         )
 
     def filled(
         self, each: WaitingWords, last: WaitingPrice | None, proposal: matching.Proposal
     ) -> WaitingWords:
-        """Return the description with its proposal, if there is any."""
+        """Return the description with its proposal, if there is any, else a name for a new one."""
+        if proposal.score < SURE and each.known_as is None:
+            no_food = is_no_food(each.words)
+            name = NOT_AN_INGREDIENT if no_food else proposed_name(each.words)
+            each = replace(each, new_name=name)
         if proposal.score == 0:
             return each
         ingredient = self.ingredients.get(proposal.ingredient_id or 0)
@@ -168,6 +175,8 @@ class _Proposals:
             others=tuple(self.names[key] for key, _ in proposal.others if key in self.names),
         )
         if ingredient is not None:
+            if made.pack is None and is_bare(each.pack) and ingredient.facts.base == "each":
+                made = replace(made, pack=f"{each.pack} each")
             made = self._with_price(made, ingredient, last)
         return replace(each, proposal=made)
 

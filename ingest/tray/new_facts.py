@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
-from ingest.matching.words import content_words
+from ingest.kinds.waiting_amount import SOME
+from ingest.matching.packs import is_bare
 from ingest.new_food.facts import FactsProposed, propose_facts
 from ingest.offices.facts.offices import office_of
 from ingest.offices.suggest import series_to_choose_from
@@ -27,14 +29,19 @@ def facts_of(
     each: WaitingWords, measures: str, series: Mapping[str, str], name: str = ""
 ) -> FactsProposed:
     """Return the same, with what the book knows given."""
-    packs = [each.pack] if each.pack else []
-    return propose_facts(
-        name or content_words(each.words) or each.words,
+    packs = [each.pack] if each.pack and not is_bare(each.pack) else []
+    amounts = [] if packs else [each for each in each.amounts if not each.endswith(f" {SOME}")]
+    found = propose_facts(
+        name or each.new_name or each.words,
         [each.words],
-        packs or list(each.amounts),
+        packs or amounts,
         measures=measures,
         known_series=series,
     )
+    if amounts and found.base is not None and "pack" in found.base.source:  # nobody sold it yet
+        base = replace(found.base, source=f"by its recipes, which take {', '.join(amounts[:3])}")
+        found = replace(found, base=base)
+    return found
 
 
 def known_series(con: Connection) -> dict[str, str]:

@@ -9,6 +9,7 @@ from datetime import date
 from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.waiting_amount import SOME, as_written
+from ingest.matching.new_name import two_foods
 from ingest.problem_codes import Code
 from ingest.recipe_files.amount import line_amount
 from ingest.recipe_files.exact_text import exact_text
@@ -79,12 +80,15 @@ class RecipeReader:
         version, begins = self._version(dish, recipe)
         weight = "" if recipe.batch_weight_g is None else exact_text(recipe.batch_weight_g)
         self._found.remarks += recipe.remarks
+        before = len(self._found.rows)
         for number, text in recipe.lines:
             self._line = number if numbered else self._line + 1
-            for name, amount in self._line_of(text):
+            for name, amount in self._lines_of(text):
                 note = "; ".join(dict.fromkeys((text, *amount[2])))
                 cells = (dish, version, begins, portions, weight, name, *amount[:2], note)
                 self._found.rows.append((self._line, text, cells))
+        if len(self._found.rows) == before:
+            self._found.problems.append(_no_ingredient(first, dish))
 
     def _version(self, dish: str, recipe: ReadRecipe) -> tuple[str, str]:
         """Return the label and the first day: as told, as when it was loaded before, as stated."""
@@ -109,6 +113,17 @@ class RecipeReader:
                 code=Code.ASKED,
             )
         )
+
+    def _lines_of(self, text: str) -> Iterator[tuple[str, _Amount]]:
+        """Yield what `_line_of` does; of "salt and pepper" without an amount, of each."""
+        whole = read_recipe_line(text, self._kitchen.system)
+        both = () if whole.quantity is not None else two_foods(whole.item)
+        if not both or self._decided.find(" ".join(whole.item.split())) is not None:
+            yield from self._line_of(text)
+            return
+        self._found.remarks.append(f"{quoted(text)} is read as two lines: {' and '.join(both)}.")
+        for food in both:
+            yield from self._line_of(f"{food}, {whole.rest}" if whole.rest else food)
 
     def _line_of(self, text: str) -> Iterator[tuple[str, _Amount]]:
         """Yield the ingredient's name and the amount of a line; nothing where it is no food."""
@@ -163,6 +178,17 @@ class RecipeReader:
         except MeasureRefused as refused:
             return refused.expected
         return missing_fact(quantity, facts)
+
+
+def _no_ingredient(line: int, dish: str) -> Problem:
+    of = f"{quoted(dish)}, each line of which was" if dish else "a recipe whose every line was"
+    return Problem(
+        line=line,
+        column=None,
+        found=f"{of} decided before to be no ingredient",
+        expected="at least one ingredient",
+        remedy="Decide anew what its words are, or leave the recipe out.",
+    )
 
 
 def said_of(found: RecipeRows) -> list[str]:

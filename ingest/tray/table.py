@@ -2,29 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
+from functools import partial
 from types import MappingProxyType
 
-from ingest.brought import PriceLine
 from ingest.kinds.checked import Options
 from ingest.one_file import Incoming, take
 from ingest.problem_codes import Code
 from ingest.report import FileReport
+from ingest.tables.costed_sheet import (
+    is_costing,
+    is_dish_costing,
+    is_price_list,
+    not_here,
+    several_dishes,
+)
 from ingest.tables.grid import Grid, as_written
 from ingest.tables.layout import Layout
 from ingest.tables.own_columns import own_columns
 from ingest.tables.price_lines import lines_of_table
-from ingest.tables.printed_lines import PrintedLine, printed_of_table
-from ingest.tables.propose import Proposal, propose
-from ingest.tables.questions import as_problem
+from ingest.tables.printed_lines import printed_of_table
+from ingest.tables.propose import Proposal, propose, table_to_read
 from ingest.tables.read import read_grids
+from ingest.tables.table import Table
 from ingest.text.columns import TABLES
 from ingest.text.csv_text import Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.refused import with_unread
 from ingest.text.sentences import quoted
+from ingest.tray.costed import take_costed
+from ingest.tray.laid_out import asked, kept_words, layout_rows, unread_rows
 from ingest.tray.printed_rows import printed_sheet
 from ingest.tray.taking import Brought, take_price_lines
 from pricing.book import tray
@@ -36,6 +45,7 @@ from pricing.errors import Problem
 LAID_OUT = ("prices", "printed")  # kinds whose tables may have any headings
 _NONE_UNREAD: Mapping[int, str] = MappingProxyType({})
 _NO_TABLES: Mapping[str, Columns] = MappingProxyType({})
+_Storing = Callable[[], FileReport]
 _WORKBOOK_STARTS = (b"PK", b"\xd0\xcf\x11\xe0")
 
 
@@ -64,6 +74,11 @@ class _Taking:
     skip_bad: bool
 
     def take(self) -> FileReport:
+        """Store what was read; the sheets themselves, which may be large, are gone by then."""
+        read = self._read()
+        return read if isinstance(read, FileReport) else read()
+
+    def _read(self) -> FileReport | _Storing:
         grids = read_grids(self.file.data)
         problems = [each for each in grids if isinstance(each, Problem)]
         sheets = [each for each in grids if isinstance(each, Grid)]
@@ -72,12 +87,16 @@ class _Taking:
         for sheet in sheets:
             own = own_columns(sheet, self.kind, self.options.told)
             if own is not None:
-                return self._rows(own)
+                return partial(self._rows, own)
+        if self.kind in LAID_OUT:
+            table, _ = table_to_read(sheets, "costed", {}, {})
+            if is_costing(table, self.options.told) and self._is_meant(table):
+                return self._costed(sheets, table)
         if self.kind not in LAID_OUT:
             return FileReport.refused(self.file.shown, [_not_ours(self.kind, sheets)])
         return self._laid_out(sheets)
 
-    def _laid_out(self, sheets: Sequence[Grid]) -> FileReport:
+    def _laid_out(self, sheets: Sequence[Grid]) -> FileReport | _Storing:
         with reading(self.book) as con:
             kept = tray.layouts(con, self.kind)
             currency = read_settings(con).currency
@@ -91,11 +110,28 @@ class _Taking:
         )
         if found.table.header is None and all(len(each.cells) < 2 for each in found.table.rows):
             return FileReport.refused(self.file.shown, [_no_columns(found, self.kind)])
+        if self.kind == "printed" and is_price_list(found.table):
+            return FileReport.refused(self.file.shown, [not_here("prices", found.table)])
         if not found.sure:
-            return _asked(self.file, found)
+            return asked(self.file, found)
         return self._printed(found) if self.kind == "printed" else self._prices(found)
 
-    def _prices(self, found: Proposal) -> FileReport:
+    def _is_meant(self, table: Table) -> bool:
+        """Tell whether a table that may cost a dish does: a receipt has the same columns."""
+        return self.kind == "printed" or is_dish_costing(table)
+
+    def _costed(self, sheets: Sequence[Grid], table: Table) -> FileReport:
+        if self.kind == "prices":
+            return FileReport.refused(self.file.shown, [not_here("printed", table)])
+        several = several_dishes(table)
+        if several is not None:
+            return FileReport.refused(self.file.shown, [several])
+        return take_costed(
+            self.book, self.file, sheets, self.options, dry_run=self.dry_run,
+            skip_bad=self.skip_bad,
+        )  # fmt: skip
+
+    def _prices(self, found: Proposal) -> FileReport | _Storing:
         read = lines_of_table(found.table, found.layout, day=found.day)
         if not read.lines and not read.problems:
             return FileReport.refused(self.file.shown, [_nothing(found)], found.remarks)
@@ -103,25 +139,26 @@ class _Taking:
             form="table",
             lines=read.lines,
             problems=read.problems,
-            unread=_unread(found, read.problems),
-            remarks=(*found.remarks, *read.remarks, *_kept(found)),
-            tables=_layout_rows(found),
+            unread=unread_rows(found, read.problems),
+            remarks=(*found.remarks, *read.remarks, *kept_words(found)),
+            tables=layout_rows(found),
         )
-        return take_price_lines(
-            self.book, self.file, brought, self.options, dry_run=self.dry_run,
-            skip_bad=self.skip_bad,
+        return partial(
+            take_price_lines, self.book, self.file, brought, self.options,
+            dry_run=self.dry_run, skip_bad=self.skip_bad,
         )  # fmt: skip
 
-    def _printed(self, found: Proposal) -> FileReport:
+    def _printed(self, found: Proposal) -> FileReport | _Storing:
         read = printed_of_table(found.table, found.layout, day=found.day)
         if not read.lines and not read.problems:
             return FileReport.refused(self.file.shown, [_nothing(found)], found.remarks)
         with reading(self.book) as con:
             sheet, remarks = printed_sheet(con, read.lines)
-        unread = _unread(found, read.problems)
-        report = self._rows(sheet, read.problems, _layout_rows(found), unread)
-        said = (*found.remarks, *read.remarks, *remarks, *_kept(found))
-        return changed(report, remarks=(*said, *report.remarks))
+        said = (*found.remarks, *read.remarks, *remarks, *kept_words(found))
+        return partial(
+            self._rows, sheet, read.problems, layout_rows(found),
+            unread_rows(found, read.problems), said,
+        )  # fmt: skip
 
     def _rows(
         self,
@@ -129,11 +166,12 @@ class _Taking:
         problems: Sequence[Problem] = (),
         tables: Mapping[str, Columns] = _NO_TABLES,
         unread: Mapping[int, str] = _NONE_UNREAD,
+        said: Sequence[str] = (),
     ) -> FileReport:
         """Take rows in our own columns."""
         read = read_columns(self.kind, sheet)
         if not isinstance(read, ReadFile):
-            return FileReport.refused(self.file.shown, read)
+            return FileReport.refused(self.file.shown, read, said)
         rows = changed(
             self.file,
             read=changed(
@@ -143,56 +181,10 @@ class _Taking:
             ),
             tables=tables,
         )
-        return take(
+        report = take(
             self.book, self.kind, rows, self.options, dry_run=self.dry_run, skip_bad=self.skip_bad
         )
-
-
-def _unread(found: Proposal, problems: Sequence[Problem]) -> dict[int, str]:
-    """Return the rows that problems are about, as written, by their lines."""
-    lines = {problem.line for problem in problems}
-    return {row.line: as_written(row) for row in found.table.rows if row.line in lines}
-
-
-def _asked(file: Incoming, found: Proposal) -> FileReport:
-    """Return one problem that asks all, with the first lines as they would be read."""
-    preview = tuple(map(_in_words, found.preview))
-    said = [f"Would be read: {each}" for each in preview]
-    report = FileReport.refused(file.shown, [as_problem(found.questions)], (*found.remarks, *said))
-    return changed(report, questions=found.questions, preview=preview)
-
-
-def _in_words(line: PriceLine | PrintedLine) -> str:
-    if isinstance(line, PrintedLine):
-        return f"{quoted(line.dish)}, {line.amount:f} {line.currency} a portion, {line.day}."
-    pack = f" for {line.pack}" if line.pack else ""
-    return f"{quoted(line.words)}, {line.price:f} {line.currency}{pack}, {line.day}."
-
-
-def _layout_rows(found: Proposal) -> dict[str, Columns]:
-    if found.known:
-        return {}
-    layout = found.layout
-    return {
-        "layout": {
-            "line": [found.table.header],
-            "raw": [None],
-            "fingerprint": [layout.fingerprint],
-            "kind": [layout.kind],
-            "sender": [layout.sender],
-            "layout": [layout.to_json()],
-        }
-    }
-
-
-def _kept(found: Proposal) -> list[str]:
-    if found.known:
-        return []
-    columns = ", ".join(
-        f"{quoted(heading, most=30)} = {meaning.replace('_', ' ')}"
-        for heading, meaning in found.layout.columns
-    )
-    return [f"Its columns were read so, and later tables with these headings will be: {columns}."]
+        return changed(report, remarks=(*said, *report.remarks))
 
 
 def _nothing(found: Proposal) -> Problem:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from ingest.brought import PriceLine
@@ -23,6 +24,7 @@ from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.refused import with_unread
 from ingest.text.sentences import counted
+from ingest.tray.same_file import compare_with_before, read_otherwise
 from pricing.book import tray
 from pricing.book.append import Columns
 from pricing.book.connect import Book, Connection, reading
@@ -30,6 +32,7 @@ from pricing.errors import Problem
 from pricing.names import name_key
 
 _ANY_PACK = "1 g"  # in place of the one that nobody knows yet
+_AT_A_TIME = 5000
 _FINEST_COUNT = Decimal("0.000001")
 
 
@@ -44,6 +47,7 @@ class Brought:
     remarks: Sequence[str] = ()
     document: Mapping[str, Any] | None = None  # what an e-invoice says
     tables: Mapping[str, Columns] = field(default_factory=dict)  # to be stored with them: a layout
+    figures: ReadFile | None = None  # printed figures of the same file, stored in the same load
 
 
 @dataclass(kw_only=True)
@@ -67,12 +71,16 @@ def take_price_lines(
     file, unless `skip_bad` takes the rest. In a dry run nothing is stored. Raises BookUnreadable.
     """
     with reading(book) as con:
-        found = _sort(con, brought.lines, options.today)
-        new = _not_waiting_yet(con, found.waiting)
+        before = compare_with_before(con, file.data, brought.lines)
+        if otherwise := read_otherwise(before):
+            refused = FileReport.refused(file.shown, [otherwise], brought.remarks)
+            return changed(refused, form=brought.form, document=brought.document)
+        found = _sort(con, before.new, options.today)
+    brought.lines = ()  # 100,000 of them take 50 MB, which the book needs next
     read = _as_brought(_read(found.rows), found.raws)
-    tables = dict(brought.tables)
-    if new:
-        tables["tray_line"] = _tray_columns(new)
+    found.rows.clear()
+    if not skip_bad:
+        read = read.without_cells()
     rows = changed(
         file,
         read=changed(
@@ -80,8 +88,9 @@ def take_price_lines(
             sheet=with_unread(read.sheet, {**brought.unread, **found.unread}),
             problems=[*brought.problems, *found.problems, *read.problems],
         ),
-        tables=tables,
-        tables_already=len(found.waiting) - len(new),
+        tables=brought.tables,
+        tables_by=partial(_new_in_tray, lines=found.waiting, held=before.held),
+        figures=brought.figures,
     )
     report = take(book, "prices", rows, options, dry_run=dry_run, skip_bad=skip_bad)
     return changed(
@@ -118,6 +127,13 @@ def _sort(con: Connection, lines: Sequence[PriceLine], today: date) -> _Sorted:
 
 def _never_a_price(lines: Sequence[PriceLine], today: date) -> list[Problem]:
     """Return what keeps lines from being prices, whatever ingredient they are."""
+    found: list[Problem] = []
+    for start in range(0, len(lines), _AT_A_TIME):  # rows with all their cells take much memory
+        found += _part_never_a_price(lines[start : start + _AT_A_TIME], today)
+    return found
+
+
+def _part_never_a_price(lines: Sequence[PriceLine], today: date) -> list[Problem]:
     rows = [_raw(line.line, cells_of(line, line.words, line.price, _ANY_PACK)) for line in lines]
     read = _read(rows)
     future = [
@@ -145,6 +161,17 @@ def _raw(line: int, cells: Sequence[str]) -> RawRow:
     out = io.StringIO()
     csv.writer(out, lineterminator="").writerow(cells)
     return RawRow(line=line, raw=out.getvalue(), cells=tuple(cells))
+
+
+def _new_in_tray(
+    con: Connection, lines: Sequence[PriceLine], held: int
+) -> tuple[dict[str, Columns], int]:
+    """Return the rows of tray_line for lines that it does not hold, and how many are held.
+
+    `held` are those of the file that were held before.
+    """
+    new = _not_waiting_yet(con, lines)
+    return ({"tray_line": _tray_columns(new)} if new else {}), held + len(lines) - len(new)
 
 
 def _not_waiting_yet(con: Connection, lines: Sequence[PriceLine]) -> list[PriceLine]:

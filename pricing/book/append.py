@@ -10,7 +10,7 @@ from decimal import Decimal
 from pricing.book.connect import Connection
 from pricing.book.derive import refresh_moved_prices, refresh_prices
 from pricing.book.read import rows
-from pricing.book.tables import ADDED_LATER, KIND_TABLES, TABLES
+from pricing.book.tables import ADDED_LATER, FILLED_LATER, KIND_TABLES, TABLES
 from pricing.clock import now
 
 Cell = str | int | float | bool | date | Decimal | Sequence[str] | None
@@ -18,6 +18,7 @@ Columns = Mapping[str, Sequence[Cell]]
 
 BUNDLED = "bundled"  # the file name of the official series that come with every new book
 BY_HAND = "by hand"  # the file name of what was typed
+_ROWS_AT_A_TIME = 10_000  # sent to DuckDB, which makes a large value of every cell it is sent
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,12 +112,20 @@ def write_settings(con: Connection, values: Mapping[str, str]) -> None:
 
 def rows_digest(con: Connection, kind: str, batch: int) -> str:
     """Return the SHA-256 over the rows of a batch as they are stored, retracted ones included."""
-    parts = [_table_digest(con, table, batch) for table in KIND_TABLES[kind]]
+    parts = [
+        _table_digest(con, table, batch, empty_says=_empty_says(kind, table))
+        for table in KIND_TABLES[kind]
+    ]
     row = con.execute("SELECT sha256(array_to_string($parts::VARCHAR[], ''))", {"parts": parts})
     return str((row.fetchone() or ("",))[0])
 
 
-def _table_digest(con: Connection, table: str, batch: int) -> str:
+def _empty_says(kind: str, table: str) -> bool:
+    """Tell whether a load that put nothing into a table has a digest that says so."""
+    return table not in ADDED_LATER and (kind, table) not in FILLED_LATER
+
+
+def _table_digest(con: Connection, table: str, batch: int, *, empty_says: bool) -> str:
     # Each value is written with a mark before it (chr 31, or chr 30 for NULL) so that no two rows
     # of different values read alike; rows are hashed one by one, then in runs of 4096, so that a
     # batch of millions never makes one huge text.
@@ -131,7 +140,7 @@ def _table_digest(con: Connection, table: str, batch: int) -> str:
                   FROM {table} WHERE batch = $batch GROUP BY part)""",
         {"batch": batch},
     ).fetchone()
-    if row is None or (row[1] == 0 and table in ADDED_LATER):
+    if row is None or (row[1] == 0 and not empty_says):
         return ""
     return str(row[0])
 
@@ -148,10 +157,11 @@ def _insert(con: Connection, table: str, batch: int, columns: Columns) -> None:
     if len(named) != len(columns):
         raise KeyError(f"{table} has no column {sorted(set(columns) - set(named))}")
     values = ", ".join(f"unnest({_param(types[column], column)})" for column in named)
-    con.execute(
-        f"INSERT INTO {table} (batch, {', '.join(named)}) SELECT $batch, {values}",
-        {"batch": batch, **{column: _sent(types[column], columns[column]) for column in named}},
-    )
+    insert = f"INSERT INTO {table} (batch, {', '.join(named)}) SELECT $batch, {values}"
+    for start in range(0, len(columns[named[0]]), _ROWS_AT_A_TIME):
+        part = slice(start, start + _ROWS_AT_A_TIME)
+        sent = {column: _sent(types[column], columns[column][part]) for column in named}
+        con.execute(insert, {"batch": batch, **sent})
 
 
 def _param(kind: str, column: str) -> str:

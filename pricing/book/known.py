@@ -12,6 +12,8 @@ from pricing.book.connect import Connection
 from pricing.book.read import rows
 from pricing.names import name_key
 
+_ASKED_AT_A_TIME = 10_000  # of which DuckDB makes large values while it is asked
+
 
 @dataclass(frozen=True, kw_only=True)
 class KnownIngredient:
@@ -215,11 +217,17 @@ def known_prices(con: Connection, asked: Mapping[str, Sequence[Any]]) -> set[int
 
     `asked` is equally long columns named as the parameters of queries/book/known_prices.sql.
     """
-    decimals = ("price", "pack_amount", "tax_pct")
-    sent = {
-        name: [None if v is None else f"{v:f}" for v in column]
-        if name in decimals
-        else list(column)
-        for name, column in asked.items()
-    }
-    return {row["place"] for row in rows(con, "book/known_prices", sent)}
+    found: set[int] = set()
+    for start in range(0, max(map(len, asked.values()), default=0), _ASKED_AT_A_TIME):
+        sent = {
+            name: _sent(name, column[start : start + _ASKED_AT_A_TIME])
+            for name, column in asked.items()
+        }
+        found.update(start + row["place"] for row in rows(con, "book/known_prices", sent))
+    return found
+
+
+def _sent(name: str, column: Sequence[Any]) -> list[Any]:
+    if name in ("price", "pack_amount", "tax_pct"):
+        return [None if value is None else f"{value:f}" for value in column]
+    return list(column)

@@ -196,20 +196,27 @@ TABLES: dict[str, dict[str, str]] = {
     },
 }
 
-# The tables each kind of load fills; the first holds its data rows, one for one.
+# The tables each kind of load fills; the first holds its data rows, one for one; see data_tables.
 KIND_TABLES: dict[str, tuple[str, ...]] = {
     "ingredients": ("ingredient_fact",),
     "measures": ("measure",),
     "prices": ("observation", "tray_line", "layout"),
     "dishes": ("dish_line", "dish_version", "dish_detail"),
     "swaps": ("swap", "swap_detail"),
-    "printed": ("printed_figure", "printed_evidence", "printed_detail", "layout"),
+    "printed": (
+        "printed_figure", "printed_evidence", "printed_detail", "layout", "observation",
+        "tray_line",
+    ),
     "index": ("series_value", "series", "series_detail", "series_link", "series_part"),
     "decisions": (
         "decision", "tray_settled", "ingredient_fact", "observation", "dish_line", "dish_version",
         "dish_detail",
     ),
 }  # fmt: skip
+
+# Kinds whose data rows are in more tables than the first: the costed lines of a dish are prices and
+# a printed figure.
+DATA_TABLES: dict[str, tuple[str, ...]] = {"printed": ("printed_figure", "observation")}
 
 # Tables that came with a later structure step. Where a load put nothing into one of them, its
 # digest says nothing of it, so that loads stored before that step keep theirs.
@@ -219,3 +226,11 @@ ADDED_LATER = frozenset(
         "swap_detail", "dish_detail", "tray_line", "layout", "decision", "tray_settled",
     }
 )  # fmt: skip
+
+# The same of tables that a kind of load did not fill at first.
+FILLED_LATER = frozenset({("printed", "observation")})
+
+
+def data_tables(kind: str) -> tuple[str, ...]:
+    """Return the tables that hold the data rows of a kind of load."""
+    return DATA_TABLES.get(kind, KIND_TABLES[kind][:1])

@@ -82,6 +82,22 @@ class WaitingRecipeLine:
     file: str  # name only
 
 
+@dataclass(frozen=True, kw_only=True)
+class LineOfFile:
+    """A price that a file brought before, in the book or in the tray."""
+
+    batch: int
+    line: int
+    day: date
+    price: Decimal  # of `packs` packs in the tray, of one in the book
+    packs: Decimal | None  # None: a price in the book
+    currency: str
+    sender_key: str
+    price_kind: str
+    tax_pct: Decimal | None
+    done: bool  # it no longer waits
+
+
 def decisions(con: Connection) -> list[Decision]:
     """Return the decisions in force, as decided."""
     return [Decision(**row) for row in rows(con, "tray/decisions")]
@@ -105,6 +121,12 @@ def waiting_recipe_lines(con: Connection) -> list[WaitingRecipeLine]:
 def layouts(con: Connection, kind: str) -> dict[str, str]:
     """Return fingerprint of the headings → layout (JSON), of the files of a kind."""
     return {row["fingerprint"]: row["layout"] for row in rows(con, "tray/layouts", {"kind": kind})}
+
+
+def lines_of_file(con: Connection, sha256: str) -> list[LineOfFile]:
+    """Return the prices in force that a file brought before, in the book or in the tray."""
+    found = rows(con, "tray/lines_of_file", {"sha256": sha256})
+    return [LineOfFile(day=row.pop("observed_on"), **row) for row in found]
 
 
 def versions_of_file(con: Connection, sha256: str) -> dict[str, tuple[str, date]]:

@@ -9,7 +9,7 @@ from pricing.book.append import BUNDLED, index_changes
 from pricing.book.connect import Connection
 from pricing.book.derive import refresh_moved_prices, refresh_prices
 from pricing.book.read import rows
-from pricing.book.tables import KIND_TABLES
+from pricing.book.tables import KIND_TABLES, data_tables
 from pricing.book.uses import FactsAfter, broken_uses
 from pricing.clock import now
 from pricing.cycles import near_circles
@@ -22,6 +22,7 @@ _TOUCHING = {
     "ingredients": ("ingredient_fact",),
     "measures": ("measure",),
     "prices": ("observation",),
+    "printed": ("observation",),
     "decisions": ("observation", "ingredient_fact"),
 }
 
@@ -36,15 +37,15 @@ def retract_batch(con: Connection, batch: int) -> int:
     kind = _kind_of(con, batch)
     touched = _touched(con, kind, batch)
     bases = {each.ingredient_id: each.base for each in known.ingredients(con)} if touched else {}
-    counts = []
+    counts: dict[str, int] = {}
     for table in KIND_TABLES[kind]:
         added = con.execute(
             f"INSERT INTO retraction SELECT row_id, $at, $why FROM {table} t WHERE batch = $batch "
             "AND NOT EXISTS (FROM retraction r WHERE r.row_id = t.row_id)",
             {"at": now(), "why": f"undo of load {batch}", "batch": batch},
         ).fetchone()
-        counts.append(int((added or (0,))[0]))
-    if not any(counts):
+        counts[table] = int((added or (0,))[0])
+    if not any(counts.values()):
         raise InputRefused(
             f"Found load {batch}, which was undone already; expected a load whose rows count. "
             "See `portiondrift info` for the loads."
@@ -54,7 +55,8 @@ def retract_batch(con: Connection, batch: int) -> int:
         refresh_prices(con, touched, whole=kind in ("ingredients", "decisions"))
     if kind == "index":
         refresh_moved_prices(con, *index_changes(con, batch))
-    return counts[0] or sum(counts)  # of the table that holds the data rows, if it has any
+    data_rows = sum(counts[table] for table in data_tables(kind))
+    return data_rows or sum(counts.values())
 
 
 def _kind_of(con: Connection, batch: int) -> str:
@@ -95,7 +97,7 @@ def _refuse_if_needed(
         _refuse_shared_names(con, batch)
     if kind in ("dishes", "decisions"):
         _refuse_broken_dishes(con, batch)
-    if kind in ("prices", "dishes", "decisions"):
+    if kind in ("prices", "printed", "dishes", "decisions"):
         _refuse_settled_since(con, batch)
     if kind == "index":
         _refuse_needed_by_links(con, batch)

@@ -91,7 +91,7 @@ def season_of_dish(book: Book, dish: str, *, on: date | None = None) -> Season:
         for line in cost.ingredient_lines():
             weights[line.ingredient] = weights.get(line.ingredient, 0.0) + (line.cost or 0.0)
         facts = [each for each in ingredients_in(con) if each.ingredient in weights]
-        seasons = _seasons(con, rule, facts)
+        seasons = dict.fromkeys(weights) | _seasons(con, rule, facts)  # lines that wait: no facts
     whole = sum(weights.values())
     known = [season for name in weights if (season := seasons[name]) is not None]
     if not known or whole <= 0:

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from ingest.load import load_bytes, load_file
-from ingest.text import encoding
+from ingest.text.limits import LARGEST_FILE
 from pricing.book.connect import Book
 from pricing.errors import InputRefused, Problem
 from tests.kitchen import TODAY
@@ -196,10 +196,10 @@ def test_a_file_over_the_limit_is_not_read(
 ) -> None:
     path = tmp_path / "prices.csv"
     with path.open("wb") as file:
-        file.truncate(encoding.LARGEST_FILE + 1)  # a hole, not real bytes
+        file.truncate(LARGEST_FILE + 1)  # a hole, not real bytes
     monkeypatch.setattr(Path, "read_bytes", lambda self: pytest.fail("it was read"))
     problem = only(load_file(book, "prices", path, today=TODAY))
-    assert (problem.found, problem.expected) == ("a file of 512 MB", "at most 512 MB")
+    assert (problem.found, problem.expected) == ("a file of 200 MB", "at most 200 MB")
 
 
 def test_a_file_that_is_not_there(book: Book, tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 
 from ingest.load import load_bytes
-from ingest.tables.unpacked import LARGEST_UNPACKED
+from ingest.text.limits import LARGEST_UNPACKED
 from pricing.book.connect import Book
 from tests.kitchen import TODAY
 from tests.loading import ask, only
@@ -85,13 +85,40 @@ def test_a_bomb_stops_at_the_stated_limit(book: Book, kind: str) -> None:
     sentence = refusal(book, kind, data)
     seconds, (_, most) = time.perf_counter() - began, tracemalloc.get_traced_memory()
     tracemalloc.stop()
-    assert "found a workbook that unpacks to 210 MB in 2 parts; expected at most 200 MB" in sentence
+    assert "found a workbook that unpacks to 210 MB in 2 parts; expected at most 100 MB" in sentence
     assert seconds < 2
     assert most < 20 * 1024 * 1024
 
 
+def test_a_table_of_a_million_rows_is_refused_at_once(book: Book) -> None:
+    data = b"Datum;Artikel;Preis\n" + b"2026-10-13;leek;1,20\n" * 1_000_000
+    tracemalloc.start()
+    began = time.perf_counter()
+    sentence = refusal(book, "prices", data)
+    seconds, (_, most) = time.perf_counter() - began, tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert sentence == (
+        "found a table of 1,000,001 lines; expected at most 200,000. Split it into several files."
+    )
+    assert seconds < 5
+    assert most < 4 * len(data)
+
+
+def test_more_than_a_million_rows_of_our_own_columns(book: Book) -> None:
+    data = b"ingredient,date,price,currency,pack\n" + b"leek,2026-10-13,1,USD,1 g\n" * 1_000_000
+    assert "a table of 1,000,001 lines; expected at most 1,000,000" in refusal(book, "prices", data)
+
+
+def test_a_cell_of_fifty_megabytes_is_refused_at_once(book: Book) -> None:
+    data = b"Datum;Artikel;Preis\n2026-10-13;" + b"x" * (51 * 1024 * 1024) + b";1,20\n"
+    assert "found a file of 51 MB; expected at most 50 MB." in refusal(book, "prices", data)
+
+
 def test_formulas_whose_values_were_not_kept(book: Book) -> None:
-    refusal(book, "prices", workbook([HEAD, [date(2026, 10, 13), "leek", "=1+1", "500 g"]]))
+    data = workbook([HEAD, [date(2026, 10, 13), "leek", "=1+1", "500 g"]])
+    report = load_bytes(book, "prices", "file", data, today=TODAY)
+    assert len(report.problems) == 1
+    assert any("Cell C2 of sheet 'Sheet' holds a formula" in each for each in report.remarks)
 
 
 def test_a_date_merged_over_two_rows_stands_in_the_first_alone(book: Book) -> None:

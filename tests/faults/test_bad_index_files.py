@@ -293,7 +293,7 @@ def test_a_workbook_is_told_apart_from_a_zip_of_tables(kitchen: Book) -> None:
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w") as archive:
         archive.writestr("xl/worksheets/sheet1.xml", "<worksheet/>")
-    assert "save the sheet as CSV" in refused(kitchen, packed.getvalue(), "cpi.xlsx")
+    assert "save its table as CSV" in refused(kitchen, packed.getvalue(), "cpi.xlsx")
 
 
 def _big(rows: int) -> Iterator[str]:

@@ -61,13 +61,16 @@ class Shoebox:
         return read_rows(self.folder / f"{name}.csv")
 
     def decide(self, month: str) -> int:
-        """Write the tray, edit it as `decisions/` says, load it; return how many were typed."""
+        """Write the tray, edit it as `decisions/` says, load it; return how many names were typed.
+
+        All other names are taken as they are proposed.
+        """
         self.trays[month] = self.tray()
         written = self.folder / f"{month}.csv"
         done = run("tray", "--write", str(written), book=self.book)
         assert done.returncode == 0, done.stderr
         edits = {row["words"]: row for row in read_rows(self.folder / "decisions" / f"{month}.csv")}
-        typed = len(edits)
+        typed = sum(row["ingredient"] != "" for row in edits.values())
         rows = read_rows(written)
         for row in rows:
             row.update({name: text for name, text in edits.pop(row["words"], {}).items() if text})

@@ -12,7 +12,7 @@ from pricing.book.connect import Connection
 from pricing.book.derive import differing_prices
 from pricing.book.fetched import kept_bytes
 from pricing.book.read import rows
-from pricing.book.tables import KIND_TABLES
+from pricing.book.tables import data_tables
 from pricing.cycles import circle_through, near_circles
 from pricing.names import name_key
 
@@ -77,16 +77,19 @@ def batches(con: Connection) -> Iterator[str]:
     ).fetchall()
     for batch, kind, file_name, loaded_at, added, sha256 in found:
         named = f"load {batch} ({kind}, {file_name}, loaded {loaded_at:%Y-%m-%d %H:%M} UTC)"
-        many = con.execute(
-            f"SELECT count(*) FROM {KIND_TABLES[kind][0]} WHERE batch = $batch", {"batch": batch}
-        ).fetchone()
-        if many is None or many[0] != added:
-            yield f"Found {many and many[0]} data rows of {named}; expected {added}. {_RESTORE}"
+        many = sum(_count(con, table, batch) for table in data_tables(kind))
+        if many != added:
+            yield f"Found {many} data rows of {named}; expected {added}. {_RESTORE}"
         elif rows_digest(con, kind, batch) != sha256:
             yield (
                 f"Found rows of {named} that are not as they were stored; expected not a byte "
                 f"changed. {_RESTORE}"
             )
+
+
+def _count(con: Connection, table: str, batch: int) -> int:
+    found = con.execute(f"SELECT count(*) FROM {table} WHERE batch = $batch", {"batch": batch})
+    return int((found.fetchone() or (0,))[0])
 
 
 def fetched(con: Connection) -> Iterator[str]:

@@ -31,7 +31,7 @@ def test_printed_figures_of_another_currency_are_left_out(kitchen: Book) -> None
 
 def test_versions_are_marked_where_they_came_into_force() -> None:
     versions = [
-        ListedVersion(version=label, effective_from=day, portions=4.0)
+        ListedVersion(version=label, effective_from=day, portions=4.0, target=None)
         for label, day in (("1", date(2012, 1, 1)), ("2", date(2018, 3, 1)))
     ]
     marks = versions_frame(versions, date(2012, 1, 15), date(2026, 1, 1))

@@ -16,7 +16,7 @@ def figure(
     printed: float, then: float | None, now: float | None, superseded_by: date | None = None
 ) -> CheckedFigure:
     return CheckedFigure(
-        dish=f"soup at {printed}", version="1", published_on=date(2020, 2, 3),
+        row=1, dish=f"soup at {printed}", version="1", published_on=date(2020, 2, 3),
         costed_on=date(2020, 1, 5), recipe_day=date(2020, 1, 5), printed=printed, as_printed=None,
         currency="USD", known_then=then, recosted_then=then, recosted_now=now, off_then_pct=None,
         off_now_pct=None if now is None else (now / printed - 1) * 100,

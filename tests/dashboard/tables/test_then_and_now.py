@@ -36,10 +36,10 @@ def test_every_ingredient_leads_to_its_prices(bowl: Comparison) -> None:
     (leek, barley) = plain(ingredient_rows(bowl, "us"))
     # 0.002 and 0.003 a gram × 453.59237 = 0.907 and 1.361 a pound
     assert leek == [
-        "[leek](prices?ingredient=leek)", "150 g", "100 g", "$0.91 per lb", "$1.36 per lb",
+        "[leek](ingredients?ingredient=leek)", "150 g", "100 g", "$0.91 per lb", "$1.36 per lb",
         "+$0.15", "−$0.15",
     ]  # fmt: skip
-    assert barley[0] == "[pearl barley](prices?ingredient=pearl%20barley)"
+    assert barley[0] == "[pearl barley](ingredients?ingredient=pearl%20barley)"
 
 
 def test_the_old_cost_is_moved_three_ways_and_each_says_what_it_means(bowl: Comparison) -> None:

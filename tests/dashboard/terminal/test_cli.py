@@ -308,10 +308,14 @@ def test_published_weights_are_offered_with_their_source(tmp_path: Path) -> None
     assert re.search(r"medium.* 110 g +122\.2 g", shown.stdout)
     assert "market form" in shown.stdout
     file = tmp_path / "measures.csv"
-    file.write_text(shown.stdout.split("to choose from:\n")[1])
+    file.write_text(shown.stdout.split("a measures file, to choose from:\n")[1])
     book = make_book(tmp_path, {"ingredients": "ingredient,base\nyellow onion,g"})
     assert run("load", "measures", str(file), book=book.path).returncode == 0
     assert run("weights", "qqqq").returncode == 1
+    # USDA SR28, 01077: a quart of whole milk weighs 976 g; a US quart is 946.352946 ml: 1.0313
+    milk = answer("weights", "whole milk", "--json", book=book.path)
+    assert milk["facts"]["density_g_per_ml"]["value"] == "1.0313"
+    assert "g of one ml: 1.0313 (USDA SR28, NDB 01077" in run("weights", "whole milk").stdout
 
 
 def test_what_a_rough_hand_found(tmp_path: Path) -> None:

@@ -166,6 +166,11 @@ ASKED: dict[str, tuple[tuple[str, ...], tuple[str | int, ...]]] = {  # the comma
     "`restore`": (("restore", "kept.duckdb", "--replace"), ()),
     "`export`": (("export", "out"), ()),
     "`weights`": (("weights", "leek"), ()),
+    "`weights` facts": (("weights", "whole milk"), ("facts",)),
+    "`weights` density_g_per_ml, grams_each, yield_pct, category": (
+        ("weights", "whole milk"),
+        ("facts", "density_g_per_ml"),
+    ),
     "`weights` foods[]": (("weights", "leek"), ("foods", 0)),
     "`weights` measures[]": (("weights", "leek"), ("foods", 0, "measures", 0)),
     "`index list`": (("index", "list"), ()),

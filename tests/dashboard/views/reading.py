@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from streamlit.testing.v1 import AppTest
+from streamlit.testing.v1.element_tree import Table
 
 from dashboard.views.pages import FORMER
 
@@ -48,8 +49,16 @@ def figures(app: AppTest) -> dict[str, str]:
     return {each.label: each.value.replace("\\", "") for each in app.metric}
 
 
-def cells(app: AppTest, table: int = 0) -> list[dict[str, str]]:
-    shown = app.table[table].value.map(
+def table(app: AppTest, alt: str) -> Table:
+    """Return the only table whose name, as it is read aloud, begins with `alt`."""
+    (found,) = (each for each in app.table if each.proto.alt.startswith(alt))
+    return found
+
+
+def cells(app: AppTest, which: int | str = 0) -> list[dict[str, str]]:
+    """Return the rows of a table, by its place or by how its name begins."""
+    found = app.table[which] if isinstance(which, int) else table(app, which)
+    shown = found.value.map(
         lambda cell: str(cell).replace("\\", "").replace("\u00a0", " ").replace("\u2011", "-")
     )
     rows: list[dict[str, str]] = shown.to_dict("records")

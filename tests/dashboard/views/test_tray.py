@@ -65,7 +65,7 @@ def test_each_description_stands_with_its_price_by_the_pack_beside_what_is_expec
     assert field(app, "pack", BARLEY).value == "500 g"
     # 2.80 a kg is 2.80 x 0.45359237 = $1.27 per lb; leek is expected at 3.00 a kg, $1.36
     assert "$1.27 per lb; the book expects $1.36." in said
-    assert field(app, "ingredient", TOWEL).value is None
+    assert field(app, "ingredient", TOWEL).value == "not an ingredient"  # by its words
     assert not any(each.value for each in app.checkbox)  # nothing is accepted by itself
 
 
@@ -187,7 +187,7 @@ def test_a_cleared_field_stays_empty(waiting: Book) -> None:
 
 def test_not_an_ingredient_is_set_aside_once(waiting: Book) -> None:
     app = page("tray")
-    choose(app, "ingredient", TOWEL, "not an ingredient")
+    field(app, "tick", TOWEL).set_value(True).run()  # as it is proposed
     app.button("store").click().run()
     assert "2 lines wait for a decision" in words(app)
     again = load_invoice(waiting, bill([(TOWEL, "2", "C62", "3.10")], "TH-3"))
@@ -196,7 +196,7 @@ def test_not_an_ingredient_is_set_aside_once(waiting: Book) -> None:
 
 def test_a_tick_without_an_ingredient_says_what_to_do(waiting: Book) -> None:
     app = page("tray")
-    field(app, "tick", TOWEL).set_value(True).run()
+    choose(app, "ingredient", TOWEL, None)
     app.button("store").click().run()
     assert "Choose what it is, or untick it." in words(app)
 
@@ -259,3 +259,17 @@ def test_a_table_is_pasted_like_a_file(kitchen: Book) -> None:
     assert "pasted text can be loaded: 1 row would be added." in words(app)
     press(app, "Load 1 row")
     assert "pasted text is stored: 1 row added." in words(app)
+
+
+def test_a_new_name_is_proposed_by_the_words_and_made_when_it_is_ticked(kitchen: Book) -> None:
+    load_invoice(kitchen, bill([("ZORVIK CHDR 454G", "1", "C62", "4.50")]))
+    app = page("tray")
+    described = "ZORVIK CHDR 454G"
+    assert field(app, "ingredient", described).value == "cheddar"
+    assert "A name proposed by its words." in words(app)
+    assert not field(app, "tick", described).value
+    field(app, "tick", described).set_value(True).run()
+    assert field(app, "base", described).value == "g"
+    app.button("store").click().run()
+    assert "1 decision stored." in words(app)
+    assert prices(kitchen)["cheddar"][0] == 1

@@ -127,7 +127,8 @@ def test_under_a_third_or_over_three_times_is_refused_with_the_comparison(
     load_rows(book, SEEN)
     problem = only(load_rows(book, changed(price=price, date="2024-05-12")))
     assert (problem.line, problem.column) == (2, "price")
-    assert problem.found.startswith(f"{price} USD for 500 g = $")
+    shown = price if "." in price else f"{price}.00"
+    assert problem.found.startswith(f"{shown} USD for 500 g = $")
     assert problem.expected == (
         "from a third to three times what the book expects on 12 May 2024, about $3.63 per lb"
     )

@@ -164,3 +164,60 @@ def test_portions_behind_a_sentence_are_read_and_it_is_no_ingredient() -> None:
     (rice,) = recipes("TOMATO RICE\nAn invented dish. Serves 4\n\n200 g rice\n1 onion\n")
     assert (rice.title, rice.portions) == ("TOMATO RICE", 4)
     assert [text for _, text in rice.lines] == ["200 g rice", "1 onion"]
+
+
+NOTED = """\
+Onion pie
+Serves 4
+
+For the filling:
+500 g onions
+You can make the filling a day ahead and keep it in the fridge.
+200 ml cream
+2 eggs
+
+Bake.
+"""
+
+
+def test_ingredients_go_on_behind_a_note_in_their_paragraph() -> None:
+    (pie,) = recipes(NOTED)
+    assert pie.lines == ((5, "500 g onions"), (7, "200 ml cream"), (8, "2 eggs"))
+    assert pie.remarks == ()
+
+
+def test_a_part_headed_behind_a_note_is_read() -> None:
+    (pie,) = recipes(
+        "Tart\nServes 2\n\n200 g flour\n\nThis keeps in the fridge for some days.\n\n"
+        "For the sauce:\n200 ml cream\n"
+    )
+    assert [line for _, line in pie.lines] == ["200 g flour", "200 ml cream"]
+
+
+def test_amounts_below_what_is_done_are_named_and_not_read() -> None:
+    (pie,) = recipes(
+        "Tart\nServes 2\n\n200 g flour\n\nRub it and bake it until it is golden.\n\n200 ml cream\n"
+    )
+    assert [line for _, line in pie.lines] == ["200 g flour"]
+    assert pie.remarks == (
+        "1 line below what is done not read as ingredients: line 8 '200 ml cream'. If they are "
+        "ingredients, move them above it.",
+    )
+
+
+def test_a_long_ingredient_is_one() -> None:
+    """A line of 260 characters without a sentence, and the one behind it."""
+    long = "50 g " + "very " * 50 + "long name butter"
+    (cake,) = recipes(f"Cake\nServes 2\n\n200 g flour\n{long}\n20 g sugar\n")
+    assert [line for _, line in cake.lines] == ["200 g flour", long, "20 g sugar"]
+
+
+def test_an_amount_behind_a_dash_and_an_oven_line() -> None:
+    (bake,) = recipes(
+        "Bake\nfor 6\n\nleeks - 3 big ones (about 700g)\ncarrots - 2 large\n150 g cheese\n"
+        "bake 200C 25min\n"
+    )
+    read = [read_recipe_line(line) for _, line in bake.lines]
+    assert [(each.item, each.quantity, each.unit) for each in read] == [
+        ("leeks", 700, "g"), ("carrots", 2, "each"), ("cheese", 150, "g"),
+    ]  # fmt: skip

@@ -15,7 +15,7 @@ import odf.text
 import openpyxl
 import pytest
 
-from ingest.tables import unpacked
+from ingest.tables import unpacked, workbook
 from ingest.tables.price_lines import lines_of_table
 from tests.ingest.tables.reading import TOLD, grids, lines, proposed, refusal
 
@@ -79,6 +79,28 @@ def test_the_sheet_that_holds_the_table_is_found_and_the_others_are_told() -> No
     assert any("sheet 'Notes'" in remark for remark in proposal.remarks)
 
 
+def test_a_hidden_sheet_and_merged_rows_are_told() -> None:
+    book = openpyxl.load_workbook(io.BytesIO(xlsx(Notes=[["x", "y"]], Einkauf=ROWS[2:])))
+    book["Einkauf"].sheet_state = "hidden"
+    book["Einkauf"].merge_cells("A2:A3")
+    out = io.BytesIO()
+    book.save(out)
+    notes, prices = grids(out.getvalue())
+    assert notes.remarks == ()
+    assert prices.remarks == (
+        "1 cell of sheet 'Einkauf' merged over several rows, such as rows 2 to 3: the value counts "
+        "for the first row alone.",
+        "Sheet 'Einkauf' is hidden in its workbook, and was read.",
+    )
+
+
+def test_a_workbook_with_macros_is_read_without_them() -> None:
+    out = io.BytesIO(xlsx(Einkauf=ROWS))
+    with zipfile.ZipFile(out, "a") as file:
+        file.writestr("xl/vbaProject.bin", b"\xd0\xcf\x11\xe0 macros")
+    assert [each.words for each in lines(out.getvalue()).lines] == ["Lauch", "Reis"]
+
+
 def test_a_sheet_can_be_told() -> None:
     second = [["Date", "Item", "Price"], ["2026-10-12", "salt", 0.5]]
     data = xlsx(Einkauf=ROWS, Other=second)
@@ -128,6 +150,16 @@ def test_a_formula_without_a_value_is_an_empty_cell() -> None:
     read = lines_of_table(proposal.table, proposal.layout)
     assert [each.words for each in read.lines] == ["rice"]
     assert read.remarks == ["1 row without an amount (line 2)."]
+    assert proposal.remarks[0] == (
+        "Cell C2 of sheet 'Prices' holds a formula whose value is not stored: open the workbook "
+        "in a spreadsheet and save it there."
+    )
+
+
+def test_many_formulas_without_values_are_counted() -> None:
+    said = grids(xlsx(A=[["x", "=1+1"]] * 5))[0].remarks
+    assert said[0].startswith("Cells B1, B2, B3 and 2 more of sheet 'A' hold formulas whose")
+    assert "Cell A1 of sheet 'B' holds a formula whose" in refusal(xlsx(B=[["=1+1"]]))
 
 
 def test_text_that_begins_like_a_formula_stays_text() -> None:
@@ -187,6 +219,20 @@ def test_a_workbook_that_unpacks_to_too_much_is_not_read(monkeypatch: pytest.Mon
     bomb = zipped(xl__workbook_xml=b"<x/>", xl__worksheets__sheet1_xml=b"0" * 1_100_000)
     assert len(bomb) < 10_000
     assert "unpacks to" in refusal(bomb)
+
+
+def test_more_rows_in_all_sheets_than_are_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workbook, "MOST_LINES", 5)
+    assert len(grids(xlsx(One=ROWS[2:], Two=ROWS[3:]))) == 2  # 3 and 2 rows
+    assert refusal(xlsx(One=ROWS[2:], Two=ROWS[2:])) == (
+        "found a workbook with more than 5 filled rows; expected at most 5. "
+        "Split it into several files."
+    )
+
+
+def test_a_cell_longer_than_a_spreadsheet_keeps_is_cut() -> None:
+    # a cell of a spreadsheet holds 32,767 characters at most: common practice, no source
+    assert grids(ods([["x" * 100_000]]))[0].rows[0].cells == ("x" * 32_767,)
 
 
 def test_a_part_that_is_larger_than_its_entry_says_is_refused() -> None:

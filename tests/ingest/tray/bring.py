@@ -32,7 +32,7 @@ def bring(
     """Take the lines of a list."""
     return take_price_lines(
         book,
-        Incoming(shown=name, name=name, data=name.encode()),
+        Incoming(shown=name, name=name, data="\n".join(each.raw for each in lines).encode()),
         Brought(form="table", lines=lines),
         Options(today=TODAY, **options),
         dry_run=dry_run,

@@ -5,9 +5,12 @@ from __future__ import annotations
 import hashlib
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
+from ingest.report import FileReport
+from ingest.tray import taking
 from pricing.book.connect import Book
 from tests.ingest.tray.bring import bring, decide, decided, line, rows_of, seen, waiting
 from tests.kitchen import load
@@ -27,7 +30,7 @@ def test_what_waits_is_kept_as_it_came_with_its_file(book: Book) -> None:
         "SELECT line, raw, words, sender, observed_on, price, file_name, file_sha256 "
         "FROM tray_waiting JOIN load_batch USING (batch)",
     )
-    sha = hashlib.sha256(b"list.csv").hexdigest()
+    sha = hashlib.sha256(b"x;ZRV;3.90").hexdigest()
     assert kept == [
         (7, "x;ZRV;3.90", "ZRV BTR 454G", "Shop A", date(2026, 11, 3), Decimal("3.90"),
          "list.csv", sha)
@@ -214,3 +217,20 @@ def test_a_refused_price_among_several_of_the_same_words_keeps_all_waiting(book:
     bring(book, line("ZRV", "50"), line("ZRV", "1.60", line=3))
     assert decide(book, ",ZRV,leek,500 g", skip_bad=True).added == 0
     assert (len(seen(book)), len(waiting(book))) == (1, 2)
+
+
+def test_what_two_programs_bring_at_once_waits_once(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The other program stores its lines after ours were read and before they are stored."""
+    take = taking.take
+
+    def after_the_other(*args: Any, **more: Any) -> FileReport:
+        monkeypatch.setattr(taking, "take", take)
+        bring(book, line("ZRV"), line("moo"), name="same.csv")
+        return take(*args, **more)
+
+    monkeypatch.setattr(taking, "take", after_the_other)
+    report = bring(book, line("ZRV"), line("moo"), line("crate"), name="list.csv")
+    assert waiting(book) == ["ZRV", "moo", "crate"]
+    assert (report.waiting, report.already) == (3, 2)

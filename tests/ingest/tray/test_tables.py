@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from ingest.load import FileReport, load_bytes, undo
+from ingest.tray.listing import list_tray
 from pricing.book.connect import Book
 from tests.kitchen import TODAY, load
 from tests.loading import ask, only
@@ -150,3 +151,70 @@ def test_an_old_costing_that_cannot_be_read_is_in_the_refused_file(book: Book) -
 def test_other_kinds_take_our_columns_alone(book: Book, kind: str) -> None:
     problem = only(bring(book, FIRST, kind))
     assert problem.found.startswith("a table that begins with 'Datum;Artikel")
+
+
+BARE = "Order date,Product,Pack size,Qty,Price each\n2026-11-13,{0},{1},1,4.20\n"
+
+
+def test_a_pack_that_is_a_number_alone_counts_what_is_counted(book: Book) -> None:
+    """12 eggs for 4.20 are 0.35 each; the tray names the 12 before anyone decides."""
+    bring(book, BARE.format("Free Range Eggs", 12))
+    (waiting,) = list_tray(book, TODAY)
+    assert waiting.pack == "12"
+    assert load(book, "decisions", "words,ingredient\nFree Range Eggs,egg\n").problems == ()
+    ((pack, unit_price),) = ask(book, "SELECT pack, unit_price FROM observation_priced")
+    assert (pack, unit_price) == ("12 each", pytest.approx(0.35))
+
+
+def test_a_number_alone_of_what_is_weighed_waits_for_its_pack(book: Book) -> None:
+    bring(book, BARE.format("Pearl grain", 1500))
+    report = load(book, "decisions", "words,ingredient\nPearl grain,barley\n")
+    assert only(report).column == "pack"
+    told = load(book, "decisions", "words,ingredient,pack\nPearl grain,barley,1500 g\n")
+    assert told.problems == ()
+    assert ask(book, "SELECT pack FROM observation_priced") == [("1500 g",)]
+
+
+def test_a_file_read_otherwise_than_before_names_the_load_to_undo(book: Book) -> None:
+    """03/04 stands in the book as 4 March; as 3 April the same price would count twice."""
+    text = DOUBTFUL.format("04")
+    first = bring(book, text, told={"date": "month-first"})
+    assert first.problems == ()
+    held = prices(book)
+    refused = only(bring(book, text, told={"date": "day-first"}))
+    assert f"read otherwise than by load {first.load}" in refused.found
+    assert f"portiondrift undo {first.load}" in refused.remedy
+    assert prices(book) == held
+    again = bring(book, text, told={"date": "month-first"})
+    assert (again.problems, again.added) == ((), 0)
+    assert first.load is not None
+    undo(book, first.load)
+    assert bring(book, text, told={"date": "day-first"}).added == 2
+
+
+def test_a_settled_line_is_not_added_again_when_its_decision_was_replaced(book: Book) -> None:
+    bring(book, FIRST)
+    assert load(book, "decisions", "words,ingredient\nZorvik,barley\n").problems == ()
+    assert load(book, "decisions", "words,ingredient\nZorvik,leek\n", replace=True).problems == ()
+    held = prices(book)
+    again = bring(book, FIRST)
+    assert (again.load, again.added, again.already) == (None, 0, 2)
+    assert prices(book) == held
+
+
+@pytest.mark.parametrize(
+    "heading",
+    ["Date,Item,Price", "Date,Product,Price", "Date,Product,Amount", "Product,Price,Date",
+     "Date,Product,Price,Pack,Currency"],
+)  # fmt: skip
+def test_headings_that_are_also_ours_make_a_table(book: Book, heading: str) -> None:
+    cells = {"Date": "2026-11-13", "Price": "4.20", "Amount": "4.20", "Pack": "1 kg"}
+    cells["Currency"] = "USD"
+    row = ",".join(cells.get(name, "Zorvik") for name in heading.split(","))
+    report = bring(book, f"{heading}\n{row}\n")
+    assert (report.form, report.waiting, report.problems) == ("table", 1, ())
+
+
+def test_our_own_columns_with_one_missing_are_ours(book: Book) -> None:
+    problem = only(bring(book, "ingredient,date,price,currency\nleek,2026-11-13,4.20,USD\n"))
+    assert problem.found == "no column 'pack'"

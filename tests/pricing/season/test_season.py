@@ -79,6 +79,28 @@ def test_of_an_ingredient_and_a_dish(tmp_path: Path) -> None:
         season_of_ingredient(book, "salt")
 
 
+def test_a_line_that_waits_for_a_decision_has_no_pattern(tmp_path: Path) -> None:
+    index = "series,month,value,title\n" + "\n".join(
+        f"t:leek,{month:%Y-%m},{100 * SEASON[month.month - 1]:.6f},Leeks" for month in months(84)
+    )
+    book = make_book(
+        tmp_path,
+        {
+            "index": index,
+            "ingredients": "ingredient,base,series\nleek,g,t:leek",
+            "prices": "ingredient,date,price,currency,pack\nleek,2026-11-10,3.00,USD,1 kg",
+            "dishes": """
+                dish,version,effective_from,portions,ingredient,quantity,unit
+                soup,1,2019-01-01,1,leek,500,g
+                soup,1,2019-01-01,1,waiting: smoked salt,5,g
+            """,
+        },
+    )
+    soup = season_of_dish(book, "soup", on=date(2026, 11, 24))
+    # all that is known of its cost is leek
+    assert (soup.cheapest, soup.dearest, soup.complete) == (7, 1, False)
+
+
 def test_own_prices_count_where_they_were_seen_every_month(tmp_path: Path) -> None:
     rows = "\n".join(
         f"leek,{date(2020 + at // 12, at % 12 + 1, 10)},{4 * SEASON[at % 12]:.4f},USD,1 kg"
