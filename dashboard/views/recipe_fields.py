@@ -10,6 +10,7 @@ from typing import Any
 import streamlit as st
 
 from ingest.dish_by_hand import HEAD, LINE
+from pricing.names import name_key
 
 _OPEN = "recipes being written"  # dish ("" for a new one) → what is written of it
 _COUNT = "recipes opened"  # each opening has fields of its own
@@ -72,9 +73,29 @@ class Recipe:
         to = min(max(at + by, 0), len(self.lines) - 1)
         self.lines.insert(to, self.lines.pop(at))
 
+    def finish(self, line: int, names: Sequence[str]) -> None:
+        """Finish the name that was typed, where only one begins so."""
+        typed = st.session_state.get(self.key("ingredient", line))
+        if typed and typed not in names:
+            st.session_state[self.key("ingredient", line)] = meant(typed, names)
+
     def write(self, line: int, name: str, text: str) -> None:
         """Put a text into a field of a line."""
         st.session_state[self.key(name, line)] = _value(name, text)
+
+
+def meant(typed: str, names: Sequence[str]) -> str:
+    """Return the only name that begins as typed, in any case; else what was typed.
+
+    >>> meant("Saff", ["saffron", "sage"]), meant("sa", ["saffron", "sage"])
+    ('saffron', 'sa')
+    >>> meant("Egg", ["egg", "eggs, duck"])
+    'egg'
+    """
+    wanted = name_key(typed)
+    same = [each for each in names if name_key(each) == wanted]
+    begin = same or [each for each in names if name_key(each).startswith(wanted)]
+    return begin[0] if len(begin) == 1 else typed
 
 
 def being_written(dish: str) -> Recipe | None:

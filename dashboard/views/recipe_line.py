@@ -38,7 +38,7 @@ def _fields(recipe: Recipe, line: int, names: Sequence[str], taken: str, place: 
     st.selectbox(
         f"Ingredient of line {place}", options, index=None, key=recipe.key("ingredient", line),
         accept_new_options=True, placeholder="Ingredient", label_visibility="collapsed",
-        width=240, persist_state="session",
+        width=240, persist_state="session", on_change=recipe.finish, args=(line, names),
     )  # fmt: skip
     st.text_input(
         f"Quantity of line {place}", key=recipe.key("quantity", line), placeholder="How much",
