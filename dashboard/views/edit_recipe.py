@@ -26,6 +26,7 @@ from dashboard.words.recipe import (
     target_words,
     wrong_words,
 )
+from dashboard.words.remedies import remark_on_the_page
 from ingest.dish_by_hand import DishPreview
 from ingest.load import add_dish
 from pricing.days import day_words
@@ -73,7 +74,7 @@ def _editor(book: TheBook, recipe: Recipe) -> None:
         if there or replace:
             _replacing(book, recipe, head)
         for sentence in seen.remarks:
-            st.caption(plain(sentence))
+            st.caption(plain(remark_on_the_page(sentence)))
         _draft(book, head)
         if st.button(
             "Store this version", type="primary",

@@ -89,7 +89,8 @@ def _to_decide(recipe: Recipe, line: int, taken: str, problems: Sequence[Problem
     with st.container(horizontal=True, vertical_alignment="center", gap="small"):
         if words is not None:
             st.caption(
-                plain(f"{words}: choose what it is, or store it as it is; it waits in the Tray.")
+                plain(f"{words}: choose what it is, or store it as it is; it waits in the Tray."),
+                width="content",
             )
         for name in near:
             st.button(

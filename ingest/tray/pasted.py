@@ -15,7 +15,7 @@ from ingest.tray.proposer import matched_ingredients, proposer
 from ingest.tray.recipe_rows import COLUMNS, RecipeReader, RecipeRows, said_of
 from pricing.book.connect import Book, Connection, reading
 from pricing.errors import InputRefused
-from pricing.names import WAITING, waiting_words
+from pricing.names import WAITING, nearest, waiting_words
 
 _LINE = ("ingredient", "quantity", "unit", "note")
 _MOST_OTHERS = 3
@@ -71,9 +71,10 @@ def _likely(con: Connection, kitchen: Kitchen, words: list[str]) -> dict[str, tu
     """Return the ingredients that words may mean, the likeliest first."""
     known = matched_ingredients(kitchen, {})
     proposals = proposer(con, known, kitchen.system).propose([Asked(words=each) for each in words])
-    found = {}
+    found, names = {}, [each.name for each in known.values()]
     for each, proposal in zip(words, proposals, strict=True):
         others = [other for other, _ in proposal.others[:_MOST_OTHERS]]
         ids = [key for key in (proposal.ingredient_id, *others) if key in known]
-        found[each] = tuple(known[key].name for key in ids if key is not None)
+        likely = [known[key].name for key in ids if key is not None]
+        found[each] = tuple(likely or nearest(each, names))
     return found
