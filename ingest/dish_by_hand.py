@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from dataclasses import replace as changed
 from datetime import date
 
@@ -24,6 +24,7 @@ from pricing.book.append import BY_HAND
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.dishes.cost import DishCost
+from pricing.dishes.cost_lines import PricesKept
 from pricing.dishes.given import GivenLine, GivenVersion, cost_given
 from pricing.errors import Problem, RecipeRefused
 from pricing.prices.asked_rule import Filters, asked_rule
@@ -41,6 +42,15 @@ _NO_LINES = Problem(
     expected="an ingredient and how much of it, at least once",
     remedy="Add a line.",
 )
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostAsked:
+    """On which days a version is costed, and by whose prices."""
+
+    days: Sequence[date]
+    whose: Filters = field(default_factory=Filters)
+    kept: PricesKept | None = None  # of earlier costings in the same state of the book
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,13 +96,13 @@ def preview_dish(
     lines: Sequence[Texts],
     *,
     options: Options,
-    days: Sequence[date],
-    whose: Filters,
+    asked: CostAsked,
 ) -> DishPreview:
     """Return what is wrong with a version, and what it would cost on days. Stores nothing.
 
     Lines that cannot be read are left out of the cost, which then is "at least".
     """
+    days = asked.days
     nothing: tuple[Mapping[int, CostLine], ...] = tuple({} for _ in days)
     read = _read(head, lines)
     if read is None:
@@ -106,7 +116,7 @@ def preview_dish(
         places, given = _given(Kitchen(con), read.rows, options.today)
         if given is not None:
             try:
-                costs = _costs(con, given, days, whose)
+                costs = _costs(con, given, asked)
             except RecipeRefused:  # the problems say what is wrong with a line
                 costs = []
     return DishPreview(
@@ -118,11 +128,9 @@ def preview_dish(
     )
 
 
-def _costs(
-    con: Connection, given: GivenVersion, days: Sequence[date], whose: Filters
-) -> list[DishCost]:
-    rule = asked_rule(con, read_settings(con), **whose)
-    return cost_given(con, rule, given, days)
+def _costs(con: Connection, given: GivenVersion, asked: CostAsked) -> list[DishCost]:
+    rule = asked_rule(con, read_settings(con), **asked.whose)
+    return cost_given(con, rule, given, asked.days, asked.kept)
 
 
 def _read(head: Texts, lines: Sequence[Texts]) -> ReadFile | None:

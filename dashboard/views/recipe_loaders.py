@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import streamlit as st
+
 from dashboard.views.book import State, book_of, day_of, kept, today_of, whose
-from ingest.dish_by_hand import DishPreview, preview_dish
+from ingest.dish_by_hand import CostAsked, DishPreview, preview_dish
 from ingest.kinds.checked import Options
 from pricing.book.known import KnownIngredient
 from pricing.contents.facts import ingredient_facts
+from pricing.dishes.cost_lines import PricesKept
 from pricing.dishes.written import WrittenVersion, written_version
 from pricing.prices.asked_rule import Filters
 from pricing.swaps.as_lines import SwappedVersion, swapped_version
@@ -21,11 +24,18 @@ Texts = tuple[tuple[str, str], ...]  # of columns
 def preview_of(state: State, head: Texts, lines: Sequence[Texts], replace: bool) -> DishPreview:
     """Return what a version would be: costed today and on the day chosen, in that order."""
     today = today_of(state)
+    days = list(dict.fromkeys([today, day_of(state)]))
+    asked = CostAsked(days=days, whose=_filters(state), kept=_prices_kept(state))
     return preview_dish(
         book_of(state), dict(head), [dict(line) for line in lines],
-        options=Options(today=today, replace=replace),
-        days=list(dict.fromkeys([today, day_of(state)])), whose=_filters(state),
+        options=Options(today=today, replace=replace), asked=asked,
     )  # fmt: skip
+
+
+@st.cache_resource(max_entries=8, show_spinner=False)
+def _prices_kept(state: State) -> PricesKept:
+    """Return the prices asked for while recipes were written, so that an amount is costed soon."""
+    return PricesKept()
 
 
 def _filters(state: State) -> Filters:

@@ -13,7 +13,7 @@ from pricing.book.read import Settings, read_settings
 from pricing.clock import asked_day
 from pricing.days import Day, read_day
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
-from pricing.dishes.cost_lines import price_recipe
+from pricing.dishes.cost_lines import PricesKept, price_recipe
 from pricing.dishes.recipes import Recipes, Version, read_dish
 from pricing.errors import InputRefused
 from pricing.money import show_money
@@ -116,6 +116,7 @@ class Recipe(TypedDict, total=False):
     pantry: bool
     scaled_to: float | None
     settings: Settings | None  # of the book, where they have been read already
+    kept: PricesKept | None  # of the same state of the book, by the same rule
 
 
 def cost_in(
@@ -142,7 +143,9 @@ def cost_read(
     settings = recipe.get("settings") or read_settings(con)
     current, started = recipes.in_force(costed.dish_id, on)
     day = recipe.get("recipe_day") or recipes.recipe_day(costed, on)
-    priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day)
+    priced = price_recipe(
+        con, rule, recipes, costed, on=on, recipe_day=day, kept=recipe.get("kept")
+    )
     scaled_to = recipe.get("scaled_to")
     portions = costed.portions if scaled_to is None else scaled_to
     lines = priced.lines(costed, portions / costed.portions, pantry=False, path=())

@@ -12,6 +12,7 @@ from pricing.book.connect import Connection
 from pricing.book.known import KnownIngredient
 from pricing.book.read import read_settings
 from pricing.dishes.cost import DishCost, cost_read
+from pricing.dishes.cost_lines import PricesKept
 from pricing.dishes.recipes import Line, Recipes, Version, read_recipes
 from pricing.errors import MeasureRefused
 from pricing.measures.quantities import IngredientFacts, Quantity, in_base
@@ -54,16 +55,23 @@ class GivenVersion:
 
 
 def cost_given(
-    con: Connection, rule: Rule, given: GivenVersion, days: Sequence[date]
+    con: Connection,
+    rule: Rule,
+    given: GivenVersion,
+    days: Sequence[date],
+    kept: PricesKept | None = None,
 ) -> list[DishCost]:
     """Cost a version as it would be costed once stored, on each of the days.
 
-    Its lines stand in the answer in the order given. Raises RecipeRefused: it takes itself, or a
+    Its lines stand in the answer in the order given. `kept` holds the prices of earlier costings in
+    this state of the book. Raises RecipeRefused: it takes itself, or a
     dish by weight that states none.
     """
     settings = read_settings(con)
     recipes, version = _with_it(con, given)
-    found = [cost_read(con, rule, recipes, version, on=on, settings=settings) for on in days]
+    found = [
+        cost_read(con, rule, recipes, version, on=on, settings=settings, kept=kept) for on in days
+    ]
     return found if given.whole else [_at_least(cost) for cost in found]
 
 

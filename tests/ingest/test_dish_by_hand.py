@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from ingest.dish_by_hand import DishPreview, add_dish, preview_dish
+from ingest.dish_by_hand import CostAsked, DishPreview, add_dish, preview_dish
 from ingest.kinds.checked import Options
 from pricing.book.connect import Book
 from pricing.contents.choices import list_dishes
 from pricing.dishes.cost import cost_dish
+from pricing.dishes.cost_lines import PricesKept
 from tests.kitchen import TODAY, make_book
 from tests.loading import ask
 
@@ -68,7 +69,7 @@ def look(
     book: Book, head: Mapping[str, str], lines: list[dict[str, str]], **more: bool
 ) -> DishPreview:
     options = Options(today=TODAY, **more)
-    return preview_dish(book, head, lines, options=options, days=[TODAY, JUNE], whose={})
+    return preview_dish(book, head, lines, options=options, asked=CostAsked(days=[TODAY, JUNE]))
 
 
 def said(found: DishPreview) -> list[tuple[int | None, str | None, str]]:
@@ -175,3 +176,15 @@ def test_a_version_by_hand_is_a_load_of_its_own_and_can_be_a_draft(book: Book) -
     soup = next(each for each in list_dishes(book) if each.dish == "cream soup")
     assert [each.version for each in soup.versions] == ["1", "2"]
     assert cost_dish(book, "cream soup", on=TODAY).version == "1"  # the draft does not count yet
+
+
+def test_prices_that_were_kept_give_the_same_cost_for_other_amounts(book: Book) -> None:
+    """And an ingredient that comes new is priced, too."""
+    kept, options = PricesKept(), Options(today=TODAY)
+    asked = CostAsked(days=[TODAY, JUNE], kept=kept)
+    preview_dish(book, HEAD, LINES[:1], options=options, asked=asked)
+    assert len(kept.prices) == 2  # leek on both days
+    more = [{**LINES[0], "quantity": "400"}, *LINES[1:]]
+    found = preview_dish(book, HEAD, more, options=options, asked=asked)
+    assert found == look(book, HEAD, more)
+    assert len(kept.prices) == 6
