@@ -12,7 +12,7 @@ from streamlit.navigation.page import StreamlitPage
 from dashboard.views import book_room, dishes, ingredients, print_room, today_room
 from dashboard.views.address import follow
 from dashboard.views.bar import bar, whose_fields
-from dashboard.views.book import State, book_state, the_book
+from dashboard.views.book import State, book_state, one_look, the_book
 from dashboard.views.pages import FIRST, FORMER, TITLES, page
 from dashboard.views.sentences import sentences
 
@@ -25,7 +25,7 @@ ROOMS = {
 }
 
 
-@st.fragment(run_every="3s")
+@st.fragment(run_every="5s")
 def follow_the_book(state: State) -> None:
     """Show the page anew when the book has changed, or to try again what was refused.
 
@@ -53,7 +53,7 @@ def _show(name: str) -> Callable[[], None]:
     room = ROOMS[name]
 
     def show() -> None:
-        with sentences():
+        with one_look(), sentences():
             follow(name, [partial(whose_fields, dated=room.dated), room.fields], room.pinned)
             book = the_book()  # of the day and the prices that the address asks for
             bar(book, dated=room.dated)

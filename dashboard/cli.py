@@ -32,6 +32,7 @@ from dashboard.terminal import (
     ingredients,
     init,
     load,
+    outlook,
     output,
     price,
     prices,
@@ -83,6 +84,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     drivers.drivers,
     inflation.inflation,
     season.season,
+    outlook.outlook,
 )  # as --help lists them
 INDEX_COMMANDS: dict[str, Callable[..., None]] = {
     "list": index_list.index_list,

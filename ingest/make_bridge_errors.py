@@ -21,7 +21,7 @@ from pathlib import Path
 import pricing.reference
 from ingest.load import load_bytes
 from ingest.new_book import create_book
-from ingest.official.bundled import bundled_series, bundled_values
+from ingest.official.food_items import Index, food_items, indices
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.prices.bridge_error import NATIONAL, GapErrors
@@ -30,7 +30,6 @@ from pricing.prices.held_out import given_cases, held_out
 from pricing.prices.rule import Rule
 
 FIRST = 2006 * 12  # January 2006, months counted from year 0
-STILL_PUBLISHED = 2026 * 12
 DAY = 15
 
 # Between two observations so many months apart every month is held out; from one observation alone
@@ -38,8 +37,6 @@ DAY = 15
 GAPS = (3, 6, 12, 24, 48, 96, 144)
 DISTANCES = (2, 3, 5, 6, 9, 12, 18, 24, 36, 48, 72, 96, 120, 144)
 ONE_EVERY = 12  # months between the single observations
-
-Index = dict[int, float]  # month number → value
 
 HEAD = """\
 How far a bridge was off the price it stood for: median absolute error in % of that price, by the
@@ -50,34 +47,6 @@ shop: expect more.
 ends: two = between two observations (gap: months between them); one = from one alone (gap: months
 since it). up_to_months: empty = longer. Made by: python -m ingest.make_bridge_errors.
 """
-
-
-def indices() -> dict[str, Index]:
-    """Return series id → month number → index value, of the bundled series."""
-    by_series: dict[str, Index] = {}
-    for series, month, value in zip(*bundled_values(), strict=True):
-        by_series.setdefault(series, {})[month.year * 12 + month.month - 1] = value
-    return by_series
-
-
-def food_items(by_series: dict[str, Index]) -> dict[str, str]:
-    """Return the food items (no groups, no alcoholic drinks) and the series that bridges each."""
-    parent = {each.series: each.parent for each in bundled_series()}
-
-    def above(series: str) -> Iterator[str]:
-        up = parent[series]
-        while up is not None:
-            yield up
-            up = parent[up]
-
-    return {
-        series: up
-        for series, up in parent.items()
-        if up is not None
-        and not series.startswith("us-bls:SA")
-        and "us-bls:SAF1" in above(series)
-        and max(by_series[series]) >= STILL_PUBLISHED
-    }
 
 
 def cases(true: Index) -> Iterator[tuple[int, int, int | None]]:

@@ -9,6 +9,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from pricing.ahead.outlook import outlook
     from pricing.book.connect import Book, open_book
     from pricing.change.compare import compare
     from pricing.change.drivers import rank_drivers
@@ -50,6 +51,7 @@ _HOME = {
     "drift_points": "pricing.dishes.drift",
     "find_swaps": "pricing.swaps.of_dish",
     "measure_inflation": "pricing.inflation.measure",
+    "outlook": "pricing.ahead.outlook",
     "PortionDriftError": "pricing.errors",
     "rank_drivers": "pricing.change.drivers",
     "rebase": "pricing.series.rebase",
@@ -74,6 +76,7 @@ __all__ = [
     "load_frame",
     "measure_inflation",
     "open_book",
+    "outlook",
     "prices_frame",
     "printed_frame",
     "rank_drivers",

@@ -50,7 +50,7 @@ def take(browser: Browser, book: Path, target: Path) -> None:
         serving(book, target.with_suffix(".log")) as address,
         window(browser, WIDTH, 1600) as there,
     ):
-        there.goto(f"{address}/dish?dish={quote_plus(DISH)}")
+        there.goto(f"{address}/dishes?dish={quote_plus(DISH)}")
         settled = "[data-testid=stApp][data-test-script-state=notRunning]"
         expect(there.locator(settled)).to_be_visible()
         expect(there.locator("svg.marks .mark-line path").first).to_be_visible()
@@ -76,7 +76,7 @@ def shown(book: Path) -> str:
         patch("dashboard.views.dish.drift_chart", drawn),
         patch.dict(os.environ, {"PORTIONDRIFT_BOOK": str(book)}),
     ):
-        app = page("dish", dish=DISH)
+        app = page("dishes", dish=DISH)
     assert not app.exception
     (chart,) = charts
     words = []

@@ -7,6 +7,7 @@ from typing import Any
 import altair as alt
 import pandas as pd
 
+from dashboard.charts.drawing import Drawing
 from pricing.money import currency_sign, minor_units
 
 
@@ -78,17 +79,12 @@ def finished(
     *layers: alt.Chart, height: int, title: alt.TitleParams | None = None
 ) -> alt.LayerChart:
     """Return the layers as one chart at its height, drawn as SVG."""
-    more = {} if title is None else {"title": title}
-    chart: alt.LayerChart = (
-        alt.LayerChart(layer=list(layers))
-        .properties(
-            height=height,
-            padding={"left": 5, "top": 5, "bottom": 5, "right": 12},
-            # drawn as SVG so that every mark can be found by a screen reader, and a test
-            usermeta={"embedOptions": {"renderer": "svg"}},
-            **more,
-        )
+    look: dict[str, Any] = {
+        "height": height,
+        "padding": {"left": 5, "top": 5, "bottom": 5, "right": 12},
+        # drawn as SVG so that every mark can be found by a screen reader, and a test
+        "usermeta": {"embedOptions": {"renderer": "svg"}},
         # else the page's theme lifts the lowest label off its line
-        .configure_axisY(labelFlush=False)
-    )
-    return chart
+        "config": {"axisY": {"labelFlush": False}},
+    }
+    return Drawing(layers=layers, look=look if title is None else look | {"title": title})

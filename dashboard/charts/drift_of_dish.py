@@ -61,7 +61,7 @@ def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
         .encode(
             x=x,
             y=y,
-            detail="span:N",
+            detail=alt.Detail("span:N"),
             color=alt.Color("state:N", scale=colours, legend=legend),
             strokeDash=alt.StrokeDash("state:N", scale=dashes, legend=legend),
         )
@@ -135,7 +135,9 @@ def _printed_marks(
             label
             for align, some in aligned.items()
             if not some.empty
-            for label in _labels(alt.Chart(some).encode(x=x, y=y, text="label:N"), align, dark)
+            for label in _labels(
+                alt.Chart(some).encode(x=x, y=y, text=alt.Text("label:N")), align, dark
+            )
         ),
     ]
 
@@ -178,6 +180,7 @@ def _version_marks(
     drawn = [
         alt.Chart(versions).mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2]).encode(x=x)
     ]
+    top = alt.YValue(0)  # type: ignore[no-untyped-call]
     for level, some in versions.groupby(line):
         drawn.append(
             alt.Chart(some)
@@ -185,7 +188,7 @@ def _version_marks(
                 align="left", dx=4, dy=7 + 14 * level, baseline="top", fontSize=11,
                 color=ink(dark=dark),
             )
-            .encode(x=x, y=alt.value(0), text="label:N")
+            .encode(x=x, y=top, text=alt.Text("label:N"))
         )  # fmt: skip
     return drawn
 
@@ -213,6 +216,6 @@ def _end_labels(
             align="left", dx=8, fontSize=11, lineBreak="\n", baseline="middle",
             color=letters(colour, dark=dark),
         )
-        .encode(x=x, y=y, text="words:N")
+        .encode(x=x, y=y, text=alt.Text("words:N"))
         for (_, _, words, colour), place in zip(labels, places, strict=True)
     ]  # fmt: skip

@@ -48,10 +48,11 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
         alt.Tooltip("part:N", title="Part"),
         alt.Tooltip("shown:N", title="Per portion"),
     ]
+    said = alt.Description("said:N")
     bars = (
         alt.Chart(parts)
         .mark_bar(height=BAR)
-        .encode(x=x, y=y, yOffset=offset, color=colour, description="said:N", tooltip=hint)
+        .encode(x=x, y=y, yOffset=offset, color=colour, description=said, tooltip=hint)
     )
     zero = alt.Chart(pd.DataFrame({"amount": [0.0]})).mark_rule(color=GREY, aria=False).encode(x=x)
     return finished(
@@ -94,7 +95,9 @@ def _figures(
     drawn = []
     for align, some in (("left", labels["amount"] >= 0), ("right", labels["amount"] < 0)):
         if some.any():
-            base = alt.Chart(labels[some]).encode(x=x, y=y, yOffset=offset, text="words:N")
+            base = alt.Chart(labels[some]).encode(
+                x=x, y=y, yOffset=offset, text=alt.Text("words:N")
+            )
             drawn += rimmed(
                 base, ink(dark=dark), dark=dark, rim=3,
                 align=align, dx=5 if align == "left" else -5, fontSize=11,

@@ -32,14 +32,14 @@ def fewest_swaps_chart(
     base = alt.Chart(points).encode(x=x, y=y)
     steps = base.mark_line(color=colour, interpolate="step-after", strokeWidth=2, aria=False)
     dots = base.mark_point(color=colour, filled=True, size=70, opacity=1).encode(
-        description="said:N",
+        description=alt.Description("said:N"),
         tooltip=[
             alt.Tooltip("shown:N", title="A portion costs"),
             alt.Tooltip("swaps:N", title="With"),
         ],
     )
     figures = rimmed(
-        base.encode(text="shown:N"), ink(dark=dark), dark=dark, rim=4, dy=15, fontSize=11
+        base.encode(text=alt.Text("shown:N")), ink(dark=dark), dark=dark, rim=4, dy=15, fontSize=11
     )
     line = pd.DataFrame({"cost": [target], "changes": [points["changes"].max() + 0.5],
                          "words": [target_words]})  # fmt: skip
@@ -48,6 +48,6 @@ def fewest_swaps_chart(
         alt.Chart(line)
         .mark_text(align="right", baseline="bottom", dy=-5, fontSize=12,
                    color=letters(VERMILION, dark=dark))
-        .encode(x=x, y=y, text="words:N")
+        .encode(x=x, y=y, text=alt.Text("words:N"))
     )  # fmt: skip
     return finished(rule, steps, dots, *figures, name, height=HEIGHT)

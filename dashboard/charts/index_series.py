@@ -18,7 +18,7 @@ def series_chart(
     drawn = alt.Chart(months).encode(
         x=time_axis("month", months["month"].min(), months["month"].max()),
         y=alt.Y("value:Q", title=named, scale=alt.Scale(zero=False)),
-        detail="run:N",
+        detail=alt.Detail("run:N"),
         tooltip=hint,
     )
     colour = SKY if dark else BLUE

@@ -38,7 +38,7 @@ def inflation_chart(
     hundred = alt.Chart(pd.DataFrame({"level": [100.0]})).encode(y=y)
     rule = hundred.mark_rule(color=GREY, strokeWidth=1, aria=False)
     ends = _ends(paths, levels["on"].max(), (low, high), height, dark)
-    labels = [each.encode(x=x, y=y, text="words:N") for each in ends]
+    labels = [each.encode(x=x, y=y, text=alt.Text("words:N")) for each in ends]
     return finished(rule, *lines, *labels, height=height)
 
 
@@ -48,7 +48,7 @@ def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]
         alt.Tooltip("month:N", title="Month"),
         alt.Tooltip("shown:N", title=which.capitalize()),
     ]
-    drawn = alt.Chart(path).encode(x=x, y=y, detail="run:N", tooltip=hint)
+    drawn = alt.Chart(path).encode(x=x, y=y, detail=alt.Detail("run:N"), tooltip=hint)
     alone = path.groupby("run").filter(lambda each: len(each) == 1)
     points = [drawn.mark_point(color=colour, filled=True, size=18).properties(data=alone)]
     return [

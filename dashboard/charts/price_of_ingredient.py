@@ -68,7 +68,7 @@ def _lines(typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y) ->
         .encode(
             x=x,
             y=y,
-            detail="span:N",
+            detail=alt.Detail("span:N"),
             stroke=alt.Stroke("state:N", scale=colours, legend=legend),
             strokeDash=alt.StrokeDash("state:N", scale=dashes, legend=legend),
         )

@@ -36,11 +36,11 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
         ),
     )
     hint = [alt.Tooltip("said:N", title="Month")]
-    edge = alt.value(BLUE)
+    edge = alt.StrokeValue(BLUE)
     bars = [
         alt.Chart(some)
         .mark_bar(width=BAR, strokeWidth=1.5, fillOpacity=1, fill=fill)
-        .encode(x=x, y=y, stroke=edge, description="said:N", tooltip=hint)
+        .encode(x=x, y=y, stroke=edge, description=alt.Description("said:N"), tooltip=hint)
         for fill, some in (
             (BLUE, months[months["cheap"]]),
             (paper(dark=dark), months[~months["cheap"]]),
@@ -66,6 +66,6 @@ def _figures(months: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.C
                         dy=11 if below else -9,
                         color=ink(dark=dark),
                     )
-                    .encode(x=x, y=y, text="shown:N")
+                    .encode(x=x, y=y, text=alt.Text("shown:N"))
                 )
     return drawn

@@ -29,7 +29,7 @@ def swap_over_years(
     y = money_up_and_down("saving", f"Saves per portion, {currency}", currency, low, high)
     zero = alt.Chart(pd.DataFrame({"saving": [0.0]})).mark_rule(color=GREY, aria=False).encode(y=y)
     hint = [alt.Tooltip("day:N", title="Prices of"), alt.Tooltip("shown:N", title="The swap")]
-    drawn = alt.Chart(points).encode(x=x, y=y, detail="run:N", tooltip=hint)
+    drawn = alt.Chart(points).encode(x=x, y=y, detail=alt.Detail("run:N"), tooltip=hint)
     colour = SKY if dark else BLUE
     line = drawn.mark_line(color=colour, strokeWidth=2)
     touch = drawn.mark_point(color=colour, filled=True, size=60, opacity=0)  # wide enough to meet
@@ -50,7 +50,7 @@ def _sides(first: pd.Timestamp, low: float, high: float, dark: bool) -> list[alt
             there.mark_text(
                 align="left", dx=6, fontSize=12, color=ink(dark=dark),
                 baseline="top" if above else "bottom", dy=3 if above else -3,
-            ).encode(text="words:N")
+            ).encode(text=alt.Text("words:N"))
         )  # fmt: skip
     return drawn
 
@@ -67,5 +67,5 @@ def _since(days: pd.Series, since: pd.Timestamp | None, words: str, dark: bool) 
         there.mark_text(
             align="right" if late else "left", dx=-8 if late else 8, dy=-12, fontSize=12,
             color=ink(dark=dark),
-        ).encode(text="words:N"),
+        ).encode(text=alt.Text("words:N")),
     ]  # fmt: skip

@@ -52,10 +52,11 @@ def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -
         legend=None,
     )
     hint = [alt.Tooltip("step:N", title="Step"), alt.Tooltip("shown:N", title="Per portion")]
+    said = alt.Description("said:N")
     bars = (
         alt.Chart(shown)
         .mark_bar(height=BAR)
-        .encode(x=x, x2="high:Q", y=y, color=kind, description="said:N", tooltip=hint)
+        .encode(x=x, x2=alt.X2("high:Q"), y=y, color=kind, description=said, tooltip=hint)
     )
     return finished(
         *_carried(shown, x, y),
@@ -80,7 +81,7 @@ def _carried(shown: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
     return [
         alt.Chart(lines)
         .mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2], aria=False)
-        .encode(x=x, y=y, y2="next:N")
+        .encode(x=x, y=y, y2=alt.Y2("next:N"))
     ]
 
 
@@ -107,5 +108,5 @@ def _figures(shown: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Ch
     words = shown["shown"] + shown["kind"].map({PRICE: " by prices", RECIPE: " by the recipe"}
                                                ).fillna("")  # fmt: skip
     placed = shown.assign(low=shown["high"], words=words)
-    base = alt.Chart(placed).encode(x=x, y=y, text="words:N")
+    base = alt.Chart(placed).encode(x=x, y=y, text=alt.Text("words:N"))
     return rimmed(base, ink(dark=dark), dark=dark, rim=4, align="left", dx=6, fontSize=12)

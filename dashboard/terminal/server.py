@@ -33,6 +33,9 @@ _OPTIONS = {
     "browser.gatherUsageStats": "false",
     # a date may start from a default and be set by the choice of another dish: no need to warn
     "global.disableWidgetStateDuplicationWarning": "true",
+    # Python's own search for what is no longer used is enough: one after every run, even one that
+    # only looks whether the book has changed, is most of what a page at rest costs
+    "runner.postScriptGC": "false",
     "browser.serverAddress": ADDRESS,
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",  # a bug's traceback is for this terminal, not for the page
@@ -99,7 +102,7 @@ def _running(book: Path, port: int) -> Iterator[subprocess.Popen[bytes]]:
     flags = [f"--{name}={value}" for name, value in options.items()]
     paths = [str(_ROOT), *filter(None, [os.environ.get("PYTHONPATH")])]
     server = subprocess.Popen(
-        [sys.executable, "-m", "dashboard.views.served", *flags],
+        [sys.executable, "-m", "dashboard.served", *flags],
         env={
             **os.environ,
             "PORTIONDRIFT_BOOK": str(book.resolve()),

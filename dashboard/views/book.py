@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -10,7 +12,7 @@ from typing import TypedDict
 
 import streamlit as st
 
-from pricing.book.connect import Book
+from pricing.book.connect import Book, looking
 from pricing.clock import today
 from pricing.errors import BookUnreadable
 
@@ -23,7 +25,14 @@ WAIT_SECONDS = 5.0  # for another program to let go of the book, before a page s
 State = tuple[str, int, int, str, str | None, tuple[str, ...], str]
 MARKET, WITHOUT = "market", "without"  # keys of the choice of whose prices count
 ON = "on"  # key of the day whose prices are asked for
-kept = st.cache_data(max_entries=200, show_spinner=False)
+# Each question has a place of its own, so that many answers to one (a dish on a date) never put
+# out those to another (the catalogue). A place holds few answers about the whole book, which are
+# large, and many about one thing in it. What is `shared` is handed out as it is, not as a copy for
+# each asker: only for what nobody can change.
+kept_of_book = st.cache_data(max_entries=8, show_spinner=False)
+kept = st.cache_data(max_entries=300, show_spinner=False)
+shared = st.cache_resource(max_entries=60, show_spinner=False)
+shared_of_book = st.cache_resource(max_entries=8, show_spinner=False)
 
 
 class Whose(TypedDict):
@@ -49,6 +58,17 @@ class TheBook:
     def today(self) -> date:
         """Today, as it was when this run began."""
         return today_of(self.state)
+
+
+@contextmanager
+def one_look() -> Iterator[None]:
+    """Open the book once for all that a run of the page, or of a fragment (`@one_look()`), asks.
+
+    It is closed when the run ends, so that other programs may write to it between two runs; a write
+    of the page itself closes it first.
+    """
+    with looking():
+        yield
 
 
 def the_book() -> TheBook:

@@ -47,7 +47,10 @@ def show(book: TheBook) -> None:
         elif part == "settings":
             show_settings(book)
         else:
-            load_file(book, started=next_step(book) != "ingredients")
+            wanted = next_step(book)
+            if wanted is not None:
+                st.info(f"The book holds no {wanted} yet.", icon=":material/info:")
+            load_file(book, started=wanted != "ingredients")
 
 
 ROOM = Room(show=show, fields=fields, dated=False)

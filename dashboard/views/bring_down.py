@@ -14,13 +14,8 @@ from dashboard.views import save_swaps
 from dashboard.views.address import Kept, choice, number, one_word, some_of
 from dashboard.views.book import TheBook
 from dashboard.views.choices import version_on
-from dashboard.views.loaders import (
-    SwapsAsked,
-    ingredients_of,
-    settings_of,
-    swap_history_of,
-    swaps_of,
-)
+from dashboard.views.loaders import ingredients_of, settings_of
+from dashboard.views.swap_loaders import SwapsAsked, swap_history_of, swaps_of
 from dashboard.views.theme import dark
 from dashboard.views.till import show_till
 from dashboard.words.allergens import LISTS

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import printed_of
+from dashboard.views.loaders import figures_by_dish
 from dashboard.views.pages import ARROW, page
 from pricing.contents.choices import ListedDish, ListedVersion
+from pricing.contents.printed import PrintedFigure
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"
@@ -23,8 +25,19 @@ def start_here(lacking: str) -> None:
 
 def first_day(book: TheBook, dish: ListedDish) -> tuple[date, str]:
     """Return the day its first printed figure was costed for, else first in force; the version."""
-    figures = printed_of(book.state, dish.dish)
-    if figures:
+    return _first_day(book, dish, figures_by_dish(book.state))
+
+
+def earliest_day(book: TheBook, dishes: Iterable[ListedDish]) -> date:
+    """Return the earliest first day of some dishes."""
+    figures = figures_by_dish(book.state)
+    return min(_first_day(book, dish, figures)[0] for dish in dishes)
+
+
+def _first_day(
+    book: TheBook, dish: ListedDish, by_dish: Mapping[str, Sequence[PrintedFigure]]
+) -> tuple[date, str]:
+    if figures := by_dish.get(dish.dish):
         return figures[0].costed_on, figures[0].version
     first = dish.versions[0]
     return min(first.effective_from, book.on), first.version

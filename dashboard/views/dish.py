@@ -13,7 +13,7 @@ from dashboard.charts.drift_of_dish import drift_chart
 from dashboard.tables import dish as table
 from dashboard.views import bring_down, why
 from dashboard.views.address import Kept, choice, follow_on, years, yes_or_no
-from dashboard.views.book import TheBook
+from dashboard.views.book import TheBook, one_look
 from dashboard.views.choices import IN_FORCE, first_day, version_choices
 from dashboard.views.loaders import (
     change_of,
@@ -89,7 +89,7 @@ def _section(anchor: str, draw: Callable[..., None], *args: object) -> None:
     @st.fragment(key=f"section {anchor}")
     def section() -> None:
         follow_on()
-        with sentences():
+        with one_look(), sentences():
             draw(*args)
 
     section()

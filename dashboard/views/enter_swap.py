@@ -20,7 +20,7 @@ _CLEARED = ("swap ratio", "swap note", "swap product", "swap pack", "swap distur
 _REMEDIES: dict[str | None, str] = {  # where the terminal's name an option
     Code.FACT_DIFFERS: "Correct it, or tick the box above to replace the swap.",
     Code.DISH_UNWEIGHED: (
-        "Load that dish with its batch_weight_g first, on the page Prices, with the tick box there."
+        "Load that dish with its batch_weight_g first, in the room Book, with the tick box there."
     ),
 }
 

@@ -8,7 +8,7 @@ from dashboard.charts.inflation import inflation_chart
 from dashboard.tables import inflation as table
 from dashboard.views.address import Kept, day, some_of
 from dashboard.views.book import TheBook
-from dashboard.views.choices import EARLIEST, day_input, first_day
+from dashboard.views.choices import EARLIEST, day_input, earliest_day
 from dashboard.views.loaders import dishes_of, inflation_of
 from dashboard.views.theme import dark
 from dashboard.words.figures import counted, half_products_words, signed_rate
@@ -29,7 +29,7 @@ from pricing.money import show_money
 def fields(book: TheBook) -> dict[str, Kept]:
     """Return the first month, and the dishes."""
     known = {dish.dish: dish for dish in dishes_of(book.state)}
-    earliest = min(first_day(book, each)[0] for each in known.values())
+    earliest = earliest_day(book, known.values())
     return {"then": day(earliest, EARLIEST, book.on), "of": some_of(list(known))}
 
 

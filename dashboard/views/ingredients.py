@@ -7,7 +7,7 @@ import streamlit as st
 from dashboard.tables.ingredients import ingredient_rows, use_rows
 from dashboard.views import what_if
 from dashboard.views.address import Kept, choice, follow_on, named
-from dashboard.views.book import TheBook
+from dashboard.views.book import TheBook, one_look
 from dashboard.views.choices import start_here
 from dashboard.views.ingredient_facts import show_facts
 from dashboard.views.loaders import drivers_of, ingredients_of, settings_of, uses_of
@@ -79,7 +79,7 @@ def _one(book: TheBook, name: str) -> None:
     @st.fragment
     def season() -> None:
         follow_on()
-        with sentences():
+        with one_look(), sentences():
             show_season(book, name)
 
     season()

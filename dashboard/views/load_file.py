@@ -113,7 +113,7 @@ def offer(book: TheBook, file: ChosenFile) -> None:
 
 def _would_wait(lines: int) -> str:
     whose = "its" if lines == 1 else "their"
-    return f"{wait_words(lines)}: {whose} words are not known yet; decide on the page Tray."
+    return f"{wait_words(lines)}: {whose} words are not known yet; decide in the Tray."
 
 
 def columns_words(kind: str) -> str:

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 import pandas as pd
 
 from dashboard.tables.dish import drift_frame, rebased_frame
-from dashboard.views.book import State, book_of, day_of, kept, today_of, whose
+from dashboard.views.book import (
+    State,
+    book_of,
+    day_of,
+    kept,
+    kept_of_book,
+    shared_of_book,
+    today_of,
+    whose,
+)
 from dashboard.views.chosen_file import ChosenFile
 from ingest.load import FileReport
-from ingest.new_food.facts import FactsProposed
-from ingest.tray.by_pack import ByPack, price_by_pack
-from ingest.tray.listing import WaitingWords, list_tray
-from ingest.tray.new_facts import new_facts
 from pricing.book.keeping.info import info
 from pricing.book.read import Settings
 from pricing.change.compare import compare
@@ -47,60 +54,61 @@ from pricing.printed.records import CheckedFigures
 from pricing.printed.said_and_known import SaidAndKnown, said_and_known
 from pricing.season.season import Season, season_of_dish, season_of_ingredient
 from pricing.series.moved_amount import rebased_paths
-from pricing.swaps.history import SwapHistory, swap_history
-from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
-from pricing.swaps.of_dish import find_swaps
-from pricing.swaps.records import Swaps
-from pricing.swaps.swap import SwapName
-from pricing.till.records import Till
-from pricing.till.shop import shop_for
 
 TREND_POINTS = 60  # of a small trend line
 
 
-@kept
+@kept_of_book
 def settings_of(state: State) -> Settings:
     """Return what the book decides for itself."""
     return book_settings(book_of(state))
 
 
-@kept
+@kept_of_book
 def info_of(state: State) -> dict[str, Any]:
     """Return what the book holds, as `info` has it."""
     return info(book_of(state))
 
 
-@kept
+@kept_of_book
 def dishes_of(state: State) -> list[ListedDish]:
     """Return every dish with its versions, by name."""
     return list_dishes(book_of(state))
 
 
-@kept
+@kept_of_book
 def ingredients_of(state: State) -> list[ListedIngredient]:
     """Return every ingredient, by name."""
     return list_ingredients(book_of(state))
 
 
-@kept
+@kept_of_book
 def suppliers_of(state: State) -> list[str]:
     """Return every supplier, by name."""
     return list_suppliers(book_of(state))
 
 
-@kept
 def printed_of(state: State, dish: str) -> list[PrintedFigure]:
-    """Return the printed figures of a dish, by date."""
-    return [figure for figure in list_printed(book_of(state)) if figure.dish == dish]
+    """Return the printed figures of a dish, by date. Of many dishes: ask `figures_by_dish`."""
+    return list(figures_by_dish(state).get(dish, ()))
 
 
-@kept
+@shared_of_book
+def figures_by_dish(state: State) -> Mapping[str, tuple[PrintedFigure, ...]]:
+    """Return the printed figures of every dish that has one, by date: one reading for all."""
+    found: dict[str, list[PrintedFigure]] = {}
+    for figure in list_printed(book_of(state)):
+        found.setdefault(figure.dish, []).append(figure)
+    return MappingProxyType({dish: tuple(figures) for dish, figures in found.items()})
+
+
+@kept_of_book
 def catalogue_of(state: State) -> list[DishThenAndNow]:
     """Return every dish then and now."""
     return then_and_now(book_of(state), on=day_of(state), **whose(state))
 
 
-@kept
+@kept_of_book
 def trends_of(state: State, start: str) -> dict[str, list[float]]:
     """Return each dish's cost per portion since the month `start`, thinned to a small line.
 
@@ -141,7 +149,7 @@ def change_of(state: State, dish: str, then: When, now: When) -> Comparison:
     """Return a dish then and now; a printed figure of then keeps the sub-recipes of its day."""
     recipe_day = None
     if not isinstance(then, date):
-        recipe_day = printed_recipe_day(list_printed(book_of(state)), dish, *then)
+        recipe_day = printed_recipe_day(printed_of(state, dish), dish, *then)
     return compare(book_of(state), dish, then=then, now=now, recipe_day=recipe_day, **whose(state))
 
 
@@ -155,79 +163,32 @@ def checked_figures_of(state: State, tolerance_pct: float, dish: str | None) -> 
     return replace(found, figures=tuple(each for each in found.figures if each.dish == dish))
 
 
-@kept
+@kept_of_book
 def said_of(state: State) -> list[SaidAndKnown]:
     """Return every figure with kept evidence: what we said beside what we know now."""
     return said_and_known(book_of(state))
 
 
-@kept
+@kept_of_book
 def drivers_of(state: State, dishes: tuple[str, ...], then: date, now: date) -> Drivers:
     """Return the ingredients ranked by what they added to the mean cost of dishes (none: all)."""
     return rank_drivers(book_of(state), dishes, then=then, now=now, **whose(state))
 
 
-@kept
+@kept_of_book
 def swings_of(state: State, ingredients: tuple[str, ...], start: str, end: str) -> dict[str, Swing]:
     """Return how the prices of ingredients swing between two months, by ingredient."""
     found = price_swings(book_of(state), ingredients, start=start, end=end)
     return {each.ingredient: each for each in found}
 
 
-@kept
+@kept_of_book
 def what_if_of(state: State, asked: tuple[str, ...], dishes: tuple[str, ...], on: date) -> WhatIf:
     """Return what changes of price ("NAME=+10%") would do to dishes (none: all)."""
     return cost_if(book_of(state), asked, dishes, on=on, **whose(state))
 
 
-@dataclass(frozen=True, kw_only=True)
-class SwapsAsked:
-    """What is asked of the swaps of a dish beside its day: a target, what stays, what few means."""
-
-    target: float | None = None  # per portion
-    keep: tuple[str, ...] = ()
-    least_disturbing: bool = False
-
-
-@kept
-def swaps_of(state: State, dish: str, on: date, version: str | None, asked: SwapsAsked) -> Swaps:
-    """Return the swaps of a dish; with a target, those that reach it."""
-    return find_swaps(
-        book_of(state), dish, on=on, version=version, target=asked.target, keep=asked.keep,
-        least_disturbing=asked.least_disturbing, **whose(state),
-    )  # fmt: skip
-
-
-@kept
-def swap_history_of(
-    state: State, dish: str, swap: SwapName, on: date, version: str | None
-) -> SwapHistory:
-    """Return what a swap of a dish would have saved month by month."""
-    return swap_history(
-        book_of(state), dish, (swap.ingredient, swap.substitute), on=on, version=version,
-        purchase=(swap.supplier, swap.product, swap.pack), **whose(state),
-    )  # fmt: skip
-
-
-@kept
-def till_of(
-    state: State, dishes: tuple[tuple[str, float], ...], on: date, supplier: str | None,
-    pantry: bool, version: tuple[str, str] | None,
-) -> Till:  # fmt: skip
-    """Return what a shop for dishes (each with its batches) costs; `version`: of one of them."""
-    return shop_for(
-        book_of(state), dishes, on=on, supplier=supplier, pantry=pantry,
-        version=dict([version]) if version else None, **whose(state),
-    )  # fmt: skip
-
-
-@kept
-def catalogue_swaps_of(state: State, on: date) -> CatalogueSwaps:
-    """Return the swaps over all dishes, and the dishes over their target."""
-    return catalogue_swaps(book_of(state), on=on, **whose(state))
-
-
-@kept
+@kept_of_book
 def inflation_of(state: State, dishes: tuple[str, ...], start: str, end: str) -> Inflation:
     """Return the kitchen's own index of dishes (none: all) between two months (YYYY-MM)."""
     return measure_inflation(book_of(state), dishes, start=start, end=end, **whose(state))
@@ -262,13 +223,13 @@ def uses_of(state: State, ingredient: str) -> list[Use]:
     return dishes_with(book_of(state), ingredient, on=day_of(state), **whose(state))
 
 
-@kept
+@kept_of_book
 def series_of(state: State) -> list[SeriesFacts]:
     """Return every official series, by id."""
     return list_series(book_of(state))
 
 
-@kept
+@kept_of_book
 def series_uses_of(state: State) -> dict[str, SeriesUse]:
     """Return who leans on each official series, at prices of today."""
     return series_uses(book_of(state), on=day_of(state))
@@ -280,27 +241,7 @@ def shown_series_of(state: State, series: str) -> SeriesShown:
     return show_series(book_of(state), series)
 
 
-@kept
+@kept_of_book
 def dry_run_of(state: State, file: ChosenFile) -> FileReport:
     """Return what loading a file would do to the book, without doing it."""
     return file.load_into(book_of(state), today=today_of(state), dry_run=True)
-
-
-@kept
-def tray_of(state: State) -> tuple[WaitingWords, ...]:
-    """Return what waits for a decision, the surest proposals first."""
-    return list_tray(book_of(state), today_of(state))
-
-
-@kept
-def by_pack_of(
-    state: State, words: str, sender: str | None, ingredient: str, pack: str
-) -> ByPack | None:
-    """Return what words of a sender cost, were they this ingredient in that pack."""
-    return price_by_pack(book_of(state), (words, sender), ingredient, pack, today=today_of(state))
-
-
-@kept
-def new_facts_of(state: State, each: WaitingWords, name: str) -> FactsProposed:
-    """Return the facts proposed of an ingredient that a description would make."""
-    return new_facts(book_of(state), each, name)

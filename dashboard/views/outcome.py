@@ -73,7 +73,7 @@ def show_outcome() -> None:
     words = "\n\n".join([plain(first), *(f"- {plain(each)}" for each in others)])
     (st.success if kept["stored"] else st.warning)(words)
     if kept["waiting"]:
-        wait = f"{wait_words(kept['waiting'])}: decide on the page Tray"
+        wait = f"{wait_words(kept['waiting'])}: decide in the Tray"
         st.page_link(page("book"), label=wait, query_params={"part": "tray"}, icon=ARROW)
     if kept["load"] is not None:
         st.button("Take it back", on_click=take_back, args=(kept["load"],), key="take_back")

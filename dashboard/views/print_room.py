@@ -17,6 +17,7 @@ from dashboard.views.pages import PART
 from dashboard.views.record_printed import record_printed_form
 from dashboard.views.room import Room, choose_part
 from dashboard.views.sentences import sentences
+from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.printed import (
@@ -109,6 +110,7 @@ def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
         _table(found.superseded, found, "Superseded figures", replaced=True)
     _lacking(found)
     _corrections(found)
+    st.caption(LOCAL_LAW)
 
 
 def _table(

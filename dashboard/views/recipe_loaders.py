@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import streamlit as st
-
-from dashboard.views.book import State, book_of, day_of, kept, today_of, whose
+from dashboard.views.book import State, book_of, day_of, kept, shared_of_book, today_of, whose
 from ingest.dish_by_hand import CostAsked, DishPreview, preview_dish
 from ingest.kinds.checked import Options
 from pricing.book.known import KnownIngredient
@@ -32,7 +30,7 @@ def preview_of(state: State, head: Texts, lines: Sequence[Texts], replace: bool)
     )  # fmt: skip
 
 
-@st.cache_resource(max_entries=8, show_spinner=False)
+@shared_of_book
 def _prices_kept(state: State) -> PricesKept:
     """Return the prices asked for while recipes were written, so that an amount is costed soon."""
     return PricesKept()

@@ -52,7 +52,7 @@ def _ways() -> None:
         ("Load a file", "as you have it: a price list, receipt, invoice, workbook or recipe page",
          "book", "files"),
         ("Paste a recipe", "its lines are read, and cost what your prices say", "dishes", "new"),
-        ("Say what things are", "what the book does not know yet waits in the Tray", "book", "tray"),
+        ("Say what things are", "words that the book does not know wait there", "book", "tray"),
     ):  # fmt: skip
         way, words = st.columns([2, 5], vertical_alignment="center")
         way.page_link(page(room), label=label, query_params={PART: part}, icon=ARROW)

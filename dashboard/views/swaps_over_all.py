@@ -8,7 +8,7 @@ import streamlit as st
 
 from dashboard.tables.swaps import catalogue_rows, over_target_rows
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import catalogue_swaps_of
+from dashboard.views.swap_loaders import catalogue_swaps_of
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 

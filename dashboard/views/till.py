@@ -7,7 +7,8 @@ from datetime import date
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import dishes_of, suppliers_of, till_of
+from dashboard.views.loaders import dishes_of, suppliers_of
+from dashboard.views.swap_loaders import till_of
 from dashboard.words.markdown import ingredient_link, plain, unbroken
 from dashboard.words.till import (
     HEADINGS,

@@ -14,21 +14,21 @@ from dashboard.views.address import Kept
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import (
     catalogue_of,
-    catalogue_swaps_of,
     checked_figures_of,
     dishes_of,
     drivers_of,
     inflation_of,
     ingredients_of,
     settings_of,
-    tray_of,
 )
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, PART, page
 from dashboard.views.room import Room
 from dashboard.views.sentences import sentences
 from dashboard.views.start import next_step, show_start
+from dashboard.views.swap_loaders import catalogue_swaps_of
 from dashboard.views.theme import dark
+from dashboard.views.tray_loaders import tray_of
 from dashboard.words.figures import counted, signed_money
 from dashboard.words.markdown import ingredient_link, plain, unbroken
 from pricing.days import day_words, month_text, month_words

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import ingredients_of, tray_of
+from dashboard.views.loaders import ingredients_of
 from dashboard.views.outcome import keep
 from dashboard.views.pages import ARROW, page
 from dashboard.views.tray_fields import (
@@ -21,6 +21,7 @@ from dashboard.views.tray_fields import (
     tick,
     written,
 )
+from dashboard.views.tray_loaders import tray_of
 from dashboard.views.tray_row import chosen, draw_row
 from dashboard.words.figures import counted
 from dashboard.words.remedies import problem_words

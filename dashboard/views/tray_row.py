@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import streamlit as st
 
 from dashboard.views.book import TheBook
-from dashboard.views.loaders import by_pack_of, new_facts_of, settings_of
+from dashboard.views.loaders import settings_of
 from dashboard.views.tray_fields import (
     NEW_FACTS,
     as_proposed,
@@ -18,6 +18,7 @@ from dashboard.views.tray_fields import (
     tick,
     written,
 )
+from dashboard.views.tray_loaders import by_pack_of, new_facts_of
 from dashboard.words.markdown import plain
 from dashboard.words.tray import (
     CHECK_LABELS,

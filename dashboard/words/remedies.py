@@ -48,4 +48,4 @@ def remark_on_the_page(remark: str) -> str:
     if isinstance(remark, Remark) and remark.code == Code.SERIES_LEFT_OUT:
         wanted = "name those you want in the field above"
         return f"{remark.number:,} series besides the food ladder; {wanted}: left out."
-    return remark.replace(_TRAY, "the page Tray")
+    return remark.replace(_TRAY, "the Tray, in the room Book")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from dataclasses import replace as changed
 from typing import Any
 
 from ingest.kinds.checked import Checked, Options, Stored
@@ -44,6 +45,8 @@ def check(con: Connection, rows: Sequence[Row], heading: Heading, options: Optio
     checked.problems += new.problems
     checked.remarks += new.remarks
     decisions = _read(stated, kitchen, new, checked)
+    if not options.replace:
+        decisions = _with_before(con, decisions)
     fresh = _not_in_book(con, decisions, options, checked)
     good = _good(decisions, checked)
     words = DecidedWords(con, kitchen)
@@ -138,20 +141,46 @@ def _not_in_book(
             checked.already += 1
         elif options.replace:
             fresh.append(each)
+        elif here[0] == there.ingredient_id and (
+            there.pack in (None, here[1]) and there.product in (None, here[2])
+        ):
+            fresh.append(each)  # a pack or product where none was: it adds to what was decided
         else:
             was = NOT_AN_INGREDIENT
             if there.ingredient_id is not None:
                 was = names.get(there.ingredient_id, "an ingredient that is gone")
-            checked.problems.append(_decided_before(each.row, was, there.pack))
+            before = (was, there.pack, there.product)
+            same = here[0] == there.ingredient_id
+            checked.problems.append(_decided_before(each.row, before, same_ingredient=same))
     return fresh
 
 
-def _decided_before(row: Row, was: str, pack: str | None) -> Problem:
-    of = f", pack {pack}" if pack else ""
+def _with_before(con: Connection, decisions: Sequence[NewDecision]) -> list[NewDecision]:
+    """Return the decisions with the pack and product decided before, where they state none."""
+    in_book = {(each.sender_key, each.words_key): each for each in tray.decisions(con)}
+    found = []
+    for each in decisions:
+        there, decided = in_book.get(each.key), each.decided
+        ingredient = decided.ingredient
+        if there and ingredient and ingredient.ingredient_id == there.ingredient_id:
+            pack, product = decided.pack or there.pack, decided.product or there.product
+            each = changed(each, decided=changed(decided, pack=pack, product=product))
+        found.append(each)
+    return found
+
+
+def _decided_before(
+    row: Row, before: tuple[str, str | None, str | None], *, same_ingredient: bool
+) -> Problem:
+    was, pack, product = before
+    column, expected = "ingredient", f"{quoted(was)}{f', pack {pack}' if pack else ''}"
+    if same_ingredient:
+        column = "pack" if pack and row.value["pack"] not in (None, pack) else "product"
+        expected = quoted((pack if column == "pack" else product) or "nothing")
     return row.problem(
-        "ingredient",
-        quoted(row.value["ingredient"]),
-        f"{quoted(was)}{of}, as these words were decided before",
+        column,
+        quoted(row.value[column] or ""),
+        f"{expected}, as these words were decided before",
         "Correct the row, or load the file with --replace: the new decision counts from now on, "
         "and prices that came by the old one stay until its load is undone.",
         Code.FACT_DIFFERS,

@@ -14,10 +14,13 @@ from pricing.errors import Problem
 
 def difference(row: Row, column: str, in_file: Any, in_book: Any, of_what: str) -> Problem:
     """Return the problem of a fact of something that is not the book's."""
+    expected = f"{shown_fact(in_book)}, as the book has it for {quoted(of_what)}"
+    if in_book is None:
+        expected = f"an empty cell: the book has no {column} for {quoted(of_what)}"
     return row.problem(
         column,
         shown_fact(in_file),
-        f"{shown_fact(in_book)}, as the book has it for {quoted(of_what)}",
+        expected,
         "Correct the row, or load the file with --replace to change the fact from now on.",
         Code.FACT_DIFFERS,
     )

@@ -48,7 +48,9 @@ def missing_of(
     try:
         amount, _ = decided_amount(written, pack, ingredient, kitchen)
     except MeasureRefused:
-        return f"measure '{written[1]}'"
+        weight = Quantity(amount=Decimal(1), dimension="g", measure_key=None)
+        also = missing_fact(weight, kitchen.facts(ingredient))  # a measure is of so many grams
+        return f"measure '{written[1]}'" + (f" and its {also}" if also else "")
     if state[0] == "edible":
         if amount.dimension == "measure":
             return "edible amount in g"

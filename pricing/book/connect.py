@@ -8,7 +8,7 @@ import re
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,13 +16,15 @@ import duckdb
 
 from pricing.book import migrate
 from pricing.book.derive import refresh_prices
+from pricing.book.gate import Gate
 from pricing.errors import BookUnreadable, InputRefused, PortionDriftError
 
 Connection = duckdb.DuckDBPyConnection  # so that nobody outside this package imports duckdb
 
 # DuckDB lets one process write or many read, and even a reader shuts a writer out. So no handle is
-# kept: one gate for this process, and patience (with back-off) towards the others.
-GATE = threading.RLock()
+# kept beyond one question, or one look: a gate for this process, and patience (with back-off)
+# towards the others.
+GATE = Gate()
 _CONFIG: dict[str, str | bool | int | float | list[str]] = {
     "autoinstall_known_extensions": False,
     "autoload_known_extensions": False,
@@ -61,15 +63,70 @@ def _wait_limit() -> float:
         ) from None
 
 
+class _Look(threading.local):
+    """What this thread keeps open while it looks: at most one book."""
+
+    looking = False
+    path: Path | None = None  # of the book that is open
+    con: duckdb.DuckDBPyConnection
+    doors: ExitStack
+
+    def close(self) -> None:
+        if self.path is not None:
+            self.path = None
+            self.doors.close()
+
+
+_LOOK = _Look()
+
+
+@contextmanager
+def looking() -> Iterator[None]:
+    """Open a book once for all that this thread asks of it until the block ends.
+
+    It is opened by the first question, and nobody can write to it from then on: all answers are of
+    one state. A write of this thread lets go of it first, and the next question opens it again.
+    A look inside a look is part of it.
+    """
+    if _LOOK.looking:
+        yield
+        return
+    _LOOK.looking = True
+    try:
+        yield
+    finally:
+        _LOOK.looking = False
+        _LOOK.close()
+
+
 @contextmanager
 def reading(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
     """Yield a read-only connection; all its statements see one state. Never migrates."""
+    if not _LOOK.looking or _LOOK.path not in (None, book.path):
+        with _opened(book) as con:
+            yield con
+        return
+    if _LOOK.path is None:
+        with ExitStack() as doors:
+            _LOOK.con = doors.enter_context(_opened(book))
+            _LOOK.doors, _LOOK.path = doors.pop_all(), book.path
+    with _as_sentences(book):
+        # one of its own for each question, so that one inside another takes no row from it
+        con = _LOOK.con.cursor()
+        try:
+            yield con
+        finally:
+            con.close()
+
+
+@contextmanager
+def _opened(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
     if not book.path.exists():
         raise BookUnreadable(
             f"Found no price book at {book.path}; expected a file made by `portiondrift init`. "
             "Make one with `portiondrift init --currency USD`, or name another with --book."
         )
-    with GATE, connected(book, read_only=True) as con:
+    with GATE.shared(), connected(book, read_only=True) as con:
         have = migrate.refuse_foreign(con, str(book.path))
         if migrate.behind(have):
             raise BookUnreadable(
@@ -88,7 +145,7 @@ def writing(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
     if not book.path.exists():
         with reading(book):  # for its sentence
             return
-    with GATE, connected(book, read_only=False) as con:
+    with alone(), connected(book, read_only=False) as con:
         migrate.refuse_foreign(con, str(book.path))
         migrate.migrate(con, refresh_prices)
         con.execute("BEGIN")
@@ -98,6 +155,14 @@ def writing(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
         except BaseException:
             _roll_back(con)
             raise
+
+
+@contextmanager
+def alone() -> Iterator[None]:
+    """Let go of what this thread looks at, and keep all others of this process out."""
+    _LOOK.close()
+    with GATE.alone():
+        yield
 
 
 def create(path: str | os.PathLike[str]) -> Book:
@@ -113,7 +178,7 @@ def create(path: str | os.PathLike[str]) -> Book:
         target.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise BookUnreadable(_cannot_write(target, error.strerror or str(error))) from error
-    with GATE:
+    with alone():
         try:
             with connected(book, read_only=False) as con:
                 migrate.migrate(con, refresh_prices)
@@ -128,13 +193,18 @@ def create(path: str | os.PathLike[str]) -> Book:
 def connected(book: Book, *, read_only: bool) -> Iterator[duckdb.DuckDBPyConnection]:
     con = _connect_patiently(book, read_only=read_only)
     try:
-        yield con
-    except PortionDriftError:
-        raise
-    except duckdb.Error as error:
-        raise _as_sentence(book, error) from error
+        with _as_sentences(book):
+            yield con
     finally:
         con.close()
+
+
+@contextmanager
+def _as_sentences(book: Book) -> Iterator[None]:
+    try:
+        yield
+    except duckdb.Error as error:
+        raise _as_sentence(book, error) from error
 
 
 def _connect_patiently(book: Book, *, read_only: bool) -> duckdb.DuckDBPyConnection:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
-from pricing.names import find
+from pricing.names import find, name_key
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,8 +59,14 @@ def ingredients_in(con: Connection) -> list[ListedIngredient]:
 
 def find_ingredient(con: Connection, name: str) -> ListedIngredient:
     """Return the ingredient called `name`. Raises UnknownName with the nearest names."""
+    return find_ingredients(con, [name])[0]
+
+
+def find_ingredients(con: Connection, names: Iterable[str]) -> list[ListedIngredient]:
+    """Return the ingredients called so, by one reading of the table. Raises UnknownName."""
     known = {each.ingredient: each for each in ingredients_in(con)}
-    return find(name, known, kind="ingredient")
+    by_key = {name_key(name): each for name, each in known.items()}
+    return [by_key.get(name_key(name)) or find(name, known, kind="ingredient") for name in names]
 
 
 def list_suppliers(book: Book) -> list[str]:

@@ -143,11 +143,9 @@ def cost_read(
     settings = recipe.get("settings") or read_settings(con)
     current, started = recipes.in_force(costed.dish_id, on)
     day = recipe.get("recipe_day") or recipes.recipe_day(costed, on)
-    priced = price_recipe(
-        con, rule, recipes, costed, on=on, recipe_day=day, kept=recipe.get("kept")
-    )
-    scaled_to = recipe.get("scaled_to")
-    portions = costed.portions if scaled_to is None else scaled_to
+    kept = recipe.get("kept")
+    priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day, kept=kept)
+    portions = recipe.get("scaled_to") or costed.portions  # never 0
     lines = priced.lines(costed, portions / costed.portions, pantry=False, path=())
     if not recipe.get("pantry", True):
         lines = tuple(_without_pantry(lines))

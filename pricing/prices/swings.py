@@ -9,7 +9,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.clock import today
-from pricing.contents.choices import find_ingredient, ingredients_in
+from pricing.contents.choices import find_ingredients, ingredients_in
 from pricing.days import costing_days, month_range, read_month
 from pricing.prices.rule import Rule, ask_cross, grid_columns
 
@@ -39,11 +39,7 @@ def price_swings(
 
     days = costing_days(month_range(read_month(start), read_month(end)), today())
     with reading(book) as con:
-        wanted = (
-            [find_ingredient(con, name) for name in ingredients]
-            if ingredients
-            else ingredients_in(con)
-        )
+        wanted = find_ingredients(con, ingredients) if ingredients else ingredients_in(con)
         if not days or not wanted:
             return []
         asked = ask_cross([each.ingredient_id for each in wanted], days)

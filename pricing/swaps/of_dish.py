@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import asked_day
-from pricing.contents.choices import find_ingredient
 from pricing.days import Day
+from pricing.names import find, waiting_words
 from pricing.prices.asked_rule import asked_rule
 from pricing.prices.bridge_error import ErrorTable, typical_errors
 from pricing.prices.evidence import GridPrice, grid_prices, weakest
@@ -50,29 +50,81 @@ def find_swaps(
     chosen; with `least_disturbing` those with the least sum of stated disturbances (1 where none is
     stated). Raises UnknownName, DateRefused, InputRefused (a target of 0 or less), RecipeRefused.
     """
+    weighed = weigh_swaps(
+        book, dish, on=on, version=version, market=market, not_supplier=not_supplier
+    )
+    return choose_swaps(weighed, target=target, keep=keep, least_disturbing=least_disturbing)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WeighedSwaps:
+    """The swaps of a dish with all that does not depend on a target; it needs the book no more."""
+
+    currency: str
+    allergen_list: str
+    changing: DishToChange
+    choices: tuple[SwapChoice, ...]  # of `changing.swaps`, one for one
+    allergens: DishAllergens
+    ingredients: tuple[str, ...]  # every name, to say which stay
+
+
+def weigh_swaps(
+    book: Book,
+    dish: str,
+    *,
+    on: Day,
+    version: str | None = None,
+    market: str | None = None,
+    not_supplier: Sequence[str] = (),
+) -> WeighedSwaps:
+    """Return the figures of every swap in a dish, from which `choose_swaps` answers at once.
+
+    Raises as `find_swaps`.
+    """
     on = asked_day(on)
     with reading(book) as con:
         settings = read_settings(con)
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
-        locked = tuple(find_ingredient(con, each).ingredient for each in keep)
         changing = read_dish_to_change(con, rule, dish, on=on, version=version)
         figures = _read_figures(con, rule, changing)
         since = cheaper_since(con, rule, changing.swaps, changing.recipes, on)
-    found = [figures.choice(swap, days) for swap, days in zip(changing.swaps, since, strict=True)]
+    return WeighedSwaps(
+        currency=settings.currency,
+        allergen_list=settings.allergen_list,
+        changing=changing,
+        choices=tuple(
+            figures.choice(swap, days) for swap, days in zip(changing.swaps, since, strict=True)
+        ),
+        allergens=figures.allergens,
+        ingredients=tuple(name for name in figures.names.values() if not waiting_words(name)),
+    )
+
+
+def choose_swaps(
+    weighed: WeighedSwaps,
+    *,
+    target: float | None = None,
+    keep: Collection[str] = (),
+    least_disturbing: bool = False,
+) -> Swaps:
+    """Return the swaps of a dish, with a target those that reach it. Raises as `find_swaps`."""
+    changing, found = weighed.changing, weighed.choices
+    names = {each: each for each in weighed.ingredients}
+    locked = tuple(find(each, names, kind="ingredient") for each in keep)
     reached = None
     if target is not None:
         asked = TargetAsked(amount=target, keep=locked, least_disturbing=least_disturbing)
-        reached = reach_target(changing, [each.saving for each in found], figures.allergens, asked)
+        reached = reach_target(changing, [each.saving for each in found], weighed.allergens, asked)
     cost = changing.cost
     return Swaps(
-        dish=cost.dish, version=cost.version, on=on, currency=settings.currency,
+        dish=cost.dish, version=cost.version, on=changing.on, currency=weighed.currency,
         cost_per_portion=cost.cost_per_portion, complete=cost.complete,
         swaps=tuple(sorted(found, key=_by_saving)),
         target=reached,
         dish_target=changing.version.target,
         locked=locked,
         elsewhere=tuple(each.in_words() for each in changing.elsewhere),
-        allergen_list=settings.allergen_list,
+        allergen_list=weighed.allergen_list,
         caution=CAUTION,
     )  # fmt: skip
 

@@ -6,11 +6,14 @@ import shutil
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import Any
 from unittest.mock import patch
 
+import altair as alt
 import pytest
 import streamlit as st
 
+from dashboard.charts.drawing import Drawing
 from pricing.book.connect import Book
 from pricing.change.compare import compare
 from pricing.change.records import Comparison
@@ -30,6 +33,19 @@ def _no_components_of_others() -> Iterator[None]:
         "streamlit.components.v2.manifest_scanner.scan_component_manifests", return_value=[]
     ):
         yield
+
+
+@pytest.fixture(autouse=True)
+def every_chart_is_checked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hold each chart that a test draws against the whole schema of Vega-Lite, as pages do not."""
+    write = Drawing.to_dict
+
+    def checked(self: Drawing, *given: Any, **more: Any) -> dict[str, Any]:
+        spec = write(self, *given, **more)
+        alt.LayerChart.validate({key: part for key, part in spec.items() if key != "datasets"})
+        return spec
+
+    monkeypatch.setattr(Drawing, "to_dict", checked)
 
 
 @pytest.fixture

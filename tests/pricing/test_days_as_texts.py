@@ -43,6 +43,9 @@ BY_DAY: dict[str, Asked] = {
     "check_printed": lambda book, on: pricing.check_printed(book, on=on),
     "said_and_known": lambda book, on: pricing.said_and_known(book, published_on=on),
 }  # fmt: skip
+LATER: dict[str, Asked] = {  # a day still to come
+    "outlook": lambda book, on: pricing.outlook(book, "bowl", on=on),
+}
 BY_MONTH: dict[str, Asked] = {
     "rebase": lambda book, on: pricing.rebase(book, 5.0, start=on, end="2026-08", series=FOOD),
     "rebase to": lambda book, on: pricing.rebase(book, 5.0, start="2020-01", end=on, series=FOOD),
@@ -57,7 +60,7 @@ def book(tmp_path: Path) -> Book:
     return make_book(
         tmp_path,
         {
-            "ingredients": "ingredient,base\nrice,g",
+            "ingredients": f"ingredient,base,series\nrice,g,{FOOD}",
             "prices": """
                 ingredient,date,price,currency,pack
                 rice,2026-06-10,2.00,USD,1 kg
@@ -80,6 +83,11 @@ def test_a_date_as_a_text_is_that_date(name: str, book: Book, tmp_path: Path) ->
     assert asked(book, DAY) == asked(Book(path=copy), date(2026, 11, 1))
 
 
+@pytest.mark.parametrize("name", LATER)
+def test_a_later_date_as_a_text_is_that_date(name: str, book: Book) -> None:
+    assert LATER[name](book, "2027-02-01") == LATER[name](book, date(2027, 2, 1))
+
+
 def test_a_moment_is_its_day(book: Book) -> None:
     noon = datetime(2026, 11, 1, 12, tzinfo=UTC)
     assert pricing.cost_dish(book, "bowl", on=noon) == pricing.cost_dish(book, "bowl", on=DAY)
@@ -92,18 +100,18 @@ def test_a_month_as_a_date_in_it_is_that_month(name: str, same: object, book: Bo
     assert asked(book, same) == asked(book, MONTH)
 
 
-@pytest.mark.parametrize("name", [*BY_DAY, *BY_MONTH])
+@pytest.mark.parametrize("name", [*BY_DAY, *LATER, *BY_MONTH])
 @pytest.mark.parametrize(
     "found", ["2026-02-30", "1.11.2026", "", "2026-11-1", "now\x00", 20261101, 2.5]
 )
 def test_what_is_no_date_is_refused_in_words(name: str, found: object, book: Book) -> None:
-    asked = {**BY_DAY, **BY_MONTH}[name]
+    asked = {**BY_DAY, **LATER, **BY_MONTH}[name]
     with pytest.raises(DateRefused, match=r"Found the (date|month) .*; expected YYYY-MM"):
         asked(book, found)
 
 
 def test_every_public_function_that_takes_a_date_is_tried_here() -> None:
-    tried = {name.split(" ")[0] for name in [*BY_DAY, *BY_MONTH]}
+    tried = {name.split(" ")[0] for name in [*BY_DAY, *LATER, *BY_MONTH]}
     frames = {"prices_frame", "dishes_frame", "ingredients_frame", "printed_frame", "load_frame"}
     no_date = {"Book", "PortionDriftError", "open_book", *frames}
     assert tried | no_date == set(pricing.__all__)

@@ -63,7 +63,7 @@ def restore(
         )
     copied = checked_copy(Book(path=origin, wait_seconds=wait_seconds), path)
     with copied as part, wording_disk_errors(path), ExitStack() as doors:
-        doors.enter_context(connect.GATE)
+        doors.enter_context(connect.alone())
         if path.exists():
             _keep_others_out(Book(path=path, wait_seconds=wait_seconds), doors)
             return _change_places(part, path)

@@ -101,7 +101,7 @@ def _copy(book: Book, part: Path) -> list[tuple[str, int | str]]:
 def _settle(part: Path) -> list[tuple[str, int | str]]:
     """Take what lay beside the book into the one file; return what the copy holds."""
     copy = Book(path=part)
-    with connect.GATE, connect.connected(copy, read_only=False) as con:
+    with connect.alone(), connect.connected(copy, read_only=False) as con:
         con.execute("CHECKPOINT")
     for suffix in BESIDE:
         beside(part, suffix).unlink(missing_ok=True)
@@ -117,7 +117,7 @@ def _inspecting(book: Book) -> Iterator[duckdb.DuckDBPyConnection]:
             f"Found no price book at {book.path}; expected a file made by `portiondrift init` or "
             "`portiondrift backup`. Check the name."
         )
-    with connect.GATE, connect.connected(book, read_only=True) as con:
+    with connect.alone(), connect.connected(book, read_only=True) as con:
         migrate.refuse_foreign(con, str(book.path))
         yield con
 

@@ -140,13 +140,12 @@ def test_the_pages_of_a_dish_tell_one_figure(
 ) -> None:
     monkeypatch.setenv("PORTIONDRIFT_BOOK", str(demo.path))
     st.cache_data.clear()
-    large = figures(page("dish", dish=dish))["Cost per portion"]
-    app = page("then_and_now", dish=dish)
+    app = page("dishes", dish=dish)
     shown = figures(app)
-    assert shown["Now"] == large
-    then, moved, now, change, by_prices, by_recipe = map(money, shown.values())
+    assert shown.pop("Cost per portion") == shown["Now"]
+    then, moved, now, change, by_prices, by_recipe = map(money, list(shown.values())[:6])
     assert (now - then, moved - then, now - moved) == (change, by_prices, by_recipe)
-    corners = cells(app)
+    corners = cells(app, "The four corners")
     assert [money(list(corners[0].values())[at]) for at in (1, 2)] == [then, moved]
     said = words(app)
     assert f"a portion cost ${then}." in said
@@ -159,14 +158,14 @@ def test_an_old_version_of_today_is_told_as_printed(
     monkeypatch.setenv("PORTIONDRIFT_BOOK", str(demo.path))
     st.cache_data.clear()
     dish = "harbor fish pie"
-    app = page("then_and_now", dish=dish, now_version="2012")
+    app = page("dishes", dish=dish, version="2012")
     shown = figures(app)
     assert "Now" not in shown
     # its white sauce is that of the last day before the rework of 8 May 2023, here and on the page
     # of the dish, where "as printed" of the figure of 2013 takes that of 2013
     assert "as printed, on 24 November 2026 (recipe day 7 May 2023)" in words(app)
-    old = page("dish", dish=dish)
-    old.selectbox(f"version of {dish}").select("2012").run()
+    old = page("dishes", dish=dish)
+    old.selectbox("version").select("2012").run()
     assert figures(old)["Cost per portion"] == shown["Version 2012 as printed, today"]
     assert "with the recipes inside it of 7 May 2023" in words(old)
     assert "version 2012 as printed (recipe day 7 May 2023), $" in words(old)

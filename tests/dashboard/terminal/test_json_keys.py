@@ -15,6 +15,8 @@ import pytest
 from dashboard.terminal.demo import _json as demo_dish
 from ingest.offices.suggest import Suggested, Suggestion
 from ingest.tray.listing import Proposed, WaitingWords
+from pricing.ahead import records as outlook
+from pricing.ahead.back_test import BackTest, Horizon
 from pricing.book import fetched
 from pricing.book.connect import Book, writing
 from pricing.change import drivers
@@ -94,6 +96,13 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`inflation` by_category[], by_group[], by_dish[]": inflation.GroupIndex,
     "`inflation` matched": matched_products.Matched,
     "`inflation` left_out[]": inflation.LeftOut,
+    "`outlook`": outlook.Outlook,
+    "`outlook` ranges[]": outlook.Range,
+    "`outlook` reach": outlook.Reach,
+    "`outlook` series[]": outlook.LeansOn,
+    "`outlook` rungs[]": outlook.Rung,
+    "`outlook --check`": BackTest,
+    "`outlook --check` horizons[]": Horizon,
     "`season`": season.Season,
     "`season` parts[], of a dish": season.SeasonPart,
     "`printed`": printed.CheckedFigures,

@@ -45,6 +45,32 @@ def press(app: AppTest, label: str) -> AppTest:
     return button.click().run()
 
 
+def form(ingredient: str) -> AppTest:
+    """Run the form of a price alone, as the bar opens it above every room."""
+
+    def script(ingredient: str) -> None:
+        from dashboard.views.book import the_book
+        from dashboard.views.enter_price import enter_price
+        from dashboard.views.loaders import ingredients_of
+        from dashboard.views.outcome import show_outcome
+        from dashboard.views.sentences import sentences
+
+        with sentences():
+            show_outcome()
+            book = the_book()
+            enter_price(book, [each.ingredient for each in ingredients_of(book.state)], ingredient)
+
+    return AppTest.from_function(
+        script, kwargs={"ingredient": ingredient}, default_timeout=60
+    ).run()
+
+
+def part(app: AppTest, which: str) -> AppTest:
+    """Open another part of a room, by its key."""
+    (control,) = (each for each in app.get("button_group") if each.key == "part")
+    return control.set_value(which).run()
+
+
 def figures(app: AppTest) -> dict[str, str]:
     return {each.label: each.value.replace("\\", "") for each in app.metric}
 

@@ -58,50 +58,46 @@ def seasonal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
 
 
 def test_of_an_ingredient_by_its_official_series(seasonal: Book) -> None:
-    app = page("season", ingredient="leek")
+    app = page("ingredients", ingredient="leek")
     assert not app.exception
     # the cheapest is July, 1 ÷ 1.3; the dearest January, 1.3, which is 69 % more
-    assert figures(app) == {"Cheapest month": "July", "Dearest month": "January",
-                            "Pattern": "strong"}  # fmt: skip
+    shown = figures(app)
+    assert [shown[each] for each in ("Cheapest month", "Dearest month", "Pattern")] == [
+        "July", "January", "strong",
+    ]  # fmt: skip
     said = words(app)
     assert "Cheapest month for leek: July, then August and June. January, the dearest, is" in said
     assert "is 69.0 % above July." in said
     assert "A strong pattern: it explains 100 % of the swings about the trend." in said
     assert "Read from the official series Leeks, January 2016 to December 2022." in said
-    links = [each.proto.label for each in app.get("page_link")]
-    assert "Prices of leek" in links
+    assert shown["Typical price today"].startswith("$1.36")  # its prices, on the same page
 
 
 def test_of_a_dish_by_its_ingredients(seasonal: Book) -> None:
-    app = page("season", of="dish", dish="soup")
+    app = page("dishes", dish="soup")
     assert not app.exception
     said = words(app)
     # in January three quarters at 1.25 and a quarter as it is: 1.225; in July 0.8269
     assert "Cheapest month for soup: July" in said
     assert f"is {100 * (1.225 / (0.75 / 1.3 + 0.25) - 1):.1f} % above July." in said
     assert "Ingredients without a known pattern, 25 % of the cost, count as even." in said
-    leek, salt = cells(app)
+    leek, salt = cells(app, "The patterns behind the season of soup")
     assert (leek["Share"], leek["Cheapest"], leek["Pattern"]) == ("75 %", "July", "strong (100 %)")
     assert (salt["Share"], salt["Cheapest"], salt["Pattern"]) == ("25 %", "—", "not known")
 
 
 def test_of_an_ingredient_without_a_pattern_is_a_sentence(seasonal: Book) -> None:
-    app = page("season", ingredient="salt")
+    app = page("ingredients", ingredient="salt")
     assert not app.exception
     assert "Found neither three years of own prices of salt" in words(app)
 
 
-def test_one_click_from_a_dish_and_from_the_prices_of_an_ingredient(kitchen: Book) -> None:
-    for name, query, label in (
-        ("dish", {"dish": "barley bowl"}, "Season"),
-        ("prices", {"ingredient": "butter"}, "Season: when it is cheap"),
-    ):
-        (found,) = (
-            each.proto for each in page(name, **query).get("page_link") if each.proto.label == label
-        )
-        assert found.page.endswith("season")
-        for key, value in query.items():
-            assert f"{key}={value.replace(' ', '+')}" in found.query_string.replace("%20", "+")
+def test_it_is_a_section_of_a_dish_and_of_an_ingredient(kitchen: Book) -> None:
+    app = page("dishes", dish="barley bowl")
+    assert "[When it is cheap](#when-cheap)" in words(app)
+    assert "when-cheap" in [each.proto.anchor for each in app.subheader]
+    app = page("ingredients", ingredient="butter")
+    assert "season" in [each.proto.anchor for each in app.subheader]
 
 
 def test_a_book_with_ingredients_and_no_dishes(
@@ -109,10 +105,11 @@ def test_a_book_with_ingredients_and_no_dishes(
 ) -> None:
     book = make_book(tmp_path, {"ingredients": "ingredient,base,series\nbutter,g,us-bls:SS10011"})
     monkeypatch.setenv("PORTIONDRIFT_BOOK", str(book.path))
-    app = page("season")
+    app = page("ingredients", ingredient="butter")
     assert "Read from the official series Butter, US city average" in words(app)
-    app.radio("of").set_value("dish").run()
-    assert "The book holds no dishes yet." in words(app)
+    app = page("dishes", dish="soup")
+    assert [each.value for each in app.header] == ["No dish is called “soup”"]
+    assert "The book holds no dishes yet." in words(page("dishes"))
 
 
 def test_the_cheap_months_are_filled_and_every_month_can_be_read_aloud() -> None:

@@ -20,14 +20,14 @@ def swaps(kitchen: Book) -> Book:
 
 
 def target(app: AppTest, amount: float) -> AppTest:
-    return app.number_input("target of barley bowl").set_value(amount).run()
+    return app.number_input("target").set_value(amount).run()
 
 
 def test_each_swap_with_what_it_saves_since_when_and_its_allergens(swaps: Book) -> None:
-    app = page("swaps", dish="barley bowl")
+    app = page("dishes", dish="barley bowl")
     assert not app.exception
     assert figures(app)["Cost per portion"] == "$0.50"
-    first, second = cells(app)
+    first, second = cells(app, "Swaps in barley bowl")
     assert first["Swap"] == "celeriac for leek (roast it first)"
     assert first["Amounts per portion"] == "100 g leek → 100 g celeriac"
     assert (first["Per portion"], first["Then costs"]) == ("−$0.20", "$0.30")
@@ -43,18 +43,18 @@ def test_each_swap_with_what_it_saves_since_when_and_its_allergens(swaps: Book) 
 
 
 def test_a_target_a_lock_and_what_stands_in_the_way(swaps: Book) -> None:
-    app = target(page("swaps", dish="barley bowl"), 0.30)
+    app = target(page("dishes", dish="barley bowl"), 0.30)
     assert "✓ within $0.30 per portion" in words(app)
     assert "1 change reaches $0.30: celeriac for leek. A portion then costs $0.30." in words(app)
-    assert cells(app)[0]["Swap"].startswith("✓ chosen: celeriac for leek")
-    app.multiselect("kept in barley bowl").select("leek").run()
+    assert cells(app, "Swaps in barley bowl")[0]["Swap"].startswith("✓ chosen: celeriac for leek")
+    app.multiselect("keep").select("leek").run()
     assert "✗ not within $0.30 per portion" in words(app)
     assert "The lowest is $0.45, $0.15 over it, with oats for pearl barley." in words(app)
     assert "leek $0.30 (it stays, as you asked)" in words(app)
 
 
 def test_a_dish_without_swaps_says_how_to_enter_one(kitchen: Book) -> None:
-    app = page("swaps", dish="barley bowl")
+    app = page("dishes", dish="barley bowl")
     assert not app.exception
     assert "The book has no swap that works in this dish" in words(app)
 
@@ -66,8 +66,8 @@ def test_the_target_of_the_dish_is_there_from_the_start(swaps: Book) -> None:
         barley bowl,2,2026-10-01,4,leek,400,g,0.45,10
     """
     assert load(swaps, "dishes", told, replace=True).problems == ()
-    app = page("swaps", dish="barley bowl")
-    assert app.number_input("target of barley bowl").value == 0.45
+    app = page("dishes", dish="barley bowl")
+    assert app.number_input("target").value == 0.45
     assert "✓ within $0.45 per portion" in words(app)
     # over all dishes: the bowl is 0.05 over its target; 10 batches of 4 portions a month at 0.20
     over = catalogue_swaps(swaps, on=TODAY)
@@ -76,12 +76,12 @@ def test_the_target_of_the_dish_is_there_from_the_start(swaps: Book) -> None:
     assert over.swaps[0].saving_per_month == pytest.approx(8.0)
     # once each: bowl 4 × 0.20 and supper, two portions of two bowls' 100 g... 2 × 0.20
     assert over.swaps[0].saving == pytest.approx(0.80 + 0.40)
-    rows = [row for table in range(len(app.table)) for row in cells(app, table)]
-    assert any(row.get("Over") == "+$0.05" for row in rows)
+    (row,) = cells(page("dishes", part="swaps"), "Dishes over their target")
+    assert row["Over"] == "+$0.05"
 
 
 def test_a_swap_is_entered_by_hand_and_a_wrong_one_is_said(swaps: Book) -> None:
-    app = page("swaps", dish="barley bowl")
+    app = page("dishes", part="swaps")
     app.selectbox("swap ingredient").select("leek")
     app.selectbox("swap substitute").select("butter").run()
     app.text_input("swap ratio").set_value("lots").run()
@@ -99,6 +99,18 @@ def test_a_swap_is_entered_by_hand_and_a_wrong_one_is_said(swaps: Book) -> None:
     assert any(button.label == "Store this swap" for button in app.button)
 
 
-def test_the_page_is_one_click_from_a_dish(kitchen: Book) -> None:
-    labels = [each.proto.label for each in page("dish", dish="barley bowl").get("page_link")]
-    assert "Swaps" in labels
+def test_swaps_are_a_section_of_a_dish_that_a_link_at_its_top_leads_to(kitchen: Book) -> None:
+    app = page("dishes", dish="barley bowl")
+    assert "[Bring it down](#bring-it-down)" in words(app)
+    assert "bring-it-down" in [each.proto.anchor for each in app.subheader]
+
+
+@pytest.mark.parametrize(
+    "asked", [{"swap": "no such swap"}, {"keep": "butter"}, {"target": "0"}, {"keep": "no such"}]
+)
+def test_an_address_that_asks_for_what_is_not_there_still_opens(
+    swaps: Book, asked: dict[str, str]
+) -> None:
+    app = page("dishes", dish="barley bowl", **asked)
+    assert not app.exception
+    assert figures(app)["Cost per portion"] == "$0.50"

@@ -47,7 +47,7 @@ def test_it_starts_with_one_batch_of_the_dish(shop: Book) -> None:
     assert not app.exception
     assert figures(app) == {"At the till": "$3.99", "On the plate": "$1.64", "Left over": "$1.08"}
     flour, milk, salt = cells(app)
-    assert flour["Ingredient"] == "[flour](prices?ingredient=flour)"
+    assert flour["Ingredient"] == "[flour](ingredients?ingredient=flour)"
     assert (flour["Buy"], flour["Left over"]) == ("2 × 250 g at $1.20", "none")
     # left over 0.495 and 0.588, rounded so that they add up to the 1.08 above
     assert (milk["Buy"], milk["Left over"], milk["Worth"], salt["Worth"]) == (

@@ -13,7 +13,7 @@ from pricing.book.connect import Book
 from pricing.contents.choices import list_ingredients
 from pricing.dishes.cost import cost_dish
 from tests.dashboard.bill import bill
-from tests.dashboard.views.reading import page, press, words
+from tests.dashboard.views.reading import page, press, table, words
 from tests.ingest.invoices.documents import load_invoice
 from tests.kitchen import TODAY, load
 
@@ -31,6 +31,11 @@ def waiting(kitchen: Book) -> Book:
 def field(app: AppTest, name: str, described: str, sender: str = "Tarn Hill") -> Any:
     kind = {"tick": app.checkbox, "ingredient": app.selectbox, "base": app.selectbox}
     return kind.get(name, app.text_input)(f"tray {name} {sender}|{described}")
+
+
+def of_the_tray(app: AppTest) -> list[Any]:
+    """Return the choices of what a line is, without those of the bar."""
+    return [each for each in app.selectbox if (each.key or "").startswith("tray ")]
 
 
 def choose(app: AppTest, name: str, described: str, value: str | None) -> AppTest:
@@ -205,10 +210,10 @@ def test_ticks_and_words_are_kept_over_the_pages_of_a_long_tray(kitchen: Book) -
     many = [(f"MYSTERY ITEM {each:02}", "1", "C62", "1.00") for each in range(A_PAGE + 5)]
     load_invoice(kitchen, bill(many))
     app = page("tray")
-    assert len(app.selectbox) == A_PAGE
+    assert len(of_the_tray(app)) == A_PAGE
     choose(app, "ingredient", "MYSTERY ITEM 03", "not an ingredient")
     app.get("pagination")[0].set_value(2).run()
-    assert len(app.selectbox) == 5
+    assert len(of_the_tray(app)) == 5
     choose(app, "ingredient", "MYSTERY ITEM 28", "not an ingredient")
     press_first = next(each for each in app.button if each.key == "store")
     assert press_first.label == "Store 2 decisions"
@@ -227,8 +232,8 @@ def test_a_dish_that_waits_leads_to_the_tray_and_costs_at_least(kitchen: Book) -
     app = page("dish", dish="salt barley")
     assert "smoked salt (waits for a decision)" in words(app)
     assert "waiting: " not in words(app)
-    lines = app.table[0].value
-    assert lines["Ingredient"].iloc[1] == "[smoked salt (waits for a decision)](tray)"
+    lines = table(app, "Costed lines").value
+    assert lines["Ingredient"].iloc[1] == "[smoked salt (waits for a decision)](book?part=tray)"
     assert "portiondrift tray" not in words(app) + " ".join(lines["Evidence"])
     assert not cost_dish(kitchen, "salt barley", on=TODAY).complete
     app = page("tray")
@@ -240,20 +245,20 @@ def test_a_dish_that_waits_leads_to_the_tray_and_costs_at_least(kitchen: Book) -
 
 
 def test_a_file_with_unknown_words_says_how_many_lines_wait_and_where(kitchen: Book) -> None:
-    app = page("prices", ingredient="leek")
+    app = page("book")
     app.file_uploader("file 0").set_value(("bill.xml", bill(LINES), "text/xml")).run()
     said = words(app)
     assert "Read as an e-invoice (UBL)." in said
     assert "3 lines wait for a decision: their words are not known yet" in said
     assert "portiondrift tray" not in said
     press(app, "Let the lines wait in the Tray")
-    assert "3 lines wait for a decision: decide on the page Tray" in [
+    assert "3 lines wait for a decision: decide in the Tray" in [
         each.label for each in app.get("page_link")
     ]
 
 
 def test_a_table_is_pasted_like_a_file(kitchen: Book) -> None:
-    app = page("prices", ingredient="leek")
+    app = page("book")
     text = "ingredient,date,price,currency,pack\nleek,2026-11-20,2.75,USD,1 kg\n"
     app.text_area("pasted prices 0").set_value(text).run()
     assert "pasted text can be loaded: 1 row would be added." in words(app)

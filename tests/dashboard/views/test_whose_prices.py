@@ -6,11 +6,10 @@ from pathlib import Path
 
 import pytest
 import streamlit as st
-from streamlit.testing.v1 import AppTest
 
 from dashboard.words.whose_prices import whose_words
 from pricing.book.connect import Book
-from tests.dashboard.views.reading import figures, words
+from tests.dashboard.views.reading import figures, page, words
 from tests.kitchen import make_book
 
 FILES = {
@@ -36,19 +35,8 @@ def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
     return book
 
 
-def dashboard(first: str) -> AppTest:
-    """Run the whole dashboard with a page of it in front."""
-
-    def script(first: str) -> None:
-        from dashboard.app import main
-
-        main(first)
-
-    return AppTest.from_function(script, kwargs={"first": first}, default_timeout=60).run()
-
-
 def test_trade_prices_and_a_shop_left_out(shop: Book) -> None:
-    app = dashboard("dish")
+    app = page("dishes", dish="bowl")
     # 200 g at the mean of 2.00 and 3.00 a kilogram
     assert figures(app)["Cost per portion"] == "$0.50"
     assert "without" not in words(app)
@@ -63,14 +51,17 @@ def test_trade_prices_and_a_shop_left_out(shop: Book) -> None:
 
 
 def test_the_choice_is_the_same_on_every_page_that_costs_something(shop: Book) -> None:
-    app = dashboard("then_and_now")
+    app = page("dishes", dish="bowl")
     app.radio(key="market").set_value("trade").run()
     assert not app.exception
-    assert "$0.24" in words(app) or "$0.24" in figures(app).values()
+    assert figures(app)["Now"] == "$0.24"  # of then and now, in the same address
+    chosen = {"market": app.query_params["market"]}
+    assert chosen == {"market": "trade"}
+    assert page("dishes", **chosen).dataframe[0].value["Now"].iloc[0] == pytest.approx(0.24)
 
 
 def test_a_page_that_costs_nothing_does_not_ask(shop: Book) -> None:
-    assert not dashboard("official_series").multiselect
+    assert not page("official_series").multiselect
 
 
 def test_both_markets_alike_leave_none_out() -> None:

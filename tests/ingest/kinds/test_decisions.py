@@ -6,10 +6,11 @@ from decimal import Decimal
 
 import pytest
 
+from ingest.load import load_bytes
 from pricing.book.connect import Book
 from tests.ingest.tray.bring import bring, decide, decided, line, rows_of, seen, waiting
 from tests.ingest.tray.conftest import book, stocked
-from tests.kitchen import load
+from tests.kitchen import TODAY, load
 from tests.loading import ask, only, places
 
 __all__ = ["book", "stocked"]
@@ -150,3 +151,35 @@ def test_words_that_a_spreadsheet_would_run_stay_text(book: Book) -> None:
         ("=cmd|' /C calc'!A0",), ("'-1",),
     ]  # fmt: skip
     assert rows_of(book, ["tray_settled"]) == {"tray_settled": 2}
+
+
+def test_facts_of_a_new_ingredient_are_taken_once_and_the_others_named(book: Book) -> None:
+    """As a tray is written: each row proposes facts by its own words, some none."""
+    bring(book, line("ZRV", "6"), line("QLP", "6", line=3), line("MUK", "6", line=4))
+    report = decide(
+        book, "ZRV,treacle,1 kg,g,1.4,larder", "QLP,treacle,1 kg,,,", "MUK,Treacle,2 kg,g,1.3,",
+        columns=NEW,
+    )  # fmt: skip
+    assert report.problems == ()
+    assert (
+        "treacle is made with density g per ml 1.4, as line 2 says; left aside: 1.3 (line 4)."
+        in report.remarks
+    )
+    assert [row[0] for row in seen(book)] == ["treacle"] * 3
+
+
+def test_a_pack_where_none_was_adds_to_a_decision(book: Book) -> None:
+    decided(book, ",ZRV,leek,")
+    decided(book, ",ZRV,leek,500 g")
+    assert ask(book, "SELECT pack FROM decision_now") == [("500 g",)]
+    assert decide(book, ",ZRV,leek,").already == 1  # an empty cell says nothing
+    problem = only(decide(book, ",ZRV,leek,1 kg"))
+    assert (problem.column, problem.found) == ("pack", "'1 kg'")
+    assert problem.expected.startswith("'500 g', as these words were decided before")
+
+
+def test_all_that_an_amount_lacks_is_said_at_once(book: Book) -> None:
+    text = "Pie\nServes 2\n\n500 g leeks\n2 cloves zorvik\n"
+    load_bytes(book, "dishes", "pie.txt", text.encode(), today=TODAY)
+    report = decide(book, "zorvik,Zorvik bulb,each", columns="words,ingredient,base")
+    assert any("needs its measure 'clove' and its grams_each" in each for each in report.remarks)
