@@ -23,6 +23,7 @@ from dashboard.views.loaders import (
     rebased_of,
     settings_of,
 )
+from dashboard.views.new_version import link_to_new_version
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, page
 from dashboard.views.season import show_season
@@ -72,6 +73,7 @@ def show(book: TheBook, dish: ListedDish) -> None:
     figures = printed_of(book.state, dish.dish)
     _figure(book, dish, cost, figures, version)
     _gaps(cost)
+    link_to_new_version(dish.dish, cost.version)
     st.caption(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
     _section("drift", _drift, book, dish, figures, version)
     _section("why", why.show, book, dish, version)
