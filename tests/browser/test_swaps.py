@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Served
-from tests.browser.test_reading import chart, settle, visit
+from tests.browser.test_reading import chart, visit
 from tests.dashboard.swaps_kitchen import add_swaps
 
 pytestmark = pytest.mark.browser
