@@ -19,7 +19,8 @@ from pricing.errors import InputRefused
 EVERYWHERE = "0.0.0.0"
 OPEN_WORDS = (
     "Not encrypted: everyone on this network can see what goes between the phone and this "
-    "computer, the code too. Share on a network that you trust, or give --certificate FILE and --key FILE."
+    "computer, the code too. Share on a network that you trust, or give --certificate FILE and "
+    "--key FILE."
 )
 
 
