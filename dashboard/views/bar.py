@@ -13,7 +13,7 @@ from dashboard.views.pages import page
 from dashboard.words.markdown import plain
 from dashboard.words.whose_prices import MARKETS, whose_words
 
-_FIND, _GO, _LOGGING = "find anything", "go to", "a price is being logged"
+_FIND, _GO, LOGGING = "find anything", "go to", "a price is being logged"
 _DISH, _INGREDIENT = "dish", "ingredient"
 
 
@@ -45,7 +45,7 @@ def bar(book: TheBook, *, dated: bool) -> None:
         said := whose_words(st.session_state.get(MARKET), st.session_state.get(WITHOUT, ()))
     ):
         st.caption(plain(said))
-    if st.session_state.get(_LOGGING):  # also when the page is drawn anew for the stored price
+    if st.session_state.get(LOGGING):  # also when the page is drawn anew for the stored price
         _log_a_price()
 
 
@@ -82,11 +82,11 @@ def _whose(book: TheBook) -> None:
 
 
 def _open_the_form() -> None:
-    st.session_state[_LOGGING] = True
+    st.session_state[LOGGING] = True
 
 
 def _close_the_form() -> None:
-    st.session_state.pop(_LOGGING, None)
+    st.session_state.pop(LOGGING, None)
 
 
 @st.dialog("Log a price", width="large", on_dismiss=_close_the_form)

@@ -46,8 +46,17 @@ def attempt(
     if report.waiting:
         st.session_state[_KEY]["waiting"] = report.waiting
     for key in clear:
-        st.session_state.pop(key, None)
+        _empty(key)
     return report
+
+
+def _empty(key: str) -> None:
+    """Empty a field: a browser keeps what stands in one that is only forgotten here."""
+    value = st.session_state.get(key)
+    if isinstance(value, str | bool):
+        st.session_state[key] = type(value)()
+    else:
+        st.session_state.pop(key, None)
 
 
 def keep(
