@@ -7,16 +7,18 @@ import socket
 import ssl
 import subprocess
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from dashboard.terminal.ports import free_port
+from dashboard.terminal.ports import ADDRESS, free_port
 from dashboard.terminal.process import process
 from pricing.errors import InputRefused
 
 EVERYWHERE = "0.0.0.0"
+START_SECONDS = 60.0
 OPEN_WORDS = (
     "Not encrypted: everyone on this network can see what goes between the phone and this "
     "computer, the code too. Share on a network that you trust, or give --certificate FILE and "
@@ -67,7 +69,7 @@ def shared(book: Path, port: int, certificate: Certificate | None) -> Iterator[N
     scheme = "https" if certificate else "http"
     with process("dashboard.phone.served", [json.dumps(told)], book, says=True) as server:
         first = _code(server)
-        if first is None:
+        if first is None or not _answers(server, free):
             raise InputRefused("The phone's server ended by itself. What it said stands above.")
         print(f"Phone: {scheme}://{own_address()}:{free}  code {first}", flush=True)
         print("A code lets one phone in; the next one is shown here then.", flush=True)
@@ -75,6 +77,18 @@ def shared(book: Path, port: int, certificate: Certificate | None) -> Iterator[N
             print(OPEN_WORDS, flush=True)
         threading.Thread(target=_tell, args=(server,), daemon=True).start()
         yield
+
+
+def _answers(server: subprocess.Popen[bytes], port: int) -> bool:
+    """Wait until the room listens; False if its process ended, or took too long."""
+    deadline = time.monotonic() + START_SECONDS
+    while server.poll() is None and time.monotonic() < deadline:
+        try:
+            with socket.create_connection((ADDRESS, port), timeout=2):
+                return True
+        except OSError:
+            time.sleep(0.05)
+    return False
 
 
 def own_address() -> str:
