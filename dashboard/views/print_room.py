@@ -15,6 +15,7 @@ from dashboard.views.loaders import checked_figures_of, dishes_of, said_of, sett
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import PART
 from dashboard.views.record_printed import record_printed_form
+from dashboard.views.reprint_round import show_reprint_round
 from dashboard.views.room import Room, choose_part
 from dashboard.views.sentences import sentences
 from dashboard.words.figures import counted
@@ -40,6 +41,7 @@ _COUNTED = (  # verdict, which of the two it is, what it means
 
 PARTS = {
     "figures": "Every figure, checked",
+    "round": "Reprint round",
     "record": "Record a figure",
     "said": "What we said, what we know now",
 }
@@ -70,6 +72,8 @@ def show(book: TheBook) -> None:
     with sentences():
         if part == "record":
             record_printed_form(book, dishes, dish)
+        elif part == "round":
+            show_reprint_round(book, dish)
         elif part == "said":
             show_evidence(said_of(book.state), dish)
         else:

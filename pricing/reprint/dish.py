@@ -17,6 +17,7 @@ from pricing.printed.records import CheckedFigure
 from pricing.reprint.records import DishToReprint, Part
 
 Taken = tuple[PerPortion, PerPortion]  # per portion: of the recipe as printed, of the one to print
+Seen = tuple[float | None, str | None]  # a unit price, and whose: shop, trade, any
 NOTHING = 1e-12  # an effect under it is a last digit
 
 
@@ -68,13 +69,13 @@ def to_reprint(
     sides: Sides,
     taken: Taken,
     names: Mapping[int, tuple[str, str | None]],
-    rows: Mapping[Pair, Mapping[str, Any]],
+    seen: Mapping[Pair, Seen],
     asked: tuple[date, str, HouseRules],
 ) -> DishToReprint:
-    """Return the dish costed by `rows` of the price rule; `asked`: the day, currency and rules."""
+    """Return the dish costed by prices `seen`; `asked`: the day, currency and rules."""
     on, currency, house = asked
     figure, now = sides.figure, sides.now
-    unit_prices = {pair: row["unit_price"] for pair, row in rows.items()}
+    unit_prices = {pair: price for pair, (price, _) in seen.items()}
     cost = _cost(taken[1], unit_prices, on)
     new = house.figure(cost, currency) if cost is not None else None
     if new is not None and new <= 0:
@@ -102,7 +103,7 @@ def to_reprint(
             sorted(names[each][0] for each in taken[1] if unit_prices.get((each, on)) is None)
         ),
         **_why(sides, taken, names, unit_prices, (on, cost)),
-        other_market=_other_market(sides, taken[0], names, rows, on),
+        other_market=_other_market(sides, taken[0], names, seen, on),
     )
 
 
@@ -152,14 +153,14 @@ def _other_market(
     sides: Sides,
     then: PerPortion,
     names: Mapping[int, tuple[str, str | None]],
-    rows: Mapping[Pair, Mapping[str, Any]],
+    seen: Mapping[Pair, Seen],
     on: date,
 ) -> tuple[str, ...]:
     if sides.then_on is None:
         return ()
     found = []
     for each in then:
-        markets = {rows[each, day]["market"] for day in (sides.then_on, on)} - {None}
+        markets = {seen[each, day][1] for day in (sides.then_on, on)} - {None}
         if len(markets) > 1:
             found.append(names[each][0])
     return tuple(sorted(found))

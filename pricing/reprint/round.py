@@ -126,7 +126,7 @@ class _Costed:
             rule = Rule.of(settings, currency=currency)
             some = [each for each in asked if (each.currency or own) == currency]
             taken = [each.taken(recipes, on, pantry=house.pantry) for each in some]
-            pairs = {(i, on) for _, now in taken for i in now}
+            pairs = {(i, on) for both in taken for portion in both for i in portion}
             before = {
                 (i, each.then_on)
                 for each, (then, _) in zip(some, taken, strict=True)
@@ -134,22 +134,21 @@ class _Costed:
                 if each.then_on is not None
             }
             prices = {i: price for (i, _), price in grid_prices(con, rule, pairs).items()}
-            then_and_now = {
-                (row["ingredient_id"], row["on_date"]): row
-                for row in grid_rows(con, rule, ask_pairs(pairs | before | _today(before, on)))
+            rows = grid_rows(con, rule, ask_pairs(before - pairs))
+            seen = {
+                **{
+                    (r["ingredient_id"], r["on_date"]): (r["unit_price"], r["market"]) for r in rows
+                },
+                **{(i, on): (price.unit_price, price.market) for i, price in prices.items()},
             }
             costed.dishes += [
-                to_reprint(each, sides, names, then_and_now, (on, currency, house))
+                to_reprint(each, sides, names, seen, (on, currency, house))
                 for each, sides in zip(some, taken, strict=True)
             ]
             costed.check += prices_to_check(
                 con, currency, on, (now for _, now in taken), prices, names, table
             )
         return costed
-
-
-def _today(before: set[tuple[int, date]], on: date) -> set[tuple[int, date]]:
-    return {(each, on) for each, _ in before}
 
 
 def _corrections(checked: CheckedFigures, dishes: set[str] | None) -> tuple[Correction, ...]:
