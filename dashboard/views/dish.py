@@ -32,6 +32,7 @@ from dashboard.views.theme import dark
 from dashboard.words.allergens import changed_allergens_words, dish_allergens_words
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
+from dashboard.words.house_rules import to_print_words
 from dashboard.words.markdown import plain
 from dashboard.words.waiting import waiting_name
 from pricing.contents.choices import ListedDish
@@ -111,6 +112,8 @@ def _figure(
         large.caption(plain(span))
     with words:
         st.markdown(plain(figure_words(cost)))
+        if to_print := to_print_words(cost, settings_of(book.state)):
+            st.markdown(plain(f"{to_print}."))
         if cost.band is not None:
             said = band_words(cost.band, cost.currency, complete=cost.complete)
             st.markdown(plain(said))
