@@ -98,13 +98,17 @@ def settle_prices(
         found.settled = [each for each in found.settled if each[0].line not in bad]
         found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.remarks += found.checked.remarks
+    _remark_settled(found)
+    return found
+
+
+def _remark_settled(found: SettledPrices) -> None:
     if found.settled:
         settled = f"{counted(len(found.settled), 'line')} of the tray"
         new = counted(found.checked.added, "new price")
         found.remarks.append(
             Remark(f"{settled} settled: {new}.", would=f"{settled} would be settled: {new}.")
         )
-    return found
 
 
 class _Deciding:

@@ -153,8 +153,7 @@ class RecipeReader:
                 lacks.append(lacking)
             if lacks:
                 self._found.remarks.append(
-                    f"{quoted(text)} waits: to count it, {known.ingredient.name} needs its "
-                    f"{lacks[0]}."
+                    f"{quoted(text)} waits: to count it, {known.ingredient.name} needs {lacks[0]}."
                 )
         self._found.waiting += 1
         yield f"{WAITING} {words}", by_word or amount or ("1", SOME, _NO_AMOUNT)
