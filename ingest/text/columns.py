@@ -16,7 +16,6 @@ from ingest.text.readers import (
     instant,
     month,
     name,
-    name,
     name_list,
     number,
     one_of,

@@ -93,7 +93,7 @@ def large_csv(path: Path) -> None:
 
 def large_ods(path: Path) -> None:
     """Write the parts of an ODS that hold its cells; whole libraries take minutes for it."""
-    spaces = "office table text".split()
+    spaces = ["office", "table", "text"]
     names = " ".join(
         f'xmlns:{each}="urn:oasis:names:tc:opendocument:xmlns:{each}:1.0"' for each in spaces
     )
