@@ -94,7 +94,9 @@ def reprint_text(found: Reprint, settings: Settings, most: int = MOST_SHOWN) -> 
 
 
 def _to_check(found: Reprint, most: int) -> list[str]:
-    if not found.check:
+    least = 0.05 if most < len(found.check) else 0.0  # what is 0.0 % as shown is worth no walk
+    shown = [each for each in found.check if each.worth >= least][:most]
+    if not shown:
         return []
     rows = [
         [
@@ -106,7 +108,7 @@ def _to_check(found: Reprint, most: int) -> list[str]:
             "" if each.age_days is None else age_words(each.age_days),
             each.supplier or "",
         ]
-        for each in found.check[:most]
+        for each in shown
     ]
     headings = ["Prices worth checking", "Worth", "Figures", "Last seen", "Pack", "Age", "Shop"]
     more = len(found.check) - len(rows)

@@ -41,6 +41,7 @@ from pricing.printed import records as printed
 from pricing.printed.gaps import Gap
 from pricing.printed.publish import Recorded
 from pricing.printed.said_and_known import AsCosted, LineSaid, SaidAndKnown
+from pricing.reprint import records as reprint
 from pricing.season import season
 from pricing.series.link import Linked
 from pricing.series.rebase import Rebased
@@ -100,6 +101,11 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`printed` figures[]": printed.CheckedFigure,
     "`printed` gaps[]": Gap,
     "`publish`": Recorded,
+    "`reprint`": reprint.Reprint,
+    "`reprint` check[]": reprint.PriceToCheck,
+    "`reprint` dishes[]": reprint.DishToReprint,
+    "`reprint` by_price[], by_recipe[]": reprint.Part,
+    "`reprint` corrections[]": reprint.Correction,
     "`evidence` figures[]": SaidAndKnown,
     "`evidence` lines[]": LineSaid,
     "`evidence` said, known": AsCosted,
@@ -134,6 +140,7 @@ UNTOLD = {  # remarks that go to stderr
     "`index check`": {"remarks"},
 }
 MORE = {
+    "`reprint` dishes[]": {"why", "stands"},
     "`drivers`": {"swings", "what_if"},
     "`drivers` packs_changed[]": {"size_relative", "sticker_relative", "unit_relative"},
 }
