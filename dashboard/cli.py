@@ -10,6 +10,7 @@ from collections.abc import Callable
 import typer
 
 from dashboard.terminal import (
+    amount,
     backup,
     check,
     compare,
@@ -78,6 +79,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     undo.undo,
     price.price,
     swaps.swaps,
+    amount.amount,
     swap.swap,
     till.till,
     serve.serve,

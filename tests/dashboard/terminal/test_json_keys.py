@@ -26,6 +26,7 @@ from pricing.change.what_if import DishIf, PriceChange, WhatIf
 from pricing.contents.printed import list_printed
 from pricing.contents.series import SeriesFacts
 from pricing.dishes.allergens import AllergensChanged, AllergensOfDish
+from pricing.dishes.amount import AmountAtTarget
 from pricing.dishes.cost import DishCost
 from pricing.dishes.drift import DishDrift, Drift, DriftPoint
 from pricing.dishes.on_a_day import DishesOnADay, DishOnDay, Settled
@@ -101,6 +102,7 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`printed` figures[]": printed.CheckedFigure,
     "`printed` gaps[]": Gap,
     "`publish`": Recorded,
+    "`amount`": AmountAtTarget,
     "`reprint`": reprint.Reprint,
     "`reprint` check[]": reprint.PriceToCheck,
     "`reprint` dishes[]": reprint.DishToReprint,
