@@ -13,8 +13,8 @@ from pricing.book.read import Settings, read_settings
 from pricing.clock import asked_day
 from pricing.days import Day, read_day
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
-from pricing.dishes.cost_lines import price_recipe
-from pricing.dishes.recipes import Version, read_dish
+from pricing.dishes.cost_lines import PricesKept, price_recipe
+from pricing.dishes.recipes import Recipes, Version, read_dish
 from pricing.errors import InputRefused
 from pricing.money import show_money
 from pricing.prices.asked_rule import asked_rule
@@ -116,21 +116,36 @@ class Recipe(TypedDict, total=False):
     pantry: bool
     scaled_to: float | None
     settings: Settings | None  # of the book, where they have been read already
+    kept: PricesKept | None  # of the same state of the book, by the same rule
 
 
 def cost_in(
     con: Connection, rule: Rule, dish: str, *, on: date, **recipe: Unpack[Recipe]
 ) -> DishCost:
     """`cost_dish` by a rule, in an open book. Raises UnknownName, RecipeRefused."""
-    settings = recipe.get("settings") or read_settings(con)
     dish_id, recipes = read_dish(con, dish)
-    current, started = recipes.in_force(dish_id, on)
     version = recipe.get("version")
+    current, _ = recipes.in_force(dish_id, on)
     costed = current if version is None else recipes.named(dish_id, version)
+    return cost_read(con, rule, recipes, costed, on=on, **recipe)
+
+
+def cost_read(
+    con: Connection,
+    rule: Rule,
+    recipes: Recipes,
+    costed: Version,
+    *,
+    on: date,
+    **recipe: Unpack[Recipe],
+) -> DishCost:
+    """Cost a version among recipes that have been read. Raises RecipeRefused."""
+    settings = recipe.get("settings") or read_settings(con)
+    current, started = recipes.in_force(costed.dish_id, on)
     day = recipe.get("recipe_day") or recipes.recipe_day(costed, on)
-    priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day)
-    scaled_to = recipe.get("scaled_to")
-    portions = costed.portions if scaled_to is None else scaled_to
+    kept = recipe.get("kept")
+    priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day, kept=kept)
+    portions = recipe.get("scaled_to") or costed.portions  # never 0
     lines = priced.lines(costed, portions / costed.portions, pantry=False, path=())
     if not recipe.get("pantry", True):
         lines = tuple(_without_pantry(lines))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
+from typing import TypedDict, Unpack
 
 from pricing.book.connect import Connection
 from pricing.dishes.recipes import Line, Recipes, Version, refuse_path
@@ -100,23 +101,38 @@ class PricedRecipe:
         return why_held(price, self.rule)
 
 
+@dataclass(kw_only=True)
+class PricesKept:
+    """Prices asked for in one state of a book by one rule, so as not to be asked again."""
+
+    prices: dict[Pair, GridPrice] = field(default_factory=dict)
+    errors: ErrorTable | None = None  # how far prices are typically off
+
+
+class Priced(TypedDict, total=False):
+    """When a recipe is priced: `on` and `recipe_day` always."""
+
+    on: date
+    recipe_day: date  # whose sub-recipes count
+    kept: PricesKept | None
+
+
 def price_recipe(
-    con: Connection,
-    rule: Rule,
-    recipes: Recipes,
-    version: Version,
-    *,
-    on: date,
-    recipe_day: date,
+    con: Connection, rule: Rule, recipes: Recipes, version: Version, **asked: Unpack[Priced]
 ) -> PricedRecipe:
     """Price on a day all that a version takes with the sub-recipes of `recipe_day`.
 
     Raises RecipeRefused.
     """
+    on, recipe_day, kept = asked["on"], asked["recipe_day"], asked.get("kept") or PricesKept()
     ids = {line.ingredient_id for line, _ in recipes.unfold(version, recipe_day)} - {None}
-    asked: set[Pair] = {(each, on) for each in ids if each is not None}
-    prices = {pair[0]: price for pair, price in grid_prices(con, rule, asked).items()}
+    pairs: set[Pair] = {(each, on) for each in ids if each is not None}
+    if unknown := pairs - kept.prices.keys():
+        kept.prices |= grid_prices(con, rule, unknown)
+    prices = {pair[0]: kept.prices[pair] for pair in pairs if pair in kept.prices}
     missing = [each for each, price in prices.items() if price.basis == "missing"]
+    if kept.errors is None and rule.basis == "bridged":
+        kept.errors = typical_errors(con)
     return PricedRecipe(
         rule=rule,
         recipes=recipes,
@@ -124,5 +140,5 @@ def price_recipe(
         recipe_day=recipe_day,
         prices=prices,
         unpriced=sightings(con, missing, rule),
-        errors=typical_errors(con) if rule.basis == "bridged" else None,
+        errors=kept.errors,
     )
