@@ -11,6 +11,7 @@ import typer
 
 from dashboard.terminal import (
     backup,
+    bench,
     check,
     compare,
     cost,
@@ -78,6 +79,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     swaps.swaps,
     swap.swap,
     till.till,
+    bench.bench,
     serve.serve,
     demo.demo,
     weights.weights,
