@@ -153,6 +153,14 @@ def _extra(column: BenchColumn, first: BenchColumn, currency: str) -> str:
     return f"what {amount} less a portion comes with"
 
 
+def _marks_beside(marks: Marks, of_first: Marks) -> str:
+    tasters = f"{len(marks.given)} and {counted(len(of_first.given), 'taster')}"
+    mean, before = (plain_number(each.mean, 2) for each in (marks, of_first))
+    if mean == before:
+        return f"the same marks on average, {mean} ({tasters})"
+    return f"marks of {mean} in place of {before} on average ({tasters})"
+
+
 def _bought(
     column: BenchColumn, first: BenchColumn, more: Difference
 ) -> tuple[list[str], list[str]]:
@@ -177,9 +185,5 @@ def _bought(
     if more.mark is None:
         unknown.append("tasters' marks")
     elif column.marks is not None and first.marks is not None:
-        bought.append(
-            f"marks of {plain_number(column.marks.mean, 2)} in place of "
-            f"{plain_number(first.marks.mean, 2)} on average "
-            f"({len(column.marks.given)} and {counted(len(first.marks.given), 'taster')})"
-        )
+        bought.append(_marks_beside(column.marks, first.marks))
     return bought, unknown
