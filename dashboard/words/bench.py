@@ -76,14 +76,14 @@ def _marks(marks: Marks | None) -> str:
 
 
 def allergens_words(column: BenchColumn) -> str:
-    """Return what the records say of a column: the first in full, the others against it."""
-    if column.against_first is None:
-        return dish_allergens_words(column.allergens)
-    more = column.against_first
+    """Return what the records say of a column, and what of it the first does not have."""
+    named = dish_allergens_words(column.allergens)
+    if (more := column.against_first) is None:
+        return named
     said = allergen_words(
         more.allergens_added, more.allergens_removed, column.allergens.allergen_list
     )
-    return f"Allergens, by the ingredient records, against the first: {said}. Check the labels."
+    return f"{named} Against the first: {said}."
 
 
 def note_words(column: BenchColumn) -> str | None:

@@ -48,7 +48,10 @@ def test_two_versions_as_a_table_and_what_the_difference_buys(book: Path) -> Non
         "leek pie, version 2, what the extra $0.15 a portion buys: 15 more minutes at hand, 1 more "
         "pot to wash up, 0.3 kWh more, marks of 8.25 in place of 7 on average (4 and 3 tasters)."
     ) in words
-    assert "B: Allergens, by the ingredient records, against the first: no change" in words
+    assert (
+        "B: Allergens, by the ingredient records: milk, wheat. Check the labels. Against" in words
+    )
+    assert "Against the first: no change in the records." in words
     assert "B: Tasting note: rich" in words
     assert "butter pastry does not state its energy." in words
     assert "check the labels" in words
@@ -65,7 +68,7 @@ def test_an_exchange_and_an_addition(book: Path) -> None:
         "tasters' marks."
     ) in words
     assert "with 80 g of salad for each portion, what the extra $0.24 a portion buys" in words
-    assert "against the first: removes milk" in words
+    assert "Against the first: removes milk." in words
 
 
 def test_unknown_is_said_to_be_unknown(book: Path) -> None:
@@ -76,7 +79,8 @@ def test_unknown_is_said_to_be_unknown(book: Path) -> None:
     assert (
         "Not known: minutes at hand, minutes waiting, washing-up, energy and tasters' marks."
     ) in words
-    assert "added: unknown; removed: unknown" in words
+    assert "unknown of broth. Check the labels." in words
+    assert "Against the first: added: unknown; removed: unknown." in words
     assert "soup, version 1: no price of broth." in words
     for word in ("free from", "safe", "suitable"):
         assert word not in words
