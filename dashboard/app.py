@@ -11,7 +11,7 @@ from streamlit.navigation.page import StreamlitPage
 
 from dashboard.views import book_room, dishes, ingredients, print_room, today_room
 from dashboard.views.address import follow
-from dashboard.views.bar import bar, whose_fields
+from dashboard.views.bar import LOGGING, bar, whose_fields
 from dashboard.views.book import State, book_state, one_look, the_book
 from dashboard.views.pages import FIRST, FORMER, TITLES, page
 from dashboard.views.sentences import sentences
@@ -33,6 +33,8 @@ def follow_the_book(state: State) -> None:
     """
     if st.session_state.pop("just_drawn", False):
         return  # this is the page's own run, not one of the looks that follow it
+    if st.session_state.get(LOGGING):
+        return  # a form that is being filled in is not taken from under one's hands
     if book_state(state[0]) != state or st.session_state.get("refused"):
         st.rerun()
 

@@ -1,4 +1,4 @@
-"""One price or swap by hand: the same columns and the same checks as a row of a file."""
+"""One price, swap or ingredient by hand: columns and checks are those of a row of a file."""
 
 from __future__ import annotations
 
@@ -77,12 +77,35 @@ def add_swap(
     return _add(book, "swaps", fields, Options(today=today, replace=replace), dry_run=dry_run)
 
 
+def add_ingredient(
+    book: Book,
+    fields: Mapping[str, str],
+    *,
+    today: date,
+    dry_run: bool = False,
+    replace: bool = False,
+) -> FileReport:
+    """Store the facts of one ingredient; `fields` are texts named as the columns of its file.
+
+    `replace` lets them take the place of the facts that the book holds; a blank field leaves the
+    fact out of them, and one that is not among `fields` stays as it is.
+    """
+    options = Options(today=today, replace=replace)
+    return _add(book, "ingredients", fields, options, dry_run=dry_run, blanks=True)
+
+
 def _add(
-    book: Book, kind: str, fields: Mapping[str, str], options: Options, *, dry_run: bool
+    book: Book,
+    kind: str,
+    fields: Mapping[str, str],
+    options: Options,
+    *,
+    dry_run: bool,
+    blanks: bool = False,
 ) -> FileReport:
     if problems := _nothing_given(kind, fields):
         return FileReport.refused(BY_HAND, problems)
-    file = Incoming(shown=BY_HAND, name=BY_HAND, data=_as_csv(kind, fields), numbered=False)
+    file = Incoming(shown=BY_HAND, name=BY_HAND, data=_as_csv(kind, fields, blanks), numbered=False)
     report = take(book, kind, file, options, dry_run=dry_run, skip_bad=False)
     return changed(report, problems=_without_lines(report.problems))
 
@@ -157,9 +180,12 @@ def _nothing_given(kind: str, fields: Mapping[str, str]) -> tuple[Problem, ...]:
     )
 
 
-def _as_csv(kind: str, fields: Mapping[str, str]) -> bytes:
-    """Return the fields as a file of one row. Every required column is there, empty if need be."""
-    given = {name: text for name, text in fields.items() if text.strip()}
+def _as_csv(kind: str, fields: Mapping[str, str], blanks: bool = False) -> bytes:
+    """Return the fields as a file of one row. Every required column is there, empty if need be.
+
+    Other blank fields are columns of it only with `blanks`: they then say that there is nothing.
+    """
+    given = {name: text for name, text in fields.items() if blanks or text.strip()}
     required = [column.name for column in TABLES[kind] if column.required]
     names = list(dict.fromkeys([*required, *given]))
     out = io.StringIO()

@@ -7,7 +7,8 @@ from dataclasses import replace as changed
 from datetime import date
 from pathlib import Path, PurePath
 
-from ingest.by_hand import PricePreview, add_price, add_swap, preview_price
+from ingest.by_hand import PricePreview, add_ingredient, add_price, add_swap, preview_price
+from ingest.dish_by_hand import add_dish
 from ingest.invoices.recognise import is_document
 from ingest.kinds.checked import Options
 from ingest.offices.reading.source import Source
@@ -29,6 +30,8 @@ __all__ = [
     "KINDS",
     "FileReport",
     "PricePreview",
+    "add_dish",
+    "add_ingredient",
     "add_price",
     "add_swap",
     "load_bytes",

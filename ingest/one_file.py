@@ -22,6 +22,7 @@ from ingest.kinds.checked import Checked, Options, Stored
 from ingest.report import FileReport
 from ingest.text.columns import KINDS, TABLES
 from ingest.text.header import Heading
+from ingest.text.left_empty import without_left_empty
 from ingest.text.read_file import ReadFile, read_file
 from ingest.text.refused import reasons, refused_text, write_beside
 from ingest.text.rows import Row
@@ -128,7 +129,10 @@ def take(
 def _read(kind: str, file: Incoming, *, skip_bad: bool) -> ReadFile | tuple[Problem, ...]:
     """Return the rows of a file; their cells as written are kept only where rows may be refused."""
     read = file.read or read_file(kind, file.data)
-    return read.without_cells() if isinstance(read, ReadFile) and not skip_bad else read
+    if not isinstance(read, ReadFile):
+        return read
+    filled = without_left_empty(kind, read)
+    return filled if skip_bad else filled.without_cells()
 
 
 def _check(con: Connection, kind: str, file: Incoming, read: ReadFile, options: Options) -> Checked:

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from pricing.printed.check import check_printed
     from pricing.printed.publish import record_printed
     from pricing.printed.said_and_known import said_and_known
+    from pricing.reprint.round import reprint_round
     from pricing.series.rebase import rebase
     from pricing.swaps.of_catalogue import catalogue_swaps
     from pricing.swaps.of_dish import find_swaps
@@ -57,6 +58,7 @@ _HOME = {
     "rank_drivers": "pricing.change.drivers",
     "rebase": "pricing.series.rebase",
     "record_printed": "pricing.printed.publish",
+    "reprint_round": "pricing.reprint.round",
     "said_and_known": "pricing.printed.said_and_known",
     "shop_for": "pricing.till.shop",
     "side_by_side": "pricing.bench.side_by_side",
@@ -84,6 +86,7 @@ __all__ = [
     "rank_drivers",
     "rebase",
     "record_printed",
+    "reprint_round",
     "said_and_known",
     "shop_for",
     "side_by_side",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import ROUND_HALF_UP, Decimal, localcontext
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal, localcontext
 from functools import cache
 
 from pricing.errors import PortionDriftError
@@ -56,6 +56,25 @@ def round_money(amount: float | Decimal, currency: str) -> Decimal:
         context.prec = 400  # enough for any float
         exact = Decimal(amount).quantize(_SNAP, ROUND_HALF_UP)
         return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+
+
+def round_to(amount: float | Decimal, currency: str, step: int, *, up: bool = False) -> Decimal:
+    """Return `amount` rounded once, after a snap to 1e-9, to a multiple of `step` minor units.
+
+    To the nearest one, half a step up; with `up` to the next one above, unless it is one already.
+
+    >>> str(round_to(1.024, "CAD", 5)), str(round_to(1.025, "CAD", 5))
+    ('1.00', '1.05')
+    >>> str(round_to(2.51, "USD", 10, up=True)), str(round_to(103, "JPY", 5))
+    ('2.60', '105')
+    """
+    unit = Decimal(1).scaleb(-minor_units().get(currency, 2))
+    with localcontext() as context:
+        context.prec = 400
+        exact = Decimal(amount).quantize(_SNAP, ROUND_HALF_UP)
+        whole = exact / (step * unit)
+        steps = whole.to_integral_value(ROUND_CEILING if up else ROUND_HALF_UP)
+        return (steps * step * unit).quantize(unit)
 
 
 def least_shown(currency: str) -> float:

@@ -26,6 +26,7 @@ from dashboard.words.figures import (
     signed_percent,
     version_words,
 )
+from dashboard.words.house_rules import to_print_words
 from dashboard.words.line_costs import Shown, shown_costs
 from pricing.days import day_words
 from pricing.errors import InputRefused, UnknownName
@@ -33,6 +34,7 @@ from pricing.measures.unit_price import unit_price_words
 from pricing.money import show_money
 
 if TYPE_CHECKING:
+    from pricing.book.read import Settings
     from pricing.dishes.cost import DishCost
     from pricing.dishes.on_a_day import DishesOnADay, DishOnDay
     from pricing.prices.price_line import CostLine
@@ -85,9 +87,7 @@ def cost(
             recipe_day=read_date(recipe_day) if recipe_day else None, supplier=supplier,
             not_supplier=without, offers=offers, pantry=not no_pantry, scaled_to=portions,
         )  # fmt: skip
-        answer(
-            costing, lambda: cost_text(costing, book_settings(book).measures, whose), as_json=json
-        )
+        answer(costing, lambda: cost_text(costing, book_settings(book), whose), as_json=json)
         complete = costing.complete
     if not complete:
         stop(1)
@@ -152,7 +152,7 @@ def suppliers_words(only: str | None, without: Sequence[str]) -> str:
     return f"{words} (without those of {listed(without)})" if without else words
 
 
-def cost_text(cost: DishCost, measures: str, whose: str = "") -> str:
+def cost_text(cost: DishCost, settings: Settings, whose: str = "") -> str:
     """Return a costing: the figure first, then its lines, then what to know about it.
 
     `whose` follows the day of the prices: `suppliers_words`.
@@ -165,8 +165,10 @@ def cost_text(cost: DishCost, measures: str, whose: str = "") -> str:
         f"{_per_portion(cost)}   "
         f"({batch} for {counted(cost.portions, 'portion')}; "
         f"pantry lines {show_money(cost.pantry_per_portion, cost.currency)} per portion)",
+        *filter(None, [to_print_words(cost, settings)]),
         "",
     ]
+    measures = settings.measures
     shown = shown_costs(cost)
     rows = [row for line in cost.lines for row in _cost_rows(line, cost, measures, 0, shown)]
     table = text_table(

@@ -31,8 +31,9 @@ if TYPE_CHECKING:
 def printed(
     on: Annotated[str, typer.Option("--on", help="Date, YYYY-MM-DD; today unless stated.")] = "",
     tolerance: Annotated[
-        float, typer.Option("--tolerance", help="In % of the printed figure.")
-    ] = 5.0,
+        float | None,
+        typer.Option("--tolerance", help="In % of the printed figure; the house's unless stated."),
+    ] = None,
     json: Json = False,
 ) -> None:
     """Check every printed figure: right when it was costed, and does it hold now."""

@@ -20,7 +20,7 @@ def publish(
         str | None,
         typer.Option(
             "--printed",
-            help='The amount as printed: 3.50, "about 3.50". The costing, rounded, unless stated.',
+            help='The amount as printed: 3.50, "about 3.50". The costing by default.',
         ),
     ] = None,
     costed_on: Annotated[
@@ -36,11 +36,14 @@ def publish(
     json: Json = False,
 ) -> None:
     """Record a printed figure, and keep the evidence behind it."""
+    from dashboard.words.house_rules import rules_sentence
     from dashboard.words.printed import recorded_text
+    from pricing.contents.settings import book_settings
     from pricing.printed.publish import record_printed
 
+    book = the_book()
     made = record_printed(
-        the_book(),
+        book,
         dish,
         on=read_date(on),
         printed=printed,
@@ -50,4 +53,8 @@ def publish(
         note=note,
     )
     back = f"Load {made.load}; `undo {made.load}` takes it back."
-    answer(made, lambda: f"{recorded_text(made)} {back}", as_json=json)
+    answer(
+        made,
+        lambda: f"{recorded_text(made, rules_sentence(book_settings(book)))} {back}",
+        as_json=json,
+    )

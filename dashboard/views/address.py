@@ -145,6 +145,13 @@ def follow(
         follow_on()
 
 
+def place() -> tuple[str | None, Asked]:
+    """Return the room, and what is shown in it: the names that stand in the address only."""
+    page, _, pinned = st.session_state.get(_FOLLOWED, (None, {}, ()))
+    _, last = st.session_state.get(_LAST, (None, {}))
+    return page, {name: last[name] for name in pinned if name in last}
+
+
 def follow_on() -> None:
     """Let the address follow the widgets: also those of a part that is drawn alone."""
     state = st.session_state

@@ -13,7 +13,7 @@ from dashboard.views.pages import page
 from dashboard.words.markdown import plain
 from dashboard.words.whose_prices import MARKETS, whose_words
 
-_FIND, _GO = "find anything", "go to"
+_FIND, _GO, LOGGING = "find anything", "go to", "a price is being logged"
 _DISH, _INGREDIENT = "dish", "ingredient"
 
 
@@ -39,12 +39,14 @@ def bar(book: TheBook, *, dated: bool) -> None:
         if dated:
             day_input("Prices of", ON, book.today)
             _whose(book)
-        if ingredients_of(book.state) and st.button("Log a price", shortcut="p"):
-            _log_a_price()
+        if ingredients_of(book.state):
+            st.button("Log a price", shortcut="p", on_click=_open_the_form)
     if dated and (
         said := whose_words(st.session_state.get(MARKET), st.session_state.get(WITHOUT, ()))
     ):
         st.caption(plain(said))
+    if st.session_state.get(LOGGING):  # also when the page is drawn anew for the stored price
+        _log_a_price()
 
 
 def _find(book: TheBook) -> None:
@@ -79,7 +81,15 @@ def _whose(book: TheBook) -> None:
         st.multiselect("Leave out", suppliers, key=WITHOUT, placeholder="No supplier")
 
 
-@st.dialog("Log a price", width="large")
+def _open_the_form() -> None:
+    st.session_state[LOGGING] = True
+
+
+def _close_the_form() -> None:
+    st.session_state.pop(LOGGING, None)
+
+
+@st.dialog("Log a price", width="large", on_dismiss=_close_the_form)
 def _log_a_price() -> None:
     book = the_book()
     names = [each.ingredient for each in ingredients_of(book.state)]

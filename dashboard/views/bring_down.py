@@ -10,6 +10,7 @@ import streamlit as st
 from dashboard.charts.fewest_swaps import fewest_swaps_chart
 from dashboard.charts.swap_over_years import swap_over_years
 from dashboard.tables.swaps import evidence_rows, frontier_frame, history_frame, swap_rows
+from dashboard.views import save_swaps
 from dashboard.views.address import Kept, choice, number, one_word, some_of
 from dashboard.views.book import TheBook
 from dashboard.views.choices import version_on
@@ -40,6 +41,7 @@ def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
         "choose": choice(list(CHOOSE_BY)),
         "swap": one_word(),
         "way": choice(list(WAYS)),
+        **save_swaps.fields(),
     }
 
 
@@ -74,6 +76,7 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
             "typically is: prices were moved, or shops ask different ones. Since: without a break, "
             "day by day."
         )
+        save_swaps.show_save_swaps(book, found, version)
         _one_swap(book, found, version)
     if found.elsewhere:
         st.caption(plain(f"Stated not to work in this dish: {', '.join(found.elsewhere)}."))

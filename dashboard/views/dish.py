@@ -23,6 +23,7 @@ from dashboard.views.loaders import (
     rebased_of,
     settings_of,
 )
+from dashboard.views.new_version import link_to_new_version
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, page
 from dashboard.views.season import show_season
@@ -31,6 +32,7 @@ from dashboard.views.theme import dark
 from dashboard.words.allergens import changed_allergens_words, dish_allergens_words
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
+from dashboard.words.house_rules import to_print_words
 from dashboard.words.markdown import plain
 from dashboard.words.waiting import waiting_name
 from pricing.contents.choices import ListedDish
@@ -72,6 +74,7 @@ def show(book: TheBook, dish: ListedDish) -> None:
     figures = printed_of(book.state, dish.dish)
     _figure(book, dish, cost, figures, version)
     _gaps(cost)
+    link_to_new_version(dish.dish, cost.version)
     st.caption(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
     _section("drift", _drift, book, dish, figures, version)
     _section("why", why.show, book, dish, version)
@@ -109,6 +112,8 @@ def _figure(
         large.caption(plain(span))
     with words:
         st.markdown(plain(figure_words(cost)))
+        if to_print := to_print_words(cost, settings_of(book.state)):
+            st.markdown(plain(f"{to_print}."))
         if cost.band is not None:
             said = band_words(cost.band, cost.currency, complete=cost.complete)
             st.markdown(plain(said))

@@ -9,6 +9,7 @@ from dashboard.views import what_if
 from dashboard.views.address import Kept, choice, follow_on, named
 from dashboard.views.book import TheBook, one_look
 from dashboard.views.choices import start_here
+from dashboard.views.ingredient_facts import show_facts
 from dashboard.views.loaders import drivers_of, ingredients_of, settings_of, uses_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import PART
@@ -60,6 +61,8 @@ def _one(book: TheBook, name: str) -> None:
     st.header(name, anchor=False)
     show_outcome()
     show_history(book, name)
+    with st.expander("Facts"), sentences():
+        show_facts(book, name)
     st.subheader("Dishes that use it", anchor="dishes", divider="gray")
     with sentences():
         uses = uses_of(book.state, name)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 
 import streamlit as st
 
+from dashboard.views.address import place
 from dashboard.views.book import the_book
 from dashboard.views.pages import ARROW, page
 from dashboard.words.figures import counted
@@ -47,8 +48,17 @@ def attempt(
     if report.waiting:
         st.session_state[_KEY]["waiting"] = report.waiting
     for key in clear:
-        st.session_state.pop(key, None)
+        _empty(key)
     return report
+
+
+def _empty(key: str) -> None:
+    """Empty a field: a browser keeps what stands in one that is only forgotten here."""
+    value = st.session_state.get(key)
+    if isinstance(value, str | bool):
+        st.session_state[key] = type(value)()
+    else:
+        st.session_state.pop(key, None)
 
 
 def keep(
@@ -61,13 +71,18 @@ def keep(
 ) -> None:
     """Keep a sentence for the top of the page, and remarks or problems below it."""
     said = [sentence, *remarks, *(problem.sentence() for problem in problems)]
-    st.session_state[_KEY] = {"said": said, "stored": stored, "load": load, "waiting": 0}
+    st.session_state[_KEY] = {
+        "said": said, "stored": stored, "load": load, "waiting": 0, "place": place(),
+    }  # fmt: skip
 
 
-def show_outcome() -> None:
-    """Draw what was kept, with a button that takes a stored load back."""
+def show_outcome(key: str = "take_back") -> None:
+    """Draw what was kept, with a button that takes a stored load back; not in another place."""
     kept = st.session_state.get(_KEY)
     if kept is None:
+        return
+    if kept["place"] != place():
+        del st.session_state[_KEY]
         return
     first, *others = kept["said"]
     words = "\n\n".join([plain(first), *(f"- {plain(each)}" for each in others)])
@@ -76,7 +91,7 @@ def show_outcome() -> None:
         wait = f"{wait_words(kept['waiting'])}: decide in the Tray"
         st.page_link(page("book"), label=wait, query_params={"part": "tray"}, icon=ARROW)
     if kept["load"] is not None:
-        st.button("Take it back", on_click=take_back, args=(kept["load"],), key="take_back")
+        st.button("Take it back", on_click=take_back, args=(kept["load"],), key=key)
 
 
 def take_back(load: int) -> None:

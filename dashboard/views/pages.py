@@ -20,6 +20,7 @@ ARROW = ":material/arrow_forward:"  # marks a link to another page
 
 # Addresses of a former order of pages, and where each leads: a printed or saved link still opens.
 FORMER: Mapping[str, tuple[str, Mapping[str, str]]] = {
+    "today": ("today", {}),  # the first room stands at the bare address
     "catalogue": ("dishes", {}),
     "dish": ("dishes", {}),
     "then_and_now": ("dishes", {}),

@@ -11,14 +11,16 @@ from dashboard.views.address import Kept, choice, number
 from dashboard.views.book import TheBook
 from dashboard.views.choices import start_here
 from dashboard.views.evidence import show_evidence
-from dashboard.views.loaders import checked_figures_of, dishes_of, said_of
+from dashboard.views.loaders import checked_figures_of, dishes_of, said_of, settings_of
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import PART
 from dashboard.views.record_printed import record_printed_form
+from dashboard.views.reprint_round import show_reprint_round
 from dashboard.views.room import Room, choose_part
 from dashboard.views.sentences import sentences
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
+from dashboard.words.house_rules import rules_sentence
 from dashboard.words.markdown import plain
 from dashboard.words.printed import (
     COLUMNS_MEAN,
@@ -28,7 +30,6 @@ from dashboard.words.printed import (
     verdict_words,
 )
 from pricing.printed.records import CheckedFigure, CheckedFigures
-from pricing.printed.verdict import TOLERANCE_PCT
 
 ALL = "all dishes"
 _COUNTED = (  # verdict, which of the two it is, what it means
@@ -41,6 +42,7 @@ _COUNTED = (  # verdict, which of the two it is, what it means
 
 PARTS = {
     "figures": "Every figure, checked",
+    "round": "Reprint round",
     "record": "Record a figure",
     "said": "What we said, what we know now",
 }
@@ -52,7 +54,7 @@ def fields(book: TheBook) -> dict[str, Kept]:
     return {
         PART: choice(list(PARTS)),
         "dish": choice([ALL, *names]),
-        "tolerance": number(TOLERANCE_PCT, 0.0, 100.0),
+        "tolerance": number(settings_of(book.state).tolerance, 0.0, 100.0),
     }
 
 
@@ -71,6 +73,8 @@ def show(book: TheBook) -> None:
     with sentences():
         if part == "record":
             record_printed_form(book, dishes, dish)
+        elif part == "round":
+            show_reprint_round(book, dish)
         elif part == "said":
             show_evidence(said_of(book.state), dish)
         else:
@@ -99,7 +103,8 @@ def _checked(book: TheBook, dish: str | None, tolerance: float) -> None:
         plain(
             f"Per portion, those that mislead most first. {COLUMNS_MEAN} A figure is costed for "
             "the day it was published, unless another is named, and always with the sub-recipes "
-            "of that day. A dish leads to why."
+            "of that day. A dish leads to why. "
+            f"{rules_sentence(settings_of(book.state))}"
         )
     )
     if found.in_force:

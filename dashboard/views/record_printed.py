@@ -10,10 +10,11 @@ import streamlit as st
 
 from dashboard.views.book import TheBook
 from dashboard.views.choices import EARLIEST, IN_FORCE, version_choices, version_on
-from dashboard.views.loaders import cost_of, dishes_of
+from dashboard.views.loaders import cost_of, dishes_of, settings_of
 from dashboard.views.outcome import keep
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
+from dashboard.words.house_rules import rules_sentence
 from dashboard.words.markdown import plain
 from dashboard.words.printed import recorded_text
 from pricing.days import day_words
@@ -66,7 +67,8 @@ def record_printed_form(book: TheBook, names: Sequence[str], dish: str | None) -
     )
     cost = cost_of(book.state, name, costed_on, filled.version, costed_on)
     _costing(cost)
-    st.caption(LOCAL_LAW)
+    rules = rules_sentence(settings_of(book.state))
+    st.caption(f"{plain(rules)} {LOCAL_LAW}")
     st.button(
         "Record this figure", type="primary", disabled=not cost.complete, on_click=_record,
         args=(book, filled),
@@ -122,4 +124,5 @@ def _record(book: TheBook, filled: _Filled) -> None:
     except PortionDriftError as refused:
         keep(str(refused), stored=False)
     else:
-        keep(recorded_text(made), stored=True, load=made.load)
+        rules = rules_sentence(settings_of(book.state))
+        keep(recorded_text(made, rules), stored=True, load=made.load)

@@ -11,7 +11,7 @@ from dashboard.views.book import TheBook
 from dashboard.views.loaders import series_of, settings_of
 from dashboard.views.outcome import keep
 from dashboard.words.markdown import plain
-from pricing.contents.settings import CHANGEABLE, MARKETS, change_setting
+from pricing.contents.settings import CHANGEABLE, CHOICES, change_setting
 from pricing.errors import PortionDriftError
 
 _SAID = {
@@ -22,8 +22,12 @@ _SAID = {
     "all_items_series": "Official series of all items",
     "allergen_list": "Names of allergens",
     "rate_per_hour": "What an hour of work costs",
+    "rounding": "Printed figures are multiples of so many cents (or other smallest units)",
+    "rounding_way": "They are rounded",
+    "pantry_counted": "They hold the store cupboard, lines marked pantry",
+    "tolerance": "A printed figure holds within so many percent",
+    "sentence": "The sentence to print, with {dish}, {cost}, {portions}, {month}",
 }
-_CHOICES = {"market": MARKETS, "allergen_list": ("eu", "us")}
 
 
 def show_settings(book: TheBook) -> None:
@@ -36,10 +40,10 @@ def show_settings(book: TheBook) -> None:
         label = _SAID.get(name, name.replace("_", " "))
         key, value = f"setting {name}", now[name]
         store = _store(book, name, key)
-        if name in _CHOICES:
+        if name in CHOICES:
             st.selectbox(
-                label, _CHOICES[name], index=_CHOICES[name].index(value), key=key, on_change=store,
-                width=420,
+                label, CHOICES[name], index=CHOICES[name].index(str(value)), key=key,
+                on_change=store, width=420,
             )  # fmt: skip
         elif name.endswith("_series"):
             series = {each.series: each.title or each.series for each in series_of(book.state)}
@@ -50,9 +54,14 @@ def show_settings(book: TheBook) -> None:
             )  # fmt: skip
         else:
             st.text_input(
-                label, value="" if value is None else f"{value:g}", key=key, on_change=store,
-                width=420,
+                label, value=_written(value), key=key, on_change=store, width=420,
             )  # fmt: skip
+
+
+def _written(value: float | str | None) -> str:
+    if value is None:
+        return ""
+    return value if isinstance(value, str) else f"{value:g}"
 
 
 def _store(book: TheBook, name: str, key: str) -> Callable[[], None]:

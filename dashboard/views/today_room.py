@@ -32,7 +32,6 @@ from dashboard.views.tray_loaders import tray_of
 from dashboard.words.figures import counted, signed_money
 from dashboard.words.markdown import ingredient_link, plain, unbroken
 from pricing.days import day_words, month_text, month_words
-from pricing.printed.verdict import TOLERANCE_PCT
 
 A_MONTH = timedelta(days=30)
 MOVED = 5  # ingredients named
@@ -87,14 +86,15 @@ def _doing(book: TheBook) -> None:
 
 
 def _tasks(book: TheBook) -> list[_Task]:
-    figures = checked_figures_of(book.state, TOLERANCE_PCT, None).in_force
+    tolerance = settings_of(book.state).tolerance
+    figures = checked_figures_of(book.state, tolerance, None).in_force
     wrong = sum(each.then == "differs" for each in figures)
     stale = sum(each.now == "stale" and each.then != "differs" for each in figures)
     over = len(catalogue_swaps_of(book.state, book.on).over_target)
     lacking = sum(not dish.complete for dish in catalogue_of(book.state))
     waiting = sum(each.lines for each in tray_of(book.state))
     old = len(_worth_checking(book))
-    off = f"off by more than {TOLERANCE_PCT:g} %"
+    off = f"off by more than {tolerance:g} %"
     return [
         _Task(many=waiting, what="lines wait for a decision", verb="Say what they are",
               room="book", query={PART: "tray"}),
@@ -107,7 +107,7 @@ def _tasks(book: TheBook) -> list[_Task]:
         _Task(many=lacking, what="dishes have a line without a price", verb="Find the prices",
               room="dishes", query={"only_moved": "yes"}),
         _Task(many=old, what="prices that matter are old", verb="Check them",
-              room="ingredients"),
+              room="print", query={PART: "round"}),
     ]  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.evidence import MOVED
 from dashboard.words.figures import amount_words, counted, plain_number, signed_rate
+from dashboard.words.house_rules import PANTRY_LEFT_OUT
 from pricing.days import day_words
 from pricing.money import show_money
 
@@ -55,9 +56,11 @@ def many_words(found: CheckedFigures) -> str:
     if wrong:
         said.append(f"{wrong} differed on {'its' if wrong == 1 else 'their'} own day")
     superseded = f"; {len(found.superseded)} superseded" if found.superseded else ""
+    without = "" if found.pantry_counted else f", {PANTRY_LEFT_OUT}"
     return (
         f"{counted(len(found.figures), 'printed figure')} on {day_words(found.on)}, tolerance "
-        f"{plain_number(found.tolerance_pct)} %. In force: {', '.join(said) or 'none'}{superseded}"
+        f"{plain_number(found.tolerance_pct)} %{without}. "
+        f"In force: {', '.join(said) or 'none'}{superseded}"
     )
 
 
@@ -96,15 +99,15 @@ def gap_words(gap: Gap) -> str:
     return f"on {day_words(gap.on)}, {gap.ingredient or 'the recipe'}: {gap.reason}"
 
 
-def recorded_text(made: Recorded) -> str:
-    """Return what was recorded, and that printed prices fall under local law."""
+def recorded_text(made: Recorded, rules: str = "") -> str:
+    """Return what was recorded, by which `rules_sentence`, and that local law rules on prices."""
     where = f" in {made.where}" if made.where else ""
     cost = show_money(made.cost_per_portion, made.currency)
     return (
         f"Recorded {printed_words(float(made.printed), made.as_printed, made.currency)} a portion "
         f"of {made.dish}, version {made.version}, published on {day_words(made.published_on)}"
         f"{where}. Costed for {day_words(made.costed_on)} it is {cost}; that evidence is kept "
-        f"(SHA-256 {made.evidence_sha256[:12]}…). {LOCAL_LAW}"
+        f"(SHA-256 {made.evidence_sha256[:12]}…). {rules}{' ' if rules else ''}{LOCAL_LAW}"
     )
 
 

@@ -12,7 +12,7 @@ from ingest.kinds.unusual import market_of
 from ingest.matching import known as matching
 from ingest.matching.new_name import is_no_food, proposed_name
 from ingest.matching.packs import is_bare
-from ingest.matching.propose import Proposer
+from ingest.tray.proposer import matched_ingredients, proposer
 from pricing.answer import Answer
 from pricing.book import tray
 from pricing.book.connect import Book, Connection, reading
@@ -143,31 +143,8 @@ class _Proposals:
             market: expected_on(con, known, today, market) for market in ("shop", "trade")
         }
         expected = self._expected["trade" if settings.market == "trade" else "shop"]
-        self.ingredients = {
-            key: matching.KnownIngredient(
-                ingredient_id=key,
-                name=each.name,
-                facts=self.kitchen.facts(each),
-                aliases=each.aliases,
-                category=each.category,
-                expected=expected.get(key),
-            )
-            for key, each in known.items()
-        }
-        self.proposer = Proposer(
-            tuple(self.ingredients.values()),
-            [
-                matching.Decided(
-                    words=each.words,
-                    ingredient_id=each.ingredient_id,
-                    pack=each.pack,
-                    product=each.product,
-                    sender=each.sender,
-                )
-                for each in tray.decisions(con)
-            ],
-            self.measures,
-        )
+        self.ingredients = matched_ingredients(self.kitchen, expected)
+        self.proposer = proposer(con, self.ingredients, self.measures)
 
     def asked(self, each: WaitingWords, last: WaitingPrice | None) -> matching.Asked:
         """Return the question for a description."""

@@ -11,6 +11,8 @@ from typing import Any
 import duckdb
 
 HALF_LIFE_DAYS = 180  # unless a book says otherwise
+TOLERANCE_PCT = 5.0  # of the printed figure, unless a book says otherwise
+SENTENCE = "A portion of {dish} costs about {cost} at prices of {month}."  # the same
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,6 +28,11 @@ class Settings:
     all_items_series: str | None
     allergen_list: str  # eu or us: whose standard names of allergens are shown
     rate_per_hour: float | None  # of work, in the book's currency; None: work is not priced
+    rounding: int = 1  # a printed figure is a multiple of so many minor units
+    rounding_way: str = "nearest"  # or up
+    pantry_counted: str = "yes"  # or no: whether printed figures hold what is marked pantry
+    tolerance: float = TOLERANCE_PCT  # in % of a printed figure, within which it holds
+    sentence: str = SENTENCE  # what is printed, with the names of fields in braces
 
 
 @cache
@@ -64,6 +71,11 @@ def read_settings(con: duckdb.DuckDBPyConnection) -> Settings:
         allergen_list=stated.get("allergen_list")
         or ("us" if stated["currency"] == "USD" else "eu"),
         rate_per_hour=float(stated["rate_per_hour"]) if "rate_per_hour" in stated else None,
+        rounding=int(stated.get("rounding", 1)),
+        rounding_way=stated.get("rounding_way", "nearest"),
+        pantry_counted=stated.get("pantry_counted", "yes"),
+        tolerance=float(stated.get("tolerance", TOLERANCE_PCT)),
+        sentence=stated.get("sentence", SENTENCE),
     )
 
 

@@ -8,12 +8,13 @@ from pricing.book.append import write_settings
 from pricing.book.connect import Book, reading, writing
 from pricing.book.derive import refresh_moved_prices
 from pricing.book.read import Settings, read_settings
+from pricing.contents.house_rules import STEPS, refuse_sentence
 from pricing.contents.series import find_series
 from pricing.errors import InputRefused
 
 CHANGEABLE = (
     "fresh_days", "half_life_days", "market", "food_series", "all_items_series", "allergen_list",
-    "rate_per_hour",
+    "rate_per_hour", "rounding", "rounding_way", "pantry_counted", "tolerance", "sentence",
 )  # fmt: skip
 OF_THE_PRICE_RULE = ("fresh_days", "half_life_days", "food_series")  # typical prices rest on them
 MOST_DAYS = 3660
@@ -31,8 +32,15 @@ _CHOICES = {
         "eu": "the 14 of the European Union and the United Kingdom",
         "us": "the nine of the United States",
     },
+    "rounding": {f"{step}": "of the smallest unit of the currency" for step in STEPS},
+    "rounding_way": {"nearest": "half a step up", "up": "never under the cost"},
+    "pantry_counted": {
+        "yes": "printed figures hold the lines marked pantry",
+        "no": "they do without them",
+    },
 }
 MARKETS = tuple(_CHOICES["market"])
+CHOICES = {name: tuple(choices) for name, choices in _CHOICES.items()}
 _AMOUNT = re.compile(r"[0-9]{1,14}(\.[0-9]{1,4})?")
 
 
@@ -42,7 +50,8 @@ def change_setting(book: Book, name: str, value: str) -> None:
     `fresh_days` and `half_life_days` are whole days, `market` is one of MARKETS, `food_series` and
     `all_items_series` are series of the book, `allergen_list` is "eu" (Regulation (EU) No
     1169/2011, kept in UK law) or "us", `rate_per_hour` an amount of the book's currency for an hour
-    of work.
+    of work; the house's rules of what it prints are `rounding` (to so many minor units),
+    `rounding_way`, `pantry_counted`, `tolerance` (percent) and `sentence` (with fields in braces).
     Currency and measures stay as the book was made: what is stored was read by them.
     Raises InputRefused, UnknownName (a series that the book does not hold), BookUnreadable.
     """
@@ -75,9 +84,21 @@ def _refuse_value(name: str, value: str) -> None:
             raise InputRefused(
                 f"Found {name} '{value}'; expected whole days from {least} to {MOST_DAYS}. {what}"
             )
+    if name == "rounding" and value not in _CHOICES[name]:
+        raise InputRefused(
+            f"Found rounding '{value}'; expected 1, 5, 10, 50 or 100: a printed figure is then a "
+            "multiple of so many of the smallest units of the currency, such as cents."
+        )
     if name in _CHOICES and value not in _CHOICES[name]:
         choices = " or ".join(f"{each} ({what})" for each, what in _CHOICES[name].items())
         raise InputRefused(f"Found {name} '{value}'; expected {choices}.")
+    if name == "sentence":
+        refuse_sentence(value)
+    if name == "tolerance" and not (_AMOUNT.fullmatch(value) and float(value) <= 100):
+        raise InputRefused(
+            f"Found tolerance '{value}'; expected a percentage from 0 to 100, such as 5: a printed "
+            "figure holds while the cost is not further from it."
+        )
     if name == "rate_per_hour" and not (_AMOUNT.fullmatch(value) and float(value) > 0):
         raise InputRefused(
             f"Found rate_per_hour '{value}'; expected an amount over 0 for an hour of work, "

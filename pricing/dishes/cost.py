@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 from typing import TypedDict, Unpack
 
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings
 from pricing.clock import asked_day
+from pricing.contents.house_rules import HouseRules
 from pricing.days import Day, read_day
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
 from pricing.dishes.cost_lines import PricesKept, price_recipe
@@ -49,11 +51,13 @@ class DishCost(Answer):
     band: CostBand | None = None  # per portion, what its prices leave open; None: nothing
     minutes: float | None = None  # of work per batch, as the dish states; without sub-recipes'
     work_per_portion: float | None = None  # priced by the book's rate; never part of the costs
+    to_print: Decimal | None = None  # by the house's rules of rounding and of the store cupboard
 
     def as_json(self) -> dict[str, object]:
         answer = super().as_json()
-        if self.work_per_portion is None:  # a key only where the book prices work
-            del answer["work_per_portion"]
+        for key in ("work_per_portion", "to_print"):  # only where the book prices work, has rules
+            if answer[key] is None:
+                del answer[key]
         return answer
 
     def ingredient_lines(self) -> Iterator[CostLine]:
@@ -174,7 +178,19 @@ def cost_read(
         band=cost_band(per_portion, _open_parts(flat, portions)),
         minutes=costed.minutes,  # of the recipe as it is: work does not grow with the batch
         work_per_portion=_work_per_portion(settings, rule, costed),
+        to_print=_to_print(settings, rule, flat, portions) if complete else None,
     )
+
+
+def _to_print(
+    settings: Settings, rule: Rule, lines: Sequence[CostLine], portions: float
+) -> Decimal | None:
+    """Return the figure to print of a costing; None where the house has no rules of its own."""
+    house = HouseRules.of(settings)
+    if not house.stated:
+        return None
+    counted = sum(line.cost or 0.0 for line in lines if house.pantry or not line.pantry)
+    return house.figure(counted / portions, rule.currency)
 
 
 def _work_per_portion(settings: Settings, rule: Rule, version: Version) -> float | None:

@@ -163,12 +163,15 @@ class Recipes:
             found |= inside
         return found
 
-    def per_portion(self, version: Version, on: date) -> dict[int, float | None]:
+    def per_portion(
+        self, version: Version, on: date, *, pantry: bool = True
+    ) -> dict[int, float | None]:
         """Return ingredient id → as-purchased quantity per portion, in its base unit.
 
-        None where a fact is missing that would turn a line into the base unit.
+        None where a fact is missing that would turn a line into the base unit. Without `pantry` the
+        lines marked so are left out, those of sub-recipes too.
         """
-        batch = self._per_batch(version, on, (), {})
+        batch = self._per_batch(version, on, (), {}, pantry=pantry)
         return {
             each: None if quantity is None else quantity / version.portions
             for each, quantity in batch.items()
@@ -180,6 +183,8 @@ class Recipes:
         on: date,
         path: tuple[Version, ...],
         known: dict[int, dict[int, float | None]],
+        *,
+        pantry: bool,
     ) -> dict[int, float | None]:
         """As `per_portion`, per batch; a dish that is taken many times is added up once."""
         refuse_path(version, path)
@@ -187,6 +192,8 @@ class Recipes:
             return known[version.row]
         totals: dict[int, float | None] = {}
         for line in self.lines.get(version.row, []):
+            if line.pantry and not pantry:
+                continue
             if line.sub_dish_id is None:
                 assert line.ingredient_id is not None
                 parts: dict[int, float | None] = {line.ingredient_id: line.as_purchased}
@@ -194,7 +201,7 @@ class Recipes:
             else:
                 sub, _ = self.in_force(line.sub_dish_id, on)
                 times = self.batches_taken(line, sub, version.dish)
-                parts = self._per_batch(sub, on, (*path, version), known)
+                parts = self._per_batch(sub, on, (*path, version), known, pantry=pantry)
             for each, quantity in parts.items():
                 before = totals.get(each, 0.0)
                 if before is None or quantity is None:

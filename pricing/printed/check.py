@@ -10,6 +10,7 @@ from typing import Any
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, read_settings, rows
 from pricing.clock import asked_day, today
+from pricing.contents.house_rules import HouseRules
 from pricing.days import Day
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.errors import InputRefused
@@ -17,52 +18,61 @@ from pricing.prices.evidence import Pair
 from pricing.prices.rule import Rule, ask_pairs, grid_rows
 from pricing.printed.gaps import Gap, Gaps, Quantities, read_gaps
 from pricing.printed.records import CheckedFigure, CheckedFigures
-from pricing.printed.verdict import TOLERANCE_PCT, verdict_now, verdict_then
+from pricing.printed.verdict import verdict_now, verdict_then
 from pricing.series.many_months import Months, relative, usable_months
 
 Prices = Mapping[Pair, float | None]
 
 
 def check_printed(
-    book: Book, *, on: Day | None = None, tolerance_pct: float = TOLERANCE_PCT
+    book: Book, *, on: Day | None = None, tolerance_pct: float | None = None
 ) -> CheckedFigures:
     """Recost every figure costed on or before `on` (None: today), for its own day and for `on`.
 
     The version is the one the figure names, in all costings with the sub-recipes of the day it was
     costed for. A figure is costed in its own currency; currencies are never converted. `then`
     compares it with what was known on its day (prices seen later do not count where there was an
-    earlier one), `now` with the cost on `on`; the tolerance is of the printed figure. A figure that
-    a later one of the dish in the same currency replaced, published up to `on`, is superseded.
+    earlier one), `now` with the cost on `on`; the tolerance is of the printed figure, the book's
+    setting unless stated. Lines marked pantry count where the book counts them in printed figures.
+    A figure that a later one of the dish in the same currency replaced, published up to `on`, is
+    superseded.
     Raises DateRefused (a date after today), InputRefused (a tolerance below nothing),
     RecipeRefused, BookUnreadable.
     """
-    on = today() if on is None else asked_day(on)
-    if not 0 <= tolerance_pct < float("inf"):
+    with reading(book) as con:
+        return check_in(con, today() if on is None else asked_day(on), tolerance_pct)
+
+
+def check_in(con: Connection, on: date, tolerance_pct: float | None = None) -> CheckedFigures:
+    """`check_printed` in an open book."""
+    settings = read_settings(con)
+    tolerance = settings.tolerance if tolerance_pct is None else tolerance_pct
+    if not 0 <= tolerance < float("inf"):
         raise InputRefused(
-            f"Found a tolerance of {tolerance_pct} %; expected a percentage from 0 up. "
+            f"Found a tolerance of {tolerance} %; expected a percentage from 0 up. "
             "Correct --tolerance."
         )
-    with reading(book) as con:
-        settings = read_settings(con)
-        found = rows(con, "printed/figures_to_check", {"on": on})
-        series = settings.food_series, settings.all_items_series
-        checking = _Checking(
-            settings=settings,
-            recipes=read_recipes(con, {row["dish_id"] for row in found}),
-            on=on,
-            months=usable_months(con, series, {on, *(row["costed_on"] for row in found)}),
-            tolerance_pct=tolerance_pct,
+    found = rows(con, "printed/figures_to_check", {"on": on})
+    series = settings.food_series, settings.all_items_series
+    checking = _Checking(
+        settings=settings,
+        pantry=HouseRules.of(settings).pantry,
+        recipes=read_recipes(con, {row["dish_id"] for row in found}),
+        on=on,
+        months=usable_months(con, series, {on, *(row["costed_on"] for row in found)}),
+        tolerance_pct=tolerance,
+    )
+    checked = [
+        figure
+        for currency in dict.fromkeys(row["currency"] for row in found)
+        for figure in checking.figures(
+            con, currency, [row for row in found if row["currency"] == currency]
         )
-        checked = [
-            figure
-            for currency in dict.fromkeys(row["currency"] for row in found)
-            for figure in checking.figures(
-                con, currency, [row for row in found if row["currency"] == currency]
-            )
-        ]
+    ]
     return CheckedFigures(
         on=on,
-        tolerance_pct=tolerance_pct,
+        tolerance_pct=tolerance,
+        pantry_counted=checking.pantry,
         food_series=settings.food_series,
         all_items_series=settings.all_items_series,
         figures=tuple(sorted(checked, key=_worst_first)),
@@ -89,6 +99,7 @@ class _Checking:
     """What every figure is checked against."""
 
     settings: Settings
+    pantry: bool  # lines marked so are in printed figures
     recipes: Recipes  # of the dishes with a figure
     on: date
     months: Months  # of the book's series
@@ -156,7 +167,7 @@ class _Checking:
         """Return what a portion takes at prices of `day`; None: the book lost the version."""
         for version in self.recipes.versions.get(row["dish_id"], ()):
             if version.version == row["version"]:
-                bought = self.recipes.per_portion(version, row["costed_on"])
+                bought = self.recipes.per_portion(version, row["costed_on"], pantry=self.pantry)
                 return {(each, day): quantity for each, quantity in bought.items()}
         return None
 

@@ -12,6 +12,7 @@ from typing import Any
 from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import Settings, rows
+from pricing.contents.house_rules import HouseRules
 from pricing.dishes.cost import DishCost
 from pricing.names import name_key
 
@@ -42,6 +43,7 @@ def evidence_of(con: Connection, settings: Settings, cost: DishCost) -> dict[str
     `format`; `costing`: the costing as `cost --json` tells it; `prices`: every observation behind
     it with its pack, kind, source, file and line; `index_values`: every value of an official series
     that moved a price, with its release; `fresh_days` and `measures`: the book's settings.
+    `pantry_counted` (false) only where the costing leaves out the lines marked pantry.
     Prices are texts, to the digit; unit prices and index values are numbers.
     """
     return {
@@ -51,6 +53,7 @@ def evidence_of(con: Connection, settings: Settings, cost: DishCost) -> dict[str
         "index_values": [_plain(row) for row in _index_values(con, cost)],
         "fresh_days": settings.fresh_days,
         "measures": settings.measures,
+        **({} if HouseRules.of(settings).pantry else {"pantry_counted": False}),
     }
 
 

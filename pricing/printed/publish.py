@@ -14,11 +14,12 @@ from pricing.book.append import BY_HAND, Source, append_batch, reserve_row_ids
 from pricing.book.connect import Book, Connection, writing
 from pricing.book.read import read_settings
 from pricing.clock import now, refuse_future, today
+from pricing.contents.house_rules import HouseRules
 from pricing.days import Day, day_words, read_day
 from pricing.dishes.cost import DishCost, cost_in
 from pricing.dishes.recipes import read_dish
 from pricing.errors import InputRefused, NotComplete
-from pricing.money import round_money, show_money
+from pricing.money import show_money
 from pricing.prices.rule import Rule
 from pricing.printed.amount import PrintedAmount, read_printed_amount, sign_of_another_currency
 from pricing.printed.evidence import as_text, evidence_of, sha256
@@ -55,7 +56,8 @@ def record_printed(
 ) -> Recorded:
     """Record a figure printed on a day, or that will be, and keep the costing it rests on.
 
-    `printed` is the amount in the book's currency, words and all; else the costing, rounded.
+    `printed` is the amount in the book's currency, words and all; else the costing, by the house's
+    rules of rounding and of the store cupboard.
     The costing is for `costed_on` (the day of publication, or today where that lies ahead), of the
     version in force on the day of publication unless one is named, with the sub-recipes of
     `costed_on`. All that is behind it is kept as one text, which nothing later changes.
@@ -69,8 +71,12 @@ def record_printed(
         settings = read_settings(con)
         dish_id, recipes = read_dish(con, dish)
         label = version or recipes.in_force(dish_id, on)[0].version
-        cost = cost_in(con, Rule.of(settings), dish, on=day, version=label, recipe_day=day)
-        rounded = PrintedAmount(amount=_amount(cost), words=None)
+        house = HouseRules.of(settings)
+        cost = cost_in(
+            con, Rule.of(settings), dish, on=day, version=label, recipe_day=day,
+            pantry=house.pantry,
+        )  # fmt: skip
+        rounded = PrintedAmount(amount=_amount(cost, house), words=None)
         figure = _Figure(
             cost=cost,
             dish_id=dish_id,
@@ -180,7 +186,7 @@ def _append(con: Connection, figure: _Figure, evidence: str, recorded_at: dateti
     )
 
 
-def _amount(cost: DishCost) -> Decimal:
+def _amount(cost: DishCost, house: HouseRules) -> Decimal:
     """Return the costing as it would be printed. Raises NotComplete."""
     gaps = sorted({line.ingredient for line in cost.ingredient_lines() if line.basis == "missing"})
     if gaps:
@@ -189,11 +195,12 @@ def _amount(cost: DishCost) -> Decimal:
             'expected every line priced: a figure that is only "at least" is not published. '
             "Log the missing prices first."
         )
-    amount = round_money(cost.cost_per_portion, cost.currency)
+    amount = house.figure(cost.cost_per_portion, cost.currency)
     if amount <= 0:
         raise NotComplete(
             f"Found that a portion of '{cost.dish}' costs {show_money(amount, cost.currency)} on "
-            f"{day_words(cost.on)}; expected an amount above nothing. Check the number of portions."
+            f"{day_words(cost.on)}; expected an amount above nothing. Check the number "
+            "of portions, and the house's rounding."
         )
     return amount
 

@@ -63,6 +63,7 @@ class CheckedFigures(Answer):
 
     on: date
     tolerance_pct: float
+    pantry_counted: bool  # lines marked pantry are in the costings
     food_series: str | None
     all_items_series: str | None
     figures: tuple[CheckedFigure, ...]

@@ -85,7 +85,10 @@ def _compared(book: Book, frozen: Frozen) -> SaidAndKnown:
         with reading(book) as con:
             rule = Rule.of(read_settings(con), currency=frozen.currency)
             day = frozen.costed_on
-            now = cost_in(con, rule, frozen.dish, on=day, version=frozen.version, recipe_day=day)
+            now = cost_in(
+                con, rule, frozen.dish, on=day, version=frozen.version, recipe_day=day,
+                pantry=frozen.evidence.get("pantry_counted", True),
+            )  # fmt: skip
     except (UnknownName, RecipeRefused) as refused:
         reason = str(refused)
     else:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-TOLERANCE_PCT = 5.0  # of the printed figure
+from pricing.book.read import TOLERANCE_PCT
+
 AGREES, DIFFERS = "agrees", "differs"  # with what was known when it was costed
 HOLDS, STALE = "holds", "stale"  # today
 CANNOT_PRICE = "cannot price"

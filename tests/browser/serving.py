@@ -12,7 +12,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from dashboard.terminal.server import free_port
+from dashboard.terminal.ports import free_port
 from tests.kitchen import TODAY
 
 _ARGUMENTS = (

@@ -32,7 +32,14 @@ def chart(page: Page, name: str) -> Locator:
 
 
 def figure(page: Page) -> Locator:
-    return page.get_by_test_id("stMetricValue")
+    """The figure at the top of a page."""
+    return page.get_by_test_id("stMetricValue").first
+
+
+def open_part(page: Page, name: str) -> None:
+    """Open a part of the room."""
+    page.get_by_test_id("stButtonGroup").first.get_by_text(name, exact=True).click()
+    settle(page)
 
 
 def months(page: Page) -> Locator:
@@ -42,7 +49,7 @@ def months(page: Page) -> Locator:
 
 
 def test_the_drift_chart_has_a_mark_for_every_month(page: Page, served: Served) -> None:
-    visit(page, served, "dish?dish=barley+bowl")
+    visit(page, served, "dishes?dish=barley+bowl")
     drawn = chart(page, "Drift chart of barley bowl")
     expect(drawn.locator(".mark-line path").first).to_be_visible()
     # the 15ths of June to November 2026
@@ -52,9 +59,9 @@ def test_the_drift_chart_has_a_mark_for_every_month(page: Page, served: Served) 
 
 
 def test_the_date_picker_changes_the_figure(page: Page, served: Served) -> None:
-    visit(page, served, "dish?dish=barley+bowl")
+    visit(page, served, "dishes?dish=barley+bowl")
     expect(figure(page)).to_have_text(NOW)
-    picker = page.get_by_test_id("stDateInput")
+    picker = page.get_by_test_id("stDateInput").first
     for part, typed in (("year", "2026"), ("month", "06"), ("day", "15")):
         picker.get_by_role("spinbutton", name=re.compile(part, re.I)).fill(typed)
     page.keyboard.press("Enter")
@@ -63,30 +70,30 @@ def test_the_date_picker_changes_the_figure(page: Page, served: Served) -> None:
 
 
 def test_a_click_on_a_dish_opens_its_page(page: Page, served: Served) -> None:
-    visit(page, served, "")
+    visit(page, served, "dishes")
     table = page.get_by_test_id("stDataFrame").first
     expect(table).to_be_visible()
     # the grid is one picture: the third row, a heading of 36 pixels and rows of 66 down
     table.click(position={"x": 60, "y": 36 + 2 * 66 + 33})
     expect(page.get_by_role("heading", name="saffron barley")).to_be_visible()
-    expect(page).to_have_url(re.compile(r"/dish\?dish=saffron"))
+    expect(page).to_have_url(re.compile(r"/dishes\?dish=saffron"))
 
 
 def test_a_link_on_a_line_leads_to_its_ingredient(page: Page, served: Served) -> None:
-    visit(page, served, "dish?dish=barley+bowl")
+    visit(page, served, "dishes?dish=barley+bowl")
     with page.expect_popup() as opened:
-        page.get_by_role("link", name="leek").click()
+        page.get_by_role("link", name="leek").first.click()
     expect(opened.value.get_by_role("heading", name="3 prices in the book")).to_be_visible()
 
 
 def test_a_price_typed_into_the_form_is_in_the_book_and_in_the_chart(
     page: Page, served: Served
 ) -> None:
-    visit(page, served, "prices?ingredient=leek")
+    visit(page, served, "ingredients?ingredient=leek")
     drawn = chart(page, "Price history of leek")
     points = drawn.locator(".mark-symbol.role-mark path")
     expect(points).to_have_count(4)  # three prices, one of them with the hole of an offer
-    page.get_by_role("tab", name="Enter a price").click()
+    page.get_by_role("button", name="Log a price").click()
     page.get_by_label("Price of the pack").fill("2.75")
     pack = page.get_by_label("Pack", exact=True)
     pack.fill("1 kg")
@@ -99,7 +106,7 @@ def test_a_price_typed_into_the_form_is_in_the_book_and_in_the_chart(
     # of two shops: $2.75 a kg today, and $3.00 of 14 days ago, which counts 2^(-14/180) = 0.9475:
     # (2.75 + 0.9475 x 3.00) / 1.9475 = 5.5925 / 1.9475 = $2.8716 a kg
     assert lines[1].unit_price == pytest.approx(0.0028716, abs=1e-7)
-    page.get_by_role("tab", name="Price of an ingredient").click()
+    page.keyboard.press("Escape")
     expect(points).to_have_count(5)
     expect(page.get_by_role("heading", name="4 prices in the book")).to_be_visible()
 
@@ -112,8 +119,7 @@ leek,2026-02-30,2.75,USD,1 kg
 
 
 def test_a_file_with_two_bad_rows_lists_both_and_stores_nothing(page: Page, served: Served) -> None:
-    visit(page, served, "prices?ingredient=leek")
-    page.get_by_role("tab", name="Load a file").click()
+    visit(page, served, "book?part=files")
     page.get_by_test_id("stFileUploaderDropzoneInput").set_input_files(
         {"name": "shop.csv", "mimeType": "text/csv", "buffer": BAD}
     )
@@ -130,7 +136,7 @@ def test_a_file_with_two_bad_rows_lists_both_and_stores_nothing(page: Page, serv
 
 
 def test_a_price_from_the_terminal_shows_up_and_is_not_blocked(page: Page, served: Served) -> None:
-    visit(page, served, "dish?dish=barley+bowl")
+    visit(page, served, "dishes?dish=barley+bowl")
     expect(figure(page)).to_have_text(NOW)
     done = served.run(
         "price", "leek", "5.00", "--pack", "1 kg", "--supplier", "Salt Lane", "--on", "2026-11-24"
@@ -142,19 +148,15 @@ def test_a_price_from_the_terminal_shows_up_and_is_not_blocked(page: Page, serve
 
 
 def test_an_empty_book_says_how_to_start(page: Page, served_empty: Served) -> None:
-    for where, sentence in (
-        ("", "The book holds no dishes yet."),
-        ("catalogue", "The book holds no dishes yet."),  # the first page under its own name
-        ("dish", "The book holds no dishes yet."),
-        ("then_and_now", "The book holds no dishes yet."),
-        ("drivers", "The book holds no dishes yet."),
-        ("printed", "The book holds no dishes yet."),
-        ("inflation", "The book holds no dishes yet."),
-        ("season", "The book holds no ingredients yet."),
-        ("prices", "The book holds no ingredients yet."),
-    ):
+    for where in ("", "catalogue", "dishes?dish=soup", "dishes?part=drivers", "print"):
         visit(page, served_empty, where)
-        expect(page.get_by_text(sentence)).to_be_visible()
+        expect(page.get_by_test_id("stException")).to_have_count(0)
+    visit(page, served_empty, "ingredients")
+    expect(page.get_by_text("The book holds no ingredients yet.")).to_be_visible()
+    page.get_by_role("link", name="Start on the page Today").click()
+    for way in ("Load a file", "Paste a recipe", "Say what things are"):
+        expect(page.get_by_role("link", name=way)).to_be_visible()
+    page.get_by_text("A table of your own, with our headings").click()
     expect(page.get_by_role("button", name="Headings for ingredients")).to_be_visible()
 
 
@@ -167,47 +169,46 @@ FIRST_FILES = {
 
 
 def test_the_way_in_stays_until_the_first_dish_has_a_cost(page: Page, served_empty: Served) -> None:
-    visit(page, served_empty, "prices")
     for kind, data in FIRST_FILES.items():
+        visit(page, served_empty, "")
         expect(page.get_by_text(f"The book holds no {kind} yet.")).to_be_visible()
-        expect(page.get_by_role("button", name=f"Headings for {kind}")).to_be_visible()
+        page.get_by_role("link", name="Load a file").click()
         chosen = page.get_by_role("combobox", name="What is in the file")
-        if kind == "ingredients":  # of an empty book prices are chosen: they come as they are
-            expect(chosen).to_have_value("prices")
+        expect(chosen).to_have_value("prices")
+        settle(page)
+        if kind != "prices":
             chosen.click()
             page.get_by_role("option", name=kind, exact=True).click()
-        # the kind of the next file is chosen already
-        expect(chosen).to_have_value(kind)
         page.get_by_test_id("stFileUploaderDropzoneInput").set_input_files(
             {"name": f"{kind}.csv", "mimeType": "text/csv", "buffer": data}
         )
         page.get_by_role("button", name="Load 1 row").click()
         expect(page.get_by_text(f"{kind}.csv is stored: 1 row added.")).to_be_visible()
         settle(page)
+    visit(page, served_empty, "")
     expect(page.get_by_text("The book holds no")).to_have_count(0)
-    visit(page, served_empty, "dish?dish=porridge")
+    visit(page, served_empty, "dishes?dish=porridge")
     # 100 g at 3.00 a kg for two
     expect(figure(page)).to_have_text("$0.15")
 
 
 def test_a_locked_book_says_so_and_the_page_recovers(page: Page, served: Served) -> None:
     with holding(served.book.path, "writing"):
-        visit(page, served, "dish?dish=barley+bowl")
+        visit(page, served, "dishes?dish=barley+bowl")
         expect(page.get_by_text("in use by another process")).to_be_visible()
     expect(figure(page)).to_have_text(NOW)
 
 
 def test_no_page_is_wider_than_its_window(page: Page, served: Served) -> None:
     for where, drawings in (
-        ("", 0),
-        ("dish?dish=saffron+barley", 1),
-        ("prices?ingredient=leek", 1),
-        ("then_and_now?dish=barley+bowl", 1),
-        ("drivers?then=2026-06-15", 1),
-        ("printed", 0),
-        ("inflation", 1),
-        ("season?ingredient=butter", 1),
-        ("official_series", 1),
+        ("", 1),
+        ("dishes", 0),
+        ("dishes?dish=barley+bowl", 2),  # its drift, and then to now
+        ("ingredients?ingredient=butter", 2),  # its prices, and its season
+        ("dishes?part=drivers&then=2026-06-15", 1),
+        ("dishes?part=inflation", 1),
+        ("print", 0),
+        ("book?part=series", 1),
     ):
         page.set_viewport_size({"width": 800, "height": 1000})
         visit(page, served, where)

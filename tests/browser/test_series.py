@@ -16,7 +16,6 @@ pytestmark = pytest.mark.browser
 
 def send(page: Page, path: Path) -> None:
     """Hand a file to the chooser of the page."""
-    page.get_by_role("tab", name="Load a file").click()
     page.get_by_test_id("stFileUploader").locator("input[type=file]").set_input_files(path)
     settle(page)
 
@@ -25,7 +24,7 @@ def test_a_british_file_is_loaded_and_listed_with_its_ladder(
     page: Page, served_empty: Served, tmp_path: Path
 ) -> None:
     path = write_mm23(tmp_path / "mm23.csv", columns=60, months=200)
-    visit(page, served_empty, "official_series")
+    visit(page, served_empty, "book?part=series")
     expect(page.get_by_text("No ingredient names a series yet.")).to_be_visible()
     send(page, path)
     expect(page.get_by_text("mm23.csv can be loaded")).to_be_visible()
@@ -35,7 +34,6 @@ def test_a_british_file_is_loaded_and_listed_with_its_ladder(
     expect(page.get_by_text("mm23.csv is stored")).to_be_visible()
     settle(page)
 
-    page.get_by_role("tab", name="What is loaded").click()
     expect(page.get_by_text("series of the Office for National Statistics (UK)")).to_be_visible()
     page.get_by_label("Find a series").fill("milk, cheese")
     listed = page.get_by_test_id("stDataFrame").first
@@ -69,7 +67,7 @@ def test_a_bad_file_is_a_sentence_with_its_line(
 ) -> None:
     path = tmp_path / "food.csv"
     path.write_text("series,month,value\nown:FOOD,2026-10,100\nown:FOOD,2026-12,101\n")
-    visit(page, served_empty, "official_series")
+    visit(page, served_empty, "book?part=series")
     send(page, path)
     expect(page.get_by_text("food.csv: 1 problem; nothing was stored.")).to_be_visible()
     problems = page.get_by_role("table", name="Problems of food.csv")

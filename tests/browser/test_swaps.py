@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Served
-from tests.browser.test_reading import chart, settle, visit
+from tests.browser.test_reading import chart, visit
 from tests.dashboard.swaps_kitchen import add_swaps
 
 pytestmark = pytest.mark.browser
@@ -16,10 +16,8 @@ def test_from_a_target_to_the_swaps_that_reach_it_and_their_prices(
     page: Page, served: Served
 ) -> None:
     add_swaps(served.book)
-    visit(page, served, "dish?dish=barley+bowl")
-    page.get_by_test_id("stPageLink").filter(has_text="Swaps").get_by_role("link").click()
-    expect(page.get_by_role("heading", name="Swaps in barley bowl")).to_be_visible()
-    settle(page)
+    visit(page, served, "dishes?dish=barley+bowl")
+    page.get_by_role("link", name="Bring it down").click()
 
     target = page.get_by_label("Target per portion, USD")
     target.fill("0.30")
@@ -48,6 +46,9 @@ def test_from_a_target_to_the_swaps_that_reach_it_and_their_prices(
     together = page.get_by_text("Allergens, all of them together")
     expect(together).to_contain_text("adds oats; removes barley")
 
+    swap = page.get_by_role("combobox", name="Swap", exact=True)
+    swap.fill("celeriac")
+    swap.press("Enter")
     expect(chart(page, "What celeriac for leek would have saved")).to_be_visible()
     prices = page.get_by_role("table", name="Both prices of the swap and what they rest on")
     expect(prices.get_by_text("$0.45 per lb")).to_be_visible()  # 1.00 a kg × 0.45359237

@@ -37,15 +37,14 @@ def test_a_file_is_dropped_five_proposals_accepted_one_corrected_and_the_dish_co
         lentil pot,1,2026-06-01,2,saffron,1,g
         lentil pot,1,2026-06-01,2,smoked salt,10,g
     """)  # fmt: skip
-    visit(page, served, "prices?ingredient=leek")
-    page.get_by_role("tab", name="Load a file").click()
+    visit(page, served, "book?part=files")
     page.get_by_test_id("stFileUploaderDropzoneInput").set_input_files(
         {"name": "bill.xml", "mimeType": "text/xml", "buffer": bill(PACKS)}
     )
     expect(page.get_by_text("6 lines wait for a decision: their words")).to_be_visible()
     page.get_by_role("button", name="Let the lines wait in the Tray").click()
-    page.get_by_role("link", name="6 lines wait for a decision: decide on the page Tray").click()
-    expect(page.get_by_role("heading", name="Tray")).to_be_visible()
+    page.get_by_role("link", name="6 lines wait for a decision: decide in the Tray").click()
+    expect(page.get_by_text("under 6 descriptions")).to_be_visible()
     settle(page)
 
     for words, *_ in PACKS[:5]:  # by the keyboard alone
@@ -72,6 +71,6 @@ def test_a_file_is_dropped_five_proposals_accepted_one_corrected_and_the_dish_co
 
     # lentils 200 g at 1.50 ÷ 500 g = 0.60, saffron 6.00, salt 10 g at 4.00 ÷ 100 g = 0.40: $7.00
     # for two portions
-    visit(page, served, "dish?dish=lentil+pot")
+    visit(page, served, "dishes?dish=lentil+pot")
     expect(figure(page)).to_have_text("$3.50")
     assert cost_dish(served.book, "lentil pot", on=TODAY).complete

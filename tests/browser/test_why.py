@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Served
-from tests.browser.test_reading import chart, settle, visit
+from tests.browser.test_reading import chart, open_part, settle, visit
 
 pytestmark = pytest.mark.browser
 
@@ -33,13 +33,14 @@ def pick(page: Page, label: str, choice: str) -> None:
 def test_two_dates_and_versions_the_waterfall_and_on_to_the_ingredient(
     page: Page, served: Served
 ) -> None:
-    visit(page, served, "dish?dish=barley+bowl")
-    page.get_by_test_id("stPageLink").filter(has_text="Then and now").get_by_role("link").click()
-    expect(page.get_by_role("heading", name="From then to now")).to_be_visible()
-    settle(page)
+    visit(page, served, "dishes?dish=barley+bowl")
+    page.get_by_role("link", name="Why", exact=True).click()
+    expect(page.get_by_text("From then to now", exact=True)).to_be_visible()
     pick_day(page, "Then: prices of", "2026-06-20")
     pick(page, "Then: version", "2")
-    pick(page, "Now: version", "1")
+    page.get_by_role("combobox", name="Version", exact=True).click()
+    page.get_by_role("option", name="1", exact=True).click()
+    settle(page)
     bars = chart(page, "Waterfall of barley bowl").locator(".mark-rect.role-mark path[aria-label]")
     # version 2 in June 0.10 + 0.20 = $0.30, in November 0.20 + 0.30 = $0.50; version 1 in November
     # 0.20 + 0.45 = $0.65: 50 g more leek at 0.003
@@ -54,7 +55,7 @@ def test_two_dates_and_versions_the_waterfall_and_on_to_the_ingredient(
     ]
     expect(page.get_by_text("Version 2 as printed, today, costs $0.50")).to_be_visible()
     with page.expect_popup() as opened:
-        page.get_by_role("link", name="leek").click()
+        page.get_by_role("link", name="leek").first.click()
     expect(opened.value.get_by_role("heading", name="3 prices in the book")).to_be_visible()
 
 
@@ -67,8 +68,8 @@ def metric(page: Page, label: str) -> Locator:
 def test_a_recorded_figure_and_a_changed_price_show_what_we_said_and_what_we_know(
     page: Page, served: Served
 ) -> None:
-    visit(page, served, "printed?dish=barley+bowl")
-    page.get_by_role("tab", name="Record a figure").click()
+    visit(page, served, "print?dish=barley+bowl")
+    open_part(page, "Record a figure")
     expect(page.get_by_text("barley bowl, version 2: $0.50 a portion")).to_be_visible()
     where = page.get_by_label("Where it is printed")
     where.fill("Slate 12")
@@ -77,7 +78,7 @@ def test_a_recorded_figure_and_a_changed_price_show_what_we_said_and_what_we_kno
     page.get_by_role("button", name="Record this figure").click()
     expect(page.get_by_text("Recorded $0.50 a portion of barley bowl")).to_be_visible()
     settle(page)
-    page.get_by_role("tab", name="What we said, what we know now").click()
+    open_part(page, "What we said, what we know now")
     expect(page.get_by_text("Nothing behind it has changed")).to_be_visible()
     done = served.run(
         "price", "leek", "5.00", "--pack", "1 kg", "--supplier", "Salt Lane", "--on", "2026-11-24"
@@ -88,7 +89,7 @@ def test_a_recorded_figure_and_a_changed_price_show_what_we_said_and_what_we_kno
     expect(metric(page, "What we said")).to_have_text("$0.50")
     changed = page.get_by_role("table", name="What changed behind the figure of barley bowl")
     expect(changed.get_by_role("link", name="leek")).to_be_visible()
-    page.get_by_role("tab", name="Every figure, checked").click()
+    open_part(page, "Every figure, checked")
     # 0.70 is 40 % more than the 0.50 just recorded, which replaced that of June
     force = page.get_by_role("table", name="Figures in force")
     expect(force.get_by_text("✗ differs")).to_have_count(1)
@@ -97,8 +98,8 @@ def test_a_recorded_figure_and_a_changed_price_show_what_we_said_and_what_we_kno
 
 
 def test_a_figure_of_an_issue_that_is_not_out_yet_is_recorded(page: Page, served: Served) -> None:
-    visit(page, served, "printed?dish=barley+bowl")
-    page.get_by_role("tab", name="Record a figure").click()
+    visit(page, served, "print?dish=barley+bowl")
+    open_part(page, "Record a figure")
     expect(page.get_by_text("Published prices fall under local law").first).to_be_visible()
     pick_day(page, "Published on", "2027-02-11")
     amount = page.get_by_role("textbox", name="Amount as printed")
@@ -109,19 +110,17 @@ def test_a_figure_of_an_issue_that_is_not_out_yet_is_recorded(page: Page, served
     said = "Recorded $0.50 (“about 0.50”) a portion of barley bowl, version 2, published on 11"
     expect(page.get_by_text(said)).to_be_visible()
     settle(page)
-    page.get_by_role("tab", name="Every figure, checked").click()
+    open_part(page, "Every figure, checked")
     force = page.get_by_role("table", name="Figures in force")
     expect(force.get_by_text("not out yet")).to_have_count(1)
     expect(force.get_by_text("↕ stale")).to_have_count(1)  # that of June still stands
 
 
 def test_from_a_dish_to_its_season_and_on_to_an_ingredient(page: Page, served: Served) -> None:
-    visit(page, served, "dish?dish=barley+bowl")
-    page.get_by_test_id("stPageLink").filter(has_text="Season").get_by_role("link").click()
+    visit(page, served, "dishes?dish=barley+bowl")
     # neither barley nor leek names a series, nor was seen for three years
     expect(page.get_by_text("Found no ingredient of 'barley bowl' with a price")).to_be_visible()
-    visit(page, served, "prices?ingredient=butter")
-    page.get_by_test_id("stPageLink").filter(has_text="Season").get_by_role("link").click()
+    visit(page, served, "ingredients?ingredient=butter")
     expect(page.get_by_role("heading", name="butter")).to_be_visible()
     bars = chart(page, "Season of butter").locator(".mark-rect.role-mark path[aria-label]")
     expect(bars).to_have_count(12)
@@ -133,5 +132,4 @@ def test_from_a_dish_to_its_season_and_on_to_an_ingredient(page: Page, served: S
     expect(
         page.get_by_text("Read from the official series Butter, US city average")
     ).to_be_visible()
-    page.get_by_test_id("stPageLink").get_by_role("link", name="Prices of butter").click()
     expect(page.get_by_role("heading", name="1 price in the book")).to_be_visible()

@@ -15,7 +15,8 @@ from pathlib import Path
 
 import pytest
 
-from dashboard.terminal.server import ADDRESS, free_port, has_display
+from dashboard.terminal.ports import ADDRESS, free_port
+from dashboard.terminal.server import has_display
 from pricing.book.connect import Book
 from pricing.errors import InputRefused
 

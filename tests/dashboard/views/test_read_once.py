@@ -9,7 +9,8 @@ import pytest
 
 from dashboard.views import loaders
 from dashboard.views.book import book_state, one_look
-from dashboard.views.loaders import SwapsAsked, dishes_of, printed_of, swaps_of
+from dashboard.views.loaders import dishes_of, printed_of
+from dashboard.views.swap_loaders import SwapsAsked, swaps_of
 from pricing.book import connect
 from pricing.book.connect import Book
 from pricing.contents import choices

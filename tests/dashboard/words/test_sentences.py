@@ -13,6 +13,7 @@ from dashboard.words.evidence import band_words
 from dashboard.words.season import against_year
 from dashboard.words.till import total_words
 from pricing.book.connect import Book
+from pricing.contents.settings import book_settings
 from pricing.dishes.cost import cost_dish
 from pricing.prices.bridge_error import CostBand
 from pricing.swaps.of_dish import find_swaps
@@ -113,7 +114,7 @@ def test_till_less_left_overs_is_told_where_it_is_not_the_plate(kitchen: Book) -
 
 
 def test_an_hour_of_current_is_not_multiplied(kitchen: Book) -> None:
-    text = cost_text(cost_dish(kitchen, "pie", on=ON), measures="uk")
+    text = cost_text(cost_dish(kitchen, "pie", on=ON), book_settings(kitchen))
     assert "2.4 kWh" in text
     assert "× kWh" not in text
 

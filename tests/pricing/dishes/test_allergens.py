@@ -11,6 +11,7 @@ from dashboard.terminal.compare import compare_text
 from dashboard.terminal.cost import cost_text
 from pricing.book.connect import Book
 from pricing.change.compare import compare
+from pricing.contents.settings import book_settings
 from pricing.dishes.cost import cost_dish
 from pricing.swaps.of_dish import find_swaps
 from tests.kitchen import load, make_book
@@ -130,7 +131,7 @@ def test_what_is_left_in_a_dish_keeps_removed_from_being_told(
 
 def test_the_terminal_says_it_in_a_line(book: Book) -> None:
     record(book, "pine nuts; mayonnaise")
-    said = " ".join(cost_text(cost_dish(book, "tart", on=ON), "us").split())
+    said = " ".join(cost_text(cost_dish(book, "tart", on=ON), book_settings(book)).split())
     assert (
         "Allergens, by the ingredient records: mayonnaise, milk, pine nuts (tree nuts); unknown of "
         "topping. Check the labels." in said
