@@ -12,6 +12,7 @@ import typer
 from dashboard.terminal import (
     amount,
     backup,
+    bench,
     check,
     compare,
     cost,
@@ -83,6 +84,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     amount.amount,
     swap.swap,
     till.till,
+    bench.bench,
     serve.serve,
     demo.demo,
     weights.weights,

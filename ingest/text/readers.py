@@ -202,6 +202,19 @@ def one_of(*words: str) -> Choice:
     return Choice(**{word: word for word in words})
 
 
+def marks(cell: str) -> tuple[str, ...]:
+    """Read tasters' marks with semicolons between them, each once more where it was given twice.
+
+    >>> marks("7; 8.50 ;7")
+    ('7', '8.5', '7')
+    """
+    read = number(places=4, whole=5, least=0, noun="marks, each a number")
+    given = [f"{read(part.strip()):f}" for part in cell.split(";") if part.strip()]
+    if not given:
+        raise CellRefused(quoted(cell), "marks such as 7;8;6", "Write them, or leave it empty.")
+    return tuple(each.rstrip("0").rstrip(".") if "." in each else each for each in given)
+
+
 def name_list(cell: str) -> tuple[str, ...]:
     """Read names with semicolons between them; one that comes again is taken once."""
     by_key: dict[str, str] = {}

@@ -17,6 +17,7 @@ from ingest.offices.suggest import Suggested, Suggestion
 from ingest.tray.listing import Proposed, WaitingWords
 from pricing.ahead import records as outlook
 from pricing.ahead.back_test import BackTest, Horizon
+from pricing.bench import records as bench
 from pricing.book import fetched
 from pricing.book.connect import Book, writing
 from pricing.change import drivers
@@ -135,6 +136,11 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`till` ingredients[]": till_records.ItemBought,
     "`till` packs[]": till_records.PackBought,
     "`till` not_counted[]": till_records.PantryItem,
+    "`bench`": bench.SideBySide,
+    "`bench` columns[]": bench.BenchColumn,
+    "`bench` minutes, minutes_waiting, energy_kwh, pots": bench.Stated,
+    "`bench` marks": bench.Marks,
+    "`bench` against_first": bench.Difference,
     "`tray` waiting[]": WaitingWords,
     "`tray` proposal": Proposed,
     "`index suggest` ingredients[]": Suggested,
