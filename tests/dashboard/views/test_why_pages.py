@@ -156,8 +156,8 @@ def test_drivers_are_ranked_with_what_stands_behind_them(kitchen: Book) -> None:
     barley, leek = cells(app, "Ingredients by what they added")
     # barley 100 g × 0.001 = 0.10; leek +0.15 by price and −0.15 by recipe
     columns = ("Change", "By price", "By recipe")
-    assert [barley[each] for each in columns] == ["+$0.100", "+$0.100", "+$0.000"]
-    assert [leek[each] for each in columns] == ["+$0.000", "+$0.150", "−$0.150"]
+    assert [barley[each] for each in columns] == ["+$0.100", "+$0.100", "—"]
+    assert [leek[each] for each in columns] == ["—", "+$0.150", "−$0.150"]
     # leek names no series: food at home, the last rung, hardly moved (321.631 in June, 321.500 in
     # August, its last month)
     assert (leek["Price"], leek["Official"], leek["Dishes"]) == ("+50 %", "+0 %", "1")
