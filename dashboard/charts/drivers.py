@@ -42,11 +42,11 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
     return finished(
         zero,
         _bars(parts, x, y, offset),
-        *names_above(names, y, dark, (2 * BAR if both else BAR) // 2 + 11),
+        *names_above(names, y, dark, (2 * BAR if both else BAR) // 2 + 8),
         *_stripes(parts, x, y, offset, dark),
         *_figures(parts[parts["amount"].abs() >= least], x, y, offset, dark),
         dark=dark,
-        height=(ROW + (BAR if both else 0)) * len(names) + 20,
+        height=(ROW + (BAR + 8 if both else 0)) * len(names) + 20,
     )
 
 

@@ -74,7 +74,7 @@ def show(book: TheBook, dish: ListedDish) -> None:
     figures = printed_of(book.state, dish.dish)
     _figure(book, dish, cost, figures, version)
     _gaps(cost)
-    st.caption(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
+    st.markdown(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
     _section("drift", _drift, book, dish, figures, version)
     _section("why", why.show, book, dish, version)
     _section("lines", _lines, book, cost)

@@ -18,6 +18,7 @@ from pricing.contents.series import list_series
 from pricing.prices.bridge_error import national_errors
 from pricing.prices.series_use import SeriesUse, series_uses
 from tests.dashboard.views.reading import figure, fill, page, press, tables, words
+from tests.dashboard.views.reading import table as table_of
 from tests.ingest.offices.stand_in import FOLDER
 from tests.kitchen import TODAY, make_book
 
@@ -147,7 +148,7 @@ def test_one_series_in_full(book: Book) -> None:
     assert "3. own:ALL, not in the book: the ladder ends below it" in said
     assert facts(app)["Months"] == "2: January 2026 to August 2026 (3 months ago)"
     assert facts(app)["Index reference period"] == "2015=100"
-    revised = next(each.value for each in tables(app) if "Month" in each.value.columns)
+    revised = table_of(app, "Revised months").value
     assert list(revised["Month"]) == ["August 2026"]
     assert revised.iloc[0, 1] == "110 (20 September 2026) → 112 (20 October 2026), in force"
 
