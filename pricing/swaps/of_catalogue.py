@@ -70,7 +70,8 @@ def catalogue_swaps(
 ) -> CatalogueSwaps:
     """Sum what each swap saves over all dishes, each in its version in force on a date.
 
-    A half-product is not summed: what it takes is in the dishes that take it. Its target counts.
+    A half-product is not summed, unless a swap works in nothing else: what it takes is in the
+    dishes that take it. Its target counts.
     Raises DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
     on = asked_day(on)
@@ -92,10 +93,7 @@ def catalogue_swaps(
         taken=taken,
         recipes=recipes,
         columns=taken.quantities.tocsc(),
-        keys=[
-            dish_keys(dish, group)
-            for dish, group in zip(catalogue.dishes, catalogue.groups[taken.version], strict=True)
-        ],
+        keys=_keys(catalogue, taken),
         counts=counts,
         on=on,
     )
@@ -110,6 +108,11 @@ def catalogue_swaps(
         targets=int(np.isfinite(catalogue.target[taken.version]).sum()),
         over_target=_over_target(catalogue, taken, price),
     )
+
+
+def _keys(catalogue: Catalogue, taken: DishesOnDay) -> list[frozenset[str]]:
+    groups = catalogue.groups[taken.version]
+    return [dish_keys(*each) for each in zip(catalogue.dishes, groups, strict=True)]
 
 
 def _none(on: date, currency: str) -> CatalogueSwaps:
@@ -144,11 +147,13 @@ class _Sums:
             part = slice(self.columns.indptr[at], self.columns.indptr[at + 1])
             dishes, quantity = self.columns.indices[part], self.columns.data[part]
         barred = self._would_take_itself(swap)
-        here = [
+        works = [
             place
             for place, dish in enumerate(dishes.tolist())
-            if self.counts[dish] and dish not in barred and swap.works(self.keys[dish])
+            if dish not in barred and swap.works(self.keys[dish])
         ]
+        # one that works in half-products alone is still told, by what it saves in them
+        here = [place for place in works if self.counts[dishes[place]]] or works
         dishes, quantity = dishes[here], np.nan_to_num(quantity[here])
         known = len(dishes) > 0 and not np.isnan(per_unit)
         per_portion = quantity * (per_unit if known else 0.0)

@@ -6,11 +6,13 @@ from datetime import date
 
 import pandas as pd
 
-from dashboard.tables.dish import drift_frame, printed_frame, versions_frame
+from dashboard.tables.dish import drift_frame, printed_frame, versions_frame, with_day
 from pricing.book.connect import Book
 from pricing.contents.choices import ListedVersion
 from pricing.contents.printed import list_printed
+from pricing.dishes.cost import cost_dish
 from pricing.dishes.drift import drift_points
+from tests.dashboard.small_kitchen import NOW
 from tests.kitchen import TODAY
 
 
@@ -44,3 +46,12 @@ def test_versions_are_marked_where_they_came_into_force() -> None:
     assert list(early["label"]) == ["version 1", "version 2"]
     # one version throughout: there is nothing to tell apart
     assert versions_frame(versions, date(2019, 1, 1), date(2026, 1, 1)).empty
+
+
+def test_the_figure_of_the_day_is_the_last_point_of_the_drift(kitchen: Book) -> None:
+    found = drift_points(kitchen, ["barley bowl"], start="2026-06", end="2026-11")
+    points = with_day(drift_frame(found), cost_dish(kitchen, "barley bowl", on=TODAY))
+    assert list(points["on"].iloc[-2:].dt.date) == [date(2026, 11, 15), TODAY]
+    assert points["shown"].iloc[-1] == NOW
+    on_the_15th = cost_dish(kitchen, "barley bowl", on=date(2026, 11, 15))
+    assert len(with_day(drift_frame(found), on_the_15th)) == len(points) - 1  # not twice

@@ -57,6 +57,13 @@ def test_a_swap_saves_in_every_dish_that_takes_the_ingredient(tmp_path: Path) ->
     assert swap.most_per_portion == pytest.approx(0.20, abs=1e-12)  # 100 g, in toast and in pie
 
 
+def test_a_swap_that_works_in_a_half_product_alone_is_told(tmp_path: Path) -> None:
+    swaps = "ingredient,substitute,ratio,works_in\nbutter,margarine,1,sauce\n"
+    (swap,) = catalogue_swaps(make_book(tmp_path, {**FILES, "swaps": swaps}), on=ON).swaps
+    assert (swap.dishes, swap.most_in) == (1, "sauce")
+    assert swap.saving == pytest.approx(1.00, abs=1e-12)  # 500 g × 0.002
+
+
 def test_a_dish_is_over_its_target_by_a_cent_but_not_at_it(tmp_path: Path) -> None:
     found = catalogue_swaps(make_book(tmp_path, FILES), on=ON)
     (over,) = found.over_target
