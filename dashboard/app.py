@@ -46,7 +46,9 @@ def pages(first: str = FIRST) -> list[StreamlitPage]:
         for name, title in TITLES.items()
     ]
     former = [
-        st.Page(_lead(name), title=name, url_path=name, visibility="hidden") for name in FORMER
+        st.Page(_lead(name), title=name, url_path=name, visibility="hidden")
+        for name in FORMER
+        if name not in TITLES or name == first
     ]
     return [*shown, *former]
 

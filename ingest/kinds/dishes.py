@@ -17,6 +17,7 @@ from ingest.kinds.dish_versions import (
     with_details,
 )
 from ingest.kinds.kitchen import Kitchen
+from ingest.report import Remark
 from ingest.text.header import Heading
 from ingest.text.rows import Row
 from ingest.text.sentences import counted, quoted
@@ -104,9 +105,13 @@ def _remark_waiting(new: list[NewVersion], checked: Checked) -> None:
         if waiting:
             named = ", ".join(map(quoted, waiting[:5])) + (" and others" if waiting[5:] else "")
             wait = "waits" if len(waiting) == 1 else "wait"
+            lines = f"{counted(len(waiting), 'line')} of {quoted(version.dish)}"
             checked.remarks.append(
-                f"{counted(len(waiting), 'line')} of {quoted(version.dish)} {wait} for a decision: "
-                f"{named}. Until then its cost is 'at least'. See `portiondrift tray`."
+                Remark(
+                    f"{lines} {wait} for a decision: {named}. Until then its cost is 'at least'. "
+                    "See `portiondrift tray`.",
+                    would=f"{lines} would wait for a decision: {named}.",
+                )
             )
 
 

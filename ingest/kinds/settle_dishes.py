@@ -13,6 +13,7 @@ from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.settle_prices import StoredId
 from ingest.kinds.waiting_amount import SOME, decided_amount, missing_of
 from ingest.matching.words import number_key
+from ingest.report import Remark
 from ingest.text.rows import Row
 from ingest.text.sentences import counted, quoted
 from pricing.book import tray
@@ -124,7 +125,13 @@ def settle_dishes(
     if found.lines:
         many = sum(map(len, found.lines.values()))
         versions = counted(len(found.lines), "dish version")
-        found.remarks.append(f"{counted(many, 'recipe line')} settled in {versions}.")
+        lines = counted(many, "recipe line")
+        found.remarks.append(
+            Remark(
+                f"{lines} settled in {versions}.",
+                would=f"{lines} would be settled in {versions}.",
+            )
+        )
     return found
 
 

@@ -17,7 +17,6 @@ from ingest.text.readers import (
     marks,
     month,
     name,
-    name_from_elsewhere,
     name_list,
     number,
     one_of,
@@ -159,11 +158,11 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _may("note", text),
     ),
     "decisions": (
-        _may("sender", name_from_elsewhere),
-        _must("words", name_from_elsewhere),
-        _may("ingredient", name_from_elsewhere),
+        _may("sender", name),
+        _must("words", name),
+        _may("ingredient", name),
         _may("pack", text),
-        _may("product", name_from_elsewhere),
+        _may("product", name),
         # facts of an ingredient that the decision makes
         _may("base", _BASE),
         _may("category", text),

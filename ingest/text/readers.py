@@ -43,18 +43,13 @@ class CellRefused(ValueError):
 
 
 def text(cell: str) -> str:
-    """Take any text as it stands."""
-    return cell
+    """Take any text as it stands, without the mark that keeps it from being a formula."""
+    return unguarded(cell)
 
 
 def name(cell: str) -> str:
-    """Take a name as written, with single spaces between its words."""
-    return " ".join(cell.split())
-
-
-def name_from_elsewhere(cell: str) -> str:
-    """Take a name without the mark that keeps a spreadsheet from reading it as a formula."""
-    return unguarded(name(cell))
+    """Take a name as written, with single spaces between its words, and as `text` does."""
+    return unguarded(" ".join(cell.split()))
 
 
 def number(

@@ -44,6 +44,8 @@ BY_DAY: dict[str, Asked] = {
         book, "bowl", on="2026-12-01", costed_on=on
     ).costed_on,
     "check_printed": lambda book, on: pricing.check_printed(book, on=on),
+    "reprint_round": lambda book, on: pricing.reprint_round(book, on=on),
+    "reprint_round by": lambda book, on: pricing.reprint_round(book, on="2026-06-15", by=on).by,
     "said_and_known": lambda book, on: pricing.said_and_known(book, published_on=on),
 }  # fmt: skip
 LATER: dict[str, Asked] = {  # a day still to come
