@@ -8,6 +8,7 @@ from dashboard.views.address import Kept, one_word, some_of, words
 from dashboard.views.bench_loaders import Beside, side_by_side_of
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import cost_of, dishes_of
+from dashboard.views.rows_table import show_rows
 from dashboard.words.bench import (
     allergens_words,
     bench_rows,
@@ -113,7 +114,7 @@ def _laid(found: SideBySide) -> None:
         | {name: plain(cell) for name, cell in zip(headings, row[1:], strict=True)}
         for row in bench_rows(found)
     ]
-    st.table(rows, hide_index=True, border="horizontal", alt="Recipes side by side")
+    show_rows(rows, alt="Recipes side by side")
     for place, column in enumerate(found.columns):
         name = dish_link(column.dish, version=column.version)
         st.markdown(f"**{_letter(place)}** {name}{plain(column_name(column)[len(column.dish) :])}")

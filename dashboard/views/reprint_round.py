@@ -8,6 +8,7 @@ from dashboard.tables import reprint as table
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import settings_of
 from dashboard.views.print_loaders import reprint_of
+from dashboard.views.rows_table import show_rows
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
 from dashboard.words.house_rules import rules_sentence
@@ -35,7 +36,7 @@ def show_reprint_round(book: TheBook, dish: str | None) -> None:
         "Per portion. The recipe in force at prices of the day in the bar, by the house's rules "
         f"under **Settings** of the room Book. A dish leads to why. {LOCAL_LAW}"
     )
-    st.table(table.figure_rows(found), hide_index=True, border="horizontal", alt="Figures to print")
+    show_rows(table.figure_rows(found), alt="Figures to print")
     st.subheader("Corrections", anchor=False)
     if not found.corrections:
         st.markdown(
@@ -62,6 +63,6 @@ def _to_check(found: Reprint) -> None:
             on_click="ignore",
         )  # fmt: skip
     rows = table.check_rows(found)
-    st.table(rows, hide_index=True, border="horizontal", alt="Prices worth checking")
+    show_rows(rows, alt="Prices worth checking")
     if (more := len(found.check) - table.MOST_SHOWN) > 0:
         st.caption(f"{counted(more, 'other price')} would change less; list and file have them.")

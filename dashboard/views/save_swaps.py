@@ -11,6 +11,7 @@ from dashboard.views.new_version import EDIT
 from dashboard.views.pages import page
 from dashboard.views.recipe_fields import being_written, open_recipe
 from dashboard.views.recipe_loaders import swapped_of
+from dashboard.views.rows_table import show_rows
 from dashboard.words.markdown import plain
 from dashboard.words.recipe import amount_of, head_of, line_of, next_version
 from pricing.names import name_key
@@ -45,12 +46,12 @@ def show_save_swaps(book: TheBook, found: Swaps, version: str | None) -> None:
         return
     swapped = swapped_of(book.state, found.dish, version, tuple(chosen))
     if swapped.changed:
-        st.table(
+        show_rows(
             [
                 {"Line now": plain(amount_of(now)), "It becomes": plain(amount_of(then))}
                 for now, then in swapped.changed
             ],
-            hide_index=True, border="horizontal", alt="Lines that the swaps change",
+            alt="Lines that the swaps change",
         )  # fmt: skip
     for sentence in swapped.said:
         st.caption(plain(sentence))
