@@ -39,6 +39,11 @@ _DETAILS = {  # beside the recipe itself
     "minutes": "Minutes of work",
     "made_per_month": "Batches a month",
     "target": "Target per portion",
+    "minutes_waiting": "Minutes waiting",
+    "energy_kwh": "Energy, kWh",
+    "pots": "Pots to wash up",
+    "marks": "Tasters' marks",
+    "tasting_note": "Tasting note",
 }
 
 

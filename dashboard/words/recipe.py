@@ -106,8 +106,11 @@ def more_words(texts: dict[str, str]) -> str:
 
 
 def head_of(version: WrittenVersion, label: str, begins: date) -> dict[str, str]:
-    """Return the texts of a version to come, copied from one of the book."""
-    numbers = ("portions", "batch_weight_g", "minutes", "made_per_month", "target")
+    """Return the texts of a version to come, copied from one of the book, which nobody tasted."""
+    numbers = (
+        "portions", "batch_weight_g", "minutes", "made_per_month", "target", "minutes_waiting",
+        "energy_kwh", "pots",
+    )  # fmt: skip
     return {
         "dish": version.dish,
         "version": label,

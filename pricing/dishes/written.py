@@ -39,6 +39,9 @@ class WrittenVersion:
     minutes: Decimal | None
     made_per_month: Decimal | None
     target: Decimal | None  # cost per portion, in the book's currency
+    minutes_waiting: Decimal | None  # per batch, without work
+    energy_kwh: Decimal | None  # per batch
+    pots: int | None  # to wash up, per batch
     lines: tuple[WrittenLine, ...]
 
 

@@ -8,7 +8,7 @@ import pytest
 import streamlit as st
 from streamlit.testing.v1 import AppTest
 
-from tests.dashboard.views.reading import cells, page, words
+from tests.dashboard.views.reading import cells, page, press, words
 from tests.kitchen import make_book
 from tests.pricing.bench.bakery import FILES
 
@@ -89,3 +89,23 @@ def test_an_exchange_goes_with_the_recipe_that_it_was_in() -> None:
     assert shown(app)["Cost per portion"] == ["$0.30", "$0.70"]
     stale = bench(beside="salad@1", in_place_of="butter pastry", instead="no such dish")
     assert "Choose two to four" in words(stale)
+
+
+def test_a_version_written_on_the_page_keeps_what_was_stated_and_takes_new_marks() -> None:
+    app = page("dishes", dish="leek pie", edit="2")
+    fields = {each.label: each for each in app.text_input}
+    copied = ("Minutes waiting", "Energy, kWh", "Pots to wash up")
+    assert [fields[name].value for name in copied] == ["45", "1.5", "5"]
+    assert fields["Tasters' marks"].value == ""  # nobody has tasted the new one
+    fields["Tasters' marks"].set_value("9;good").run()
+    assert "Found 'good'; expected marks, each a number" in words(app)
+    fields["Tasters' marks"].set_value("9;8").run()
+    fields["Energy, kWh"].set_value("1.75").run()
+    fields["Quantity of line 2"].set_value("1.2").run()
+    press(app, "Store this version")
+    assert not app.exception
+    rows = shown(bench(beside="leek pie@3", **{"with": "salad"}))
+    # 2.60 of pastry and 1.2 kg of leek at 3.00: 6.20 for 8 portions, $0.775; a salad $0.30
+    assert rows["Cost per portion"] == ["$0.78", "$1.08"]
+    assert rows["Energy, kWh"][0] == "at least 1.75"
+    assert rows["Tasters' marks"] == ["9; 8 (mean 8.5)", "not stated"]
