@@ -34,8 +34,23 @@ def _markdown(document: Document) -> bytes:
     return draw_markdown(document).encode()
 
 
+def _workbook(found: Report) -> bytes:
+    from dashboard.report.workbook import draw_workbook
+
+    return draw_workbook(found, report_document(found))
+
+
+def _pdf(found: Report) -> bytes:
+    from dashboard.report.html import draw_html
+    from dashboard.report.pdf import draw_pdf
+
+    return draw_pdf(draw_html(report_document(found)))
+
+
 DOCUMENTS: dict[str, Callable[[Document], bytes]] = {".html": _html, ".md": _markdown}
 DRAWN: dict[str, Callable[[Report], bytes]] = {
     ".html": lambda found: _html(report_document(found)),
     ".md": lambda found: _markdown(report_document(found)),
+    ".xlsx": _workbook,
+    ".pdf": _pdf,
 }

@@ -81,8 +81,8 @@ def _headline(found: Report, months: str) -> Section:
         return Section(title="Headline", says=[NO_INDEX])
     cost = (show_money(each, found.currency) for each in (index.cost_from, index.cost_to))
     says = [
-        f"From {months}, what the kitchen cooks changed by {signed_rate(index.change_pct)} at fixed "
-        f"recipes: a mean portion went from {' to '.join(cost)}."
+        f"From {months}, what the kitchen cooks changed by {signed_rate(index.change_pct)} at "
+        f"fixed recipes: a mean portion went from {' to '.join(cost)}."
     ]
     if index.rate_12_pct is not None:
         says.append(f"Over the last twelve months: {signed_rate(index.rate_12_pct)}.")

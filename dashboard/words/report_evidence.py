@@ -61,7 +61,7 @@ def _series(found: Report) -> Table:
             office_words(each.series),
             each.base_label or "—",
             f"{month_text(each.first_month)} to {month_text(each.last_month)}",
-            f"{each.values:,}",
+            f"{each.months_used:,}",
             day_words(each.released_on) if each.released_on else "day not stated",
         ]
         for each in found.series

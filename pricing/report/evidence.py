@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -14,7 +15,6 @@ from pricing.change.overview import DishThenAndNow
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.inflation.records import Inflation
 from pricing.names import name_key
-from pricing.prices.rule import Asked as AskedPrices
 from pricing.prices.rule import Rule, ask_cross, ask_pairs, evidence_rows
 from pricing.prices.settled import settle
 from pricing.printed.records import CheckedFigure
@@ -103,14 +103,13 @@ def _of_months(
     con: Connection, rule: Rule, asked: Asked, ids: Mapping[str, int], used: _Used
 ) -> None:
     """Take what each dish and the kitchen's index rest on, month by month."""
-    taken = {ids[e.name] for e in asked.inflation.by_ingredient if e.name in ids}
+    index = [(ids[e.name], e) for e in asked.inflation.by_ingredient if e.name is not None]
+    taken = {each for each, _ in index}
     taken |= {ids[p.ingredient] for dish in asked.dishes for p in dish.parts}
-    forced = {
-        ids[e.name]: e.market for e in asked.inflation.by_ingredient if e.name in ids and e.market
-    }
+    forced = {each: e.market for each, e in index if e.market is not None}
     used.take(evidence_rows(con, rule, ask_cross(taken, asked.days)), rule.currency)
     if forced:  # in the index each of these is of one market, in the dish's own course of its own
-        again: AskedPrices = ask_cross(forced, asked.days, forced)
+        again = ask_cross(forced, asked.days, forced)
         used.take(evidence_rows(con, rule, again), rule.currency)
 
 
@@ -192,11 +191,26 @@ def _prices(con: Connection, used: _Used) -> Iterator[PriceUsed]:
 
 
 def _index_values(con: Connection, used: _Used) -> tuple[IndexUsed, ...]:
-    wanted = sorted(used.months)
-    asked = {"series": [each[0] for each in wanted], "months": [each[1] for each in wanted]}
-    found = rows(con, "printed/evidence_index", asked)
-    names = ("series", "month", "value_month", "value", "released_on")
-    return tuple(IndexUsed(**{name: row[name] for name in names}) for row in found)
+    """Return the value of each month needed: its own, else that of the last month before it."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for row in rows(con, "report/series_values", {"series": sorted({s for s, _ in used.months})}):
+        found.setdefault(row["series"], []).append(row)
+    months = {series: [row["month"] for row in own] for series, own in found.items()}
+    told = []
+    for series, month in sorted(used.months):
+        at = bisect_right(months.get(series, []), month) - 1
+        if at >= 0:
+            row = found[series][at]
+            told.append(
+                IndexUsed(
+                    series=series,
+                    month=month,
+                    value_month=row["month"],
+                    value=row["value"],
+                    released_on=row["released_on"],
+                )
+            )
+    return tuple(told)
 
 
 def _series(con: Connection, values: Sequence[IndexUsed]) -> tuple[SeriesUsed, ...]:
@@ -211,7 +225,7 @@ def _series(con: Connection, values: Sequence[IndexUsed]) -> tuple[SeriesUsed, .
             base_label=facts[name]["base_label"] if name in facts else None,
             first_month=min(each.month for each in own),
             last_month=max(each.month for each in own),
-            values=len(own),
+            months_used=len(own),
             released_on=max((e.released_on for e in own if e.released_on), default=None),
         )
         for name, own in sorted(by_series.items())

@@ -34,7 +34,7 @@ def kitchen_report(
 
     `on`: whose prices are those of now (None: today). `start`, `end`: first and last month of the
     index and of each dish's course, YYYY-MM; unless stated the month of the oldest first printed
-    figure, at least a year back, and the last month whose 15th has been. Drafts are left out, so are
+    figure, at least a year back, and the last month whose 15th has been. Drafts are left out, and
     half-products (others take them, and they were never printed) unless they are named.
     Raises UnknownName, DateRefused, InputRefused (no dish), RecipeRefused, BookUnreadable.
     """

@@ -70,7 +70,7 @@ class SeriesUsed(Answer):
     base_label: str | None  # index reference period
     first_month: date  # of the months needed
     last_month: date
-    values: int  # that were needed
+    months_used: int  # of which a value was needed
     released_on: date | None  # the latest release among them
 
     def as_json(self) -> dict[str, object]:
