@@ -11,6 +11,7 @@ import typer
 
 from dashboard.terminal import (
     backup,
+    card,
     check,
     compare,
     cost,
@@ -74,6 +75,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     publish.publish,
     reprint.reprint,
     report.report,
+    card.card,
     evidence.evidence,
     load.load,
     tray.tray,

@@ -1,4 +1,4 @@
-"""The sheets of a report's workbook: what each holds, and which cells are worked out from others."""
+"""The sheets of a report's workbook: what each holds, and which cells are worked out."""
 
 from __future__ import annotations
 
