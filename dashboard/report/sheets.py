@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dashboard.report.workbook import MONEY, NUMBER, WORDS
+from dashboard.report.cells import MONEY, NUMBER, WORDS
 from dashboard.words.series import office_words
-from pricing.days import month_text
 
 if TYPE_CHECKING:
-    from dashboard.report.workbook import Book
+    from dashboard.report.cells import Book
     from dashboard.words.document import Document
     from pricing.report.records import Report
 
@@ -182,7 +181,7 @@ def series(book: Book, found: Report) -> None:
     for each in found.series:
         sheet.add(
             each.series, each.title, office_words(each.series), each.base_label,
-            month_text(each.first_month), month_text(each.last_month), each.months_used,
+            each.first_month, each.last_month, each.months_used,
             each.released_on,
         )  # fmt: skip
 
@@ -193,6 +192,6 @@ def values(book: Book, found: Report) -> None:
     sheet = book.sheet("Index values", headings, [18, 9, 12, 12, 12])
     for each in found.index_values:
         sheet.add(
-            each.series, month_text(each.month), each.value, month_text(each.value_month),
+            each.series, each.month, each.value, each.value_month,
             each.released_on,
         )  # fmt: skip

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dashboard.words.document import Section, Table
 from dashboard.words.figures import counted
 from dashboard.words.series import office_words
-from pricing.days import day_words, month_text
+from pricing.days import day_words
 from pricing.money import exact_money
 from pricing.report.records import IndexUsed, Report
 
@@ -60,7 +60,7 @@ def _series(found: Report) -> Table:
             each.title or "—",
             office_words(each.series),
             each.base_label or "—",
-            f"{month_text(each.first_month)} to {month_text(each.last_month)}",
+            f"{each.first_month} to {each.last_month}",
             f"{each.months_used:,}",
             day_words(each.released_on) if each.released_on else "day not stated",
         ]
@@ -74,7 +74,8 @@ def _values(found: Report) -> Table:
     """Return a line a series and year, a column a month."""
     years: dict[tuple[str, int], dict[int, IndexUsed]] = {}
     for each in found.index_values:
-        years.setdefault((each.series, each.month.year), {})[each.month.month] = each
+        year, month = map(int, each.month.split("-"))
+        years.setdefault((each.series, year), {})[month] = each
     rows = [
         [series, str(year), *(_value(own.get(month)) for month in range(1, 13))]
         for (series, year), own in years.items()

@@ -12,6 +12,7 @@ from pricing.book.connect import Connection
 from pricing.book.read import Settings, rows
 from pricing.change.drivers import Drivers
 from pricing.change.overview import DishThenAndNow
+from pricing.days import month_text
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.inflation.records import Inflation
 from pricing.names import name_key
@@ -204,8 +205,8 @@ def _index_values(con: Connection, used: _Used) -> tuple[IndexUsed, ...]:
             told.append(
                 IndexUsed(
                     series=series,
-                    month=month,
-                    value_month=row["month"],
+                    month=month_text(month),
+                    value_month=month_text(row["month"]),
                     value=row["value"],
                     released_on=row["released_on"],
                 )

@@ -9,7 +9,6 @@ from decimal import Decimal
 from pricing.answer import Answer
 from pricing.change.drivers import Drivers
 from pricing.change.overview import DishThenAndNow
-from pricing.days import month_text
 from pricing.dishes.drift import DriftPoint
 from pricing.inflation.records import Inflation
 from pricing.printed.records import CheckedFigure
@@ -51,14 +50,10 @@ class IndexUsed(Answer):
     """A value of an official series that a figure of the report rests on."""
 
     series: str
-    month: date  # that was needed
-    value_month: date  # that the value is of: an earlier one stands in where none was published
+    month: str  # YYYY-MM, that was needed
+    value_month: str  # that the value is of: an earlier one stands in where none was published
     value: float
     released_on: date | None  # None: not stated
-
-    def as_json(self) -> dict[str, object]:
-        answer = super().as_json()
-        return answer | {key: month_text(self[key]) for key in ("month", "value_month")}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,14 +63,10 @@ class SeriesUsed(Answer):
     series: str
     title: str | None
     base_label: str | None  # index reference period
-    first_month: date  # of the months needed
-    last_month: date
+    first_month: str  # YYYY-MM, of the months needed
+    last_month: str
     months_used: int  # of which a value was needed
     released_on: date | None  # the latest release among them
-
-    def as_json(self) -> dict[str, object]:
-        answer = super().as_json()
-        return answer | {key: month_text(self[key]) for key in ("first_month", "last_month")}
 
 
 @dataclass(frozen=True, kw_only=True)
