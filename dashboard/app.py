@@ -13,7 +13,7 @@ from dashboard.views import book_room, dishes, ingredients, print_room, today_ro
 from dashboard.views.address import follow
 from dashboard.views.bar import LOGGING, bar, whose_fields
 from dashboard.views.book import State, book_state, one_look, the_book
-from dashboard.views.pages import FIRST, FORMER, TITLES, page
+from dashboard.views.pages import FIRST, FORMER, TITLES, address_of, page
 from dashboard.views.sentences import sentences
 
 ROOMS = {
@@ -42,7 +42,7 @@ def follow_the_book(state: State) -> None:
 def pages(first: str = FIRST) -> list[StreamlitPage]:
     """Return every page, as st.navigation takes them; `first` is the one at the bare address."""
     shown = [
-        st.Page(_show(name), title=title, url_path=name, default=name == first)
+        st.Page(_show(name), title=title, url_path=address_of(name), default=name == first)
         for name, title in TITLES.items()
     ]
     former = [

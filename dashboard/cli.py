@@ -10,7 +10,9 @@ from collections.abc import Callable
 import typer
 
 from dashboard.terminal import (
+    amount,
     backup,
+    bench,
     card,
     check,
     compare,
@@ -54,6 +56,7 @@ from dashboard.terminal import (
     weights,
 )
 from dashboard.terminal.app import app, index
+from dashboard.terminal.table_format import with_format
 from pricing.errors import PortionDriftError
 
 COMMANDS: tuple[Callable[..., None], ...] = (
@@ -82,8 +85,10 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     undo.undo,
     price.price,
     swaps.swaps,
+    amount.amount,
     swap.swap,
     till.till,
+    bench.bench,
     serve.serve,
     demo.demo,
     weights.weights,
@@ -101,10 +106,18 @@ INDEX_COMMANDS: dict[str, Callable[..., None]] = {
     "link": index_link.index_link,
     "check": index_check.index_check,
 }
+
+
+def _as_asked(command: Callable[..., None]) -> Callable[..., None]:
+    """Return a command; one whose file lays out tables takes --format, too."""
+    tables = hasattr(sys.modules[command.__module__], "text_table")
+    return with_format(command, output.choose_format) if tables else command
+
+
 for each in COMMANDS:
-    app.command(cls=load.LoadCommand if each is load.load else None)(each)
+    app.command(cls=load.LoadCommand if each is load.load else None)(_as_asked(each))
 for name, each in INDEX_COMMANDS.items():
-    index.command(name)(each)
+    index.command(name)(_as_asked(each))
 
 # what every wrong command raises; it has no public name
 UsageError: type[Exception] = typer.BadParameter.__bases__[0]

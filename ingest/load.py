@@ -15,7 +15,7 @@ from ingest.offices.reading.source import Source
 from ingest.offices.taking import office_file
 from ingest.offices.taking.office_file import is_office_file, load_office_file
 from ingest.one_file import Incoming, table_of, take
-from ingest.report import FileReport
+from ingest.report import FileReport, said_as_stored
 from ingest.text.columns import KINDS
 from ingest.text.limits import LARGEST_FILE, too_large
 from ingest.text.own_form import is_own
@@ -121,6 +121,18 @@ def undo_row(book: Book, row: int, *, reason: str = "") -> RowTakenBack:
 
 
 def _take(
+    book: Book, kind: str, file: Incoming, options: Options, *, dry_run: bool, skip_bad: bool
+) -> FileReport:
+    """Take a file, and say of things done only what holds."""
+    report = _take_form(book, kind, file, options, dry_run=dry_run, skip_bad=skip_bad)
+    taken = report.load is not None or (dry_run and skip_bad and bool(report.refused_text))
+    said = said_as_stored(
+        report.remarks, refused=bool(report.problems) and not taken, dry_run=dry_run
+    )
+    return changed(report, remarks=said)
+
+
+def _take_form(
     book: Book, kind: str, file: Incoming, options: Options, *, dry_run: bool, skip_bad: bool
 ) -> FileReport:
     """Take a file in the form that its content has; readers load for who has such a file."""

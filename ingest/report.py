@@ -14,11 +14,39 @@ class Remark(str):
 
     code: str | None  # one of ingest/problem_codes.py
     number: int | None  # how many it counts
+    would: str | None  # of a thing that is done: the same sentence where nothing is stored yet
 
-    def __new__(cls, sentence: str, code: str | None = None, number: int | None = None) -> Self:
+    def __new__(
+        cls,
+        sentence: str,
+        code: str | None = None,
+        number: int | None = None,
+        would: str | None = None,
+    ) -> Self:
         made = super().__new__(cls, sentence)
-        made.code, made.number = code, number
+        made.code, made.number, made.would = code, number, would
         return made
+
+
+def said_as_stored(remarks: Sequence[str], *, refused: bool, dry_run: bool) -> tuple[str, ...]:
+    """Return the sentences that hold: of things done none, where the file is refused.
+
+    In a dry run they say what would be done.
+
+    >>> done = Remark("2 lines wait.", would="2 lines would wait.")
+    >>> said_as_stored([done, "Read."], refused=False, dry_run=True)
+    ('2 lines would wait.', 'Read.')
+    >>> said_as_stored([done, "Read."], refused=True, dry_run=False)
+    ('Read.',)
+    """
+    said = []
+    for each in remarks:
+        would = each.would if isinstance(each, Remark) else None
+        if would is None:
+            said.append(each)
+        elif not refused:
+            said.append(would if dry_run else each)
+    return tuple(said)
 
 
 @dataclass(frozen=True, kw_only=True)

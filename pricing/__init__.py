@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from pricing.ahead.outlook import outlook
+    from pricing.bench.side_by_side import side_by_side
     from pricing.book.connect import Book, open_book
     from pricing.change.compare import compare
     from pricing.change.drivers import rank_drivers
@@ -60,6 +61,7 @@ _HOME = {
     "reprint_round": "pricing.reprint.round",
     "said_and_known": "pricing.printed.said_and_known",
     "shop_for": "pricing.till.shop",
+    "side_by_side": "pricing.bench.side_by_side",
 }
 __all__ = [
     "Book",
@@ -87,6 +89,7 @@ __all__ = [
     "reprint_round",
     "said_and_known",
     "shop_for",
+    "side_by_side",
 ]
 
 

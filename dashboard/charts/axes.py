@@ -7,6 +7,7 @@ from typing import Any
 import altair as alt
 import pandas as pd
 
+from dashboard.charts.colours import ink
 from dashboard.charts.drawing import Drawing
 from pricing.money import currency_sign, minor_units
 
@@ -76,15 +77,23 @@ def top_of(values: pd.Series) -> float:
 
 
 def finished(
-    *layers: alt.Chart, height: int, title: alt.TitleParams | None = None
+    *layers: alt.Chart, height: int, dark: bool = False, title: alt.TitleParams | None = None
 ) -> alt.LayerChart:
     """Return the layers as one chart at its height, drawn as SVG."""
+    words = {"labelColor": ink(dark=dark), "titleColor": ink(dark=dark)}
     look: dict[str, Any] = {
         "height": height,
         "padding": {"left": 5, "top": 5, "bottom": 5, "right": 12},
         # drawn as SVG so that every mark can be found by a screen reader, and a test
         "usermeta": {"embedOptions": {"renderer": "svg"}},
-        # else the page's theme lifts the lowest label off its line
-        "config": {"axisY": {"labelFlush": False}},
+        "config": {
+            # else the page's theme draws words too faint to read (WCAG 2.2, 1.4.3: 4.5 to 1)
+            "axis": words,
+            "legend": words,
+            "header": words,
+            "title": {"color": ink(dark=dark), "subtitleColor": ink(dark=dark)},
+            # else the page's theme lifts the lowest label off its line
+            "axisY": {"labelFlush": False},
+        },
     }
     return Drawing(layers=layers, look=look if title is None else look | {"title": title})

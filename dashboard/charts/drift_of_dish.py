@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_axis, time_axis, top_of
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, SKY, VERMILION, ink, letters, paper
-from dashboard.charts.labels import rimmed, spread
+from dashboard.charts.labels import STACKED_WHERE_NARROW, rimmed, spread
 from dashboard.charts.spans import spans
 from dashboard.words.states import AT_LEAST, MOSTLY_MOVED, MOSTLY_SEEN
 
@@ -38,13 +38,13 @@ def drift_chart(
     x = time_axis("on", first, last)
     y = money_axis("cost", f"Cost per portion, {currency}", currency, top)
     layers = [
-        *_version_marks(versions, x, last - first, dark),
+        *_version_marks(versions, x, (first, last), dark),
         *_rebased_lines(rebased, x, y),
         *_cost_line(points, x, y),
         *_printed_marks(printed, x, y, (first, last), dark),
         *_end_labels(points, rebased, x, y, top, dark),
     ]
-    return finished(*layers, height=HEIGHT)
+    return finished(*layers, dark=dark, height=HEIGHT)
 
 
 def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
@@ -52,7 +52,12 @@ def _cost_line(points: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
     colours = alt.Scale(domain=drawn, range=[_LINE[state][0] for state in drawn])
     dashes = alt.Scale(domain=drawn, range=[_LINE[state][1] for state in drawn])
     legend = alt.Legend(
-        title=None, orient="top", symbolStrokeWidth=3, symbolSize=500, labelLimit=300, columns=3
+        title=None,
+        orient="top",
+        symbolStrokeWidth=3,
+        symbolSize=500,
+        labelLimit=300,
+        columns=STACKED_WHERE_NARROW,
     )
     cut = spans(points)
     line = (
@@ -170,22 +175,25 @@ def _rebased_lines(rebased: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]
 
 
 def _version_marks(
-    versions: pd.DataFrame, x: alt.X, span: pd.Timedelta, dark: bool
+    versions: pd.DataFrame, x: alt.X, ends: tuple[pd.Timestamp, pd.Timestamp], dark: bool
 ) -> list[alt.Chart]:
     if versions.empty:
         return []
-    # a label takes about a seventh of the width: one that comes sooner stands a line lower
-    soon = versions["on"].diff() < span / 7
+    # a label takes up to a third of a narrow chart: one that comes sooner stands a line lower, and
+    # one near the end stands left of its mark
+    soon = versions["on"].diff() < (ends[1] - ends[0]) * 0.45
     line = soon.groupby((~soon).cumsum()).cumcount()
     drawn = [
         alt.Chart(versions).mark_rule(color=GREY, strokeWidth=1, strokeDash=[2, 2]).encode(x=x)
     ]
     top = alt.YValue(0)  # type: ignore[no-untyped-call]
-    for level, some in versions.groupby(line):
+    late = versions["on"] > ends[0] + 0.7 * (ends[1] - ends[0])
+    for (level, at_end), some in versions.groupby([line, late]):
         drawn.append(
             alt.Chart(some)
             .mark_text(
-                align="left", dx=4, dy=7 + 14 * level, baseline="top", fontSize=11,
+                align="right" if at_end else "left", dx=-4 if at_end else 4,
+                dy=7 + 14 * level, baseline="top", fontSize=11,
                 color=ink(dark=dark),
             )
             .encode(x=x, y=top, text=alt.Text("label:N"))

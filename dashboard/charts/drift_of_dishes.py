@@ -48,6 +48,7 @@ def dishes_chart(points: pd.DataFrame, *, currency: str) -> alt.TopLevelMixin:
         marks.mark_point(filled=True, size=45, opacity=1),
         hollow.mark_point(filled=False, size=30, opacity=1).encode(tooltip=hint),
         height=400,
+        dark=False,
         title=_note(points),
     )
 

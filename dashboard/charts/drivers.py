@@ -6,15 +6,14 @@ import altair as alt
 import pandas as pd
 
 from dashboard.charts.axes import finished, money_across
-from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
-from dashboard.charts.labels import rimmed
+from dashboard.charts.colours import BLUE, GREY, ORANGE, ink
+from dashboard.charts.labels import beside_bars, names_above, rimmed, striped
 from dashboard.words.states import BY_PRICE, BY_RECIPE, PARTS
 from pricing.money import least_shown
 
 _FILL = {BY_PRICE: BLUE, BY_RECIPE: ORANGE}
 BAR = 12  # pixels high; two bars to an ingredient
-ROW = 40
-STRIPES = 70  # across the whole chart
+ROW = 38
 ROOM = 0.3  # of the length of the bars, on either side, for the figures beside them
 
 
@@ -31,13 +30,27 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
                      low, high)  # fmt: skip
     y = alt.Y(
         "ingredient:N", sort=list(parts["ingredient"].drop_duplicates()), title=None,
-        axis=alt.Axis(labelLimit=190, labelFontSize=12, ticks=False),
+        axis=None, scale=alt.Scale(paddingInner=0.45, paddingOuter=0.4),
     )  # fmt: skip
     least = least_shown(currency) / 10  # amounts are shown to a tenth: less says nothing
     both = bool((parts.loc[parts["part"] == BY_RECIPE, "amount"].abs() >= least).any())
     kinds = list(PARTS) if both else [BY_PRICE]  # no recipe changed: one bar, beside its name
     parts = parts[parts["part"].isin(kinds)]
     offset = alt.YOffset("part:N", sort=kinds, scale=alt.Scale(domain=kinds))
+    names = parts.drop_duplicates("ingredient")
+    zero = alt.Chart(pd.DataFrame({"amount": [0.0]})).mark_rule(color=GREY, aria=False).encode(x=x)
+    return finished(
+        zero,
+        _bars(parts, x, y, offset),
+        *names_above(names, y, dark, (2 * BAR if both else BAR) // 2 + 8),
+        *_stripes(parts, x, y, offset, dark),
+        *_figures(parts[parts["amount"].abs() >= least], x, y, offset, dark),
+        dark=dark,
+        height=(ROW + (BAR + 8 if both else 0)) * len(names) + 20,
+    )
+
+
+def _bars(parts: pd.DataFrame, x: alt.X, y: alt.Y, offset: alt.YOffset) -> alt.Chart:
     colour = alt.Color(
         "part:N",
         scale=alt.Scale(domain=list(PARTS), range=[_FILL[each] for each in PARTS]),
@@ -48,43 +61,18 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
         alt.Tooltip("part:N", title="Part"),
         alt.Tooltip("shown:N", title="Per portion"),
     ]
+    bars: alt.Chart = alt.Chart(parts).mark_bar(height=BAR)
     said = alt.Description("said:N")
-    bars = (
-        alt.Chart(parts)
-        .mark_bar(height=BAR)
-        .encode(x=x, y=y, yOffset=offset, color=colour, description=said, tooltip=hint)
-    )
-    zero = alt.Chart(pd.DataFrame({"amount": [0.0]})).mark_rule(color=GREY, aria=False).encode(x=x)
-    return finished(
-        zero,
-        bars,
-        *_stripes(parts, x, y, offset, (high - low) / STRIPES, dark),
-        *_figures(parts[parts["amount"].abs() >= least], x, y, offset, dark),
-        height=ROW * parts["ingredient"].nunique() + 10,
-    )
+    return bars.encode(x=x, y=y, yOffset=offset, color=colour, description=said, tooltip=hint)
 
 
 def _stripes(
-    parts: pd.DataFrame, x: alt.X, y: alt.Y, offset: alt.YOffset, apart: float, dark: bool
+    parts: pd.DataFrame, x: alt.X, y: alt.Y, offset: alt.YOffset, dark: bool
 ) -> list[alt.Chart]:
-    """Return the texture of the recipe parts, for a reader who sees no difference of colour."""
-    rows = [
-        {
-            "ingredient": row["ingredient"],
-            "part": BY_RECIPE,
-            "amount": apart * (number + 0.5) * (1 if row["amount"] > 0 else -1),
-        }
-        for row in parts[parts["part"] == BY_RECIPE].to_dict("records")
-        for number in range(int(abs(row["amount"]) / apart + 0.4))
-    ]
-    if not rows:
-        return []
-    return [
-        alt.Chart(pd.DataFrame(rows))
-        .mark_tick(color=paper(dark=dark), thickness=2.5, size=BAR, orient="vertical", opacity=1,
-                   aria=False)
-        .encode(x=x, y=y, yOffset=offset)
-    ]  # fmt: skip
+    """Return the stripes of the recipe parts, for a reader who sees no difference of colour."""
+    recipe = parts[parts["part"] == BY_RECIPE]
+    bars = alt.Chart(recipe).encode(x=x, y=y, yOffset=offset)
+    return [] if recipe.empty else [striped(bars, BAR, dark)]
 
 
 def _figures(
@@ -96,7 +84,7 @@ def _figures(
     for align, some in (("left", labels["amount"] >= 0), ("right", labels["amount"] < 0)):
         if some.any():
             base = alt.Chart(labels[some]).encode(
-                x=x, y=y, yOffset=offset, text=alt.Text("words:N")
+                x=x, y=y, yOffset=offset, text=beside_bars("words", "shown")
             )
             drawn += rimmed(
                 base, ink(dark=dark), dark=dark, rim=3,

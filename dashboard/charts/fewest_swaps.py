@@ -38,16 +38,31 @@ def fewest_swaps_chart(
             alt.Tooltip("swaps:N", title="With"),
         ],
     )
-    figures = rimmed(
-        base.encode(text=alt.Text("shown:N")), ink(dark=dark), dark=dark, rim=4, dy=15, fontSize=11
-    )
+    over = points["cost"] > target
     line = pd.DataFrame({"cost": [target], "changes": [points["changes"].max() + 0.5],
                          "words": [target_words]})  # fmt: skip
     rule = alt.Chart(line).mark_rule(color=VERMILION, strokeDash=[6, 4], strokeWidth=2).encode(y=y)
+    above = not over.iloc[-1]  # the side of the target on which no point is near its name
     name = (
         alt.Chart(line)
-        .mark_text(align="right", baseline="bottom", dy=-5, fontSize=12,
-                   color=letters(VERMILION, dark=dark))
+        .mark_text(align="right", baseline="bottom" if above else "top", dy=-5 if above else 6,
+                   fontSize=12, color=letters(VERMILION, dark=dark))
         .encode(x=x, y=y, text=alt.Text("words:N"))
     )  # fmt: skip
-    return finished(rule, steps, dots, *figures, name, height=HEIGHT)
+    figures = [
+        *_figures(points[over], x, y, -11, dark),
+        *_figures(points[~over], x, y, 13, dark),
+    ]
+    return finished(rule, steps, dots, *figures, name, dark=dark, height=HEIGHT)
+
+
+def _figures(points: pd.DataFrame, x: alt.X, y: alt.Y, down: int, dark: bool) -> list[alt.Chart]:
+    """Return the costs on the side of their points that is away from the target.
+
+    They stand to the right, where the line is level: it comes down at the point itself.
+    """
+    if points.empty:
+        return []
+    base = alt.Chart(points).encode(x=x, y=y, text=alt.Text("shown:N"))
+    look = {"align": "left", "dx": 6, "dy": down, "fontSize": 11}
+    return rimmed(base, ink(dark=dark), dark=dark, rim=4, **look)

@@ -25,4 +25,6 @@ def series_chart(
     lines = drawn.mark_line(color=colour, strokeWidth=2)
     alone = months.groupby("run").filter(lambda each: len(each) == 1)
     points = drawn.mark_point(color=colour, filled=True, size=18).properties(data=alone)
-    return finished(lines, points, height=320, title=alt.TitleParams(title) if title else None)
+    return finished(
+        lines, points, dark=dark, height=320, title=alt.TitleParams(title) if title else None
+    )

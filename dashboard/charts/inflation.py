@@ -8,7 +8,8 @@ import pandas as pd
 from dashboard.charts.axes import finished, time_axis
 from dashboard.charts.colours import BLUE, GREEN, GREY, PURPLE, letters
 from dashboard.charts.labels import spread
-from dashboard.words.states import ALL, FOOD, OWN
+from dashboard.charts.spans import spans
+from dashboard.words.states import ALL, FOOD, MOSTLY_MOVED, MOSTLY_SEEN, OWN
 
 _LOOK = {
     OWN: (BLUE, [1, 0], 2.8),
@@ -24,7 +25,8 @@ def inflation_chart(
     """Return the chart of the indices.
 
     `levels`, by which and time: which (OWN, FOOD or ALL), on (datetime64), level (`base` = 100),
-    shown (the level in words), month (in words), run (a new one after each month without a level).
+    shown (the level in words), month (in words), run (a new one after each month without a level),
+    state (MOSTLY_SEEN, or MOSTLY_MOVED: most prices of the kitchen's month are estimated).
     OWN is always there.
     """
     low = min(100.0, float(levels["level"].min())) - 3
@@ -39,7 +41,7 @@ def inflation_chart(
     rule = hundred.mark_rule(color=GREY, strokeWidth=1, aria=False)
     ends = _ends(paths, levels["on"].max(), (low, high), height, dark)
     labels = [each.encode(x=x, y=y, text=alt.Text("words:N")) for each in ends]
-    return finished(rule, *lines, *labels, height=height)
+    return finished(rule, *lines, *labels, dark=dark, height=height)
 
 
 def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
@@ -49,12 +51,29 @@ def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]
         alt.Tooltip("shown:N", title=which.capitalize()),
     ]
     drawn = alt.Chart(path).encode(x=x, y=y, detail=alt.Detail("run:N"), tooltip=hint)
+    if which == OWN:
+        lines = _seen_and_estimated(path, x, y)
+    else:
+        lines = [drawn.mark_line(color=colour, strokeDash=dash, strokeWidth=width)]
     alone = path.groupby("run").filter(lambda each: len(each) == 1)
     points = [drawn.mark_point(color=colour, filled=True, size=18).properties(data=alone)]
     return [
-        drawn.mark_line(color=colour, strokeDash=dash, strokeWidth=width),
+        *lines,
         *(points if not alone.empty else []),
         drawn.mark_circle(size=180, opacity=0),  # a wide mark for the pointer
+    ]
+
+
+def _seen_and_estimated(path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
+    """Return the kitchen's line: dotted where most of its prices are estimated."""
+    colour, dash, width = _LOOK[OWN]
+    cut = spans(path.assign(version=path["run"]), (MOSTLY_SEEN, MOSTLY_MOVED))
+    return [
+        alt.Chart(cut[cut["state"] == state])
+        .mark_line(color=colour, strokeDash=dashes, strokeWidth=width)
+        .encode(x=x, y=y, detail=alt.Detail("span:N"))
+        for state, dashes in ((MOSTLY_SEEN, dash), (MOSTLY_MOVED, [2, 3]))
+        if (cut["state"] == state).any()
     ]
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import altair as alt
+import pandas as pd
 
-from dashboard.charts.colours import paper
+from dashboard.charts.colours import ink, paper
 
 
 def rimmed(base: alt.Chart, colour: str, *, dark: bool, rim: int, **look: Any) -> list[alt.Chart]:
@@ -18,6 +19,35 @@ def rimmed(base: alt.Chart, colour: str, *, dark: bool, rim: int, **look: Any) -
         base.mark_text(**look, stroke=paper(dark=dark), strokeWidth=rim, aria=False),
         base.mark_text(**look, color=colour),
     ]
+
+
+NARROW = 480  # pixels of a drawing, below which the longer words beside a bar are left out
+STACKED_WHERE_NARROW = alt.ExprRef(f"width < {NARROW} ? 1 : 3")  # columns of a legend
+
+
+def beside_bars(words: str, short: str) -> dict[str, Any]:
+    """Return how the text of a bar is chosen: a field of words, or a short one where narrow."""
+    return {
+        "condition": {"test": f"width < {NARROW}", "value": {"expr": f"datum.{short}"}},
+        "field": words,
+        "type": "nominal",
+    }
+
+
+def names_above(rows: pd.DataFrame, y: alt.Y, dark: bool, up: int) -> list[alt.Chart]:
+    """Return the names of the rows of bars, each above its own: no width is lost to them."""
+    left = alt.XValue(2)  # type: ignore[no-untyped-call]
+    base = alt.Chart(rows).encode(x=left, y=y, text=alt.Text(f"{y.shorthand}"))
+    look = {"align": "left", "baseline": "middle", "dy": -up, "fontSize": 12}
+    return rimmed(base, ink(dark=dark), dark=dark, rim=4, **look)
+
+
+def striped(bars: alt.Chart, height: int, dark: bool) -> alt.Chart:
+    """Return the stripe along bars that tells them from others, however short they are."""
+    stripes: alt.Chart = bars.mark_bar(
+        height=height / 3, color=paper(dark=dark), opacity=1, aria=False
+    )
+    return stripes
 
 
 def spread(places: list[float], *, top: float, height: int, least: int) -> list[float]:

@@ -7,6 +7,7 @@ import pandas as pd
 
 from dashboard.charts.axes import finished, money_axis, time_axis, top_of
 from dashboard.charts.colours import BLUE, EACH, GREEN, GREY, ORANGE, PURPLE, SKY, VERMILION, paper
+from dashboard.charts.labels import STACKED_WHERE_NARROW
 from dashboard.charts.spans import spans
 from dashboard.words.states import TYPICAL_MOVED, TYPICAL_SEEN
 
@@ -43,7 +44,7 @@ def price_chart(
     x = time_axis("on", every.min(), every.max())
     y = money_axis("price", f"Price {unit}, {currency}", currency, top_of(prices))
     layers = [*_lines(typical, official, x, y), *_points(seen, x, y, dark)]
-    return finished(*layers, height=360)
+    return finished(*layers, dark=dark, height=360)
 
 
 def _lines(typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
@@ -57,7 +58,12 @@ def _lines(typical: pd.DataFrame, official: pd.DataFrame, x: alt.X, y: alt.Y) ->
     if not drawn:
         return []
     legend = alt.Legend(
-        title=None, orient="top", symbolSize=500, symbolStrokeWidth=2.5, labelLimit=300, columns=3
+        title=None,
+        orient="top",
+        symbolSize=500,
+        symbolStrokeWidth=2.5,
+        labelLimit=300,
+        columns=STACKED_WHERE_NARROW,
     )
     colours = alt.Scale(domain=drawn, range=[_LINES[each][0] for each in drawn])
     dashes = alt.Scale(domain=drawn, range=[_LINES[each][1] for each in drawn])
@@ -84,8 +90,8 @@ def _points(seen: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Char
         seen = seen.assign(supplier=seen["supplier"].where(seen["supplier"].isin(kept), OTHERS))
         names = [*kept, OTHERS]
     legend = alt.Legend(
-        title="Seen at", orient="bottom", titleOrient="left", columns=3, labelLimit=260,
-        symbolSize=80,
+        title="Seen at", orient="bottom", titleOrient="left", columns=STACKED_WHERE_NARROW,
+        labelLimit=260, symbolSize=80,
     )  # fmt: skip
     colours = alt.Scale(domain=names, range=list(_POINTS[: len(names)]))
     shapes = alt.Scale(domain=names, range=list(_SHAPES[: len(names)]))

@@ -9,9 +9,9 @@ from dashboard.charts.axes import finished
 from dashboard.charts.colours import BLUE, GREY, ink, paper
 
 HEIGHT = 300
-BAR = 26  # pixels wide
 ROOM = 1.35  # of the axis, for the figures at the ends of the bars
-LEAST_CHANGE = 1.0  # per cent: a flat year is drawn flat
+_SMALL_WHERE_NARROW = alt.ExprRef("width < 420 ? 9 : 12")  # so that none meets the next
+LEAST_CHANGE = 5.0  # per cent: a flat year is drawn flat
 
 
 def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
@@ -25,6 +25,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
     x = alt.X(
         "month:N", sort=list(months["month"]), title=None,
         axis=alt.Axis(labelAngle=0, labelFontSize=12, ticks=False, domain=False, offset=4),
+        scale=alt.Scale(paddingInner=0.25),
     )  # fmt: skip
     y = alt.Y(
         "change:Q",
@@ -39,7 +40,7 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
     edge = alt.StrokeValue(BLUE)
     bars = [
         alt.Chart(some)
-        .mark_bar(width=BAR, strokeWidth=1.5, fillOpacity=1, fill=fill)
+        .mark_bar(strokeWidth=1.5, fillOpacity=1, fill=fill)
         .encode(x=x, y=y, stroke=edge, description=alt.Description("said:N"), tooltip=hint)
         for fill, some in (
             (BLUE, months[months["cheap"]]),
@@ -48,11 +49,12 @@ def season_chart(months: pd.DataFrame, *, dark: bool = False) -> alt.LayerChart:
         if not some.empty
     ]
     zero = alt.Chart(pd.DataFrame({"change": [0.0]})).mark_rule(color=GREY, aria=False).encode(y=y)
-    return finished(*bars, zero, *_figures(months, x, y, dark), height=HEIGHT)
+    return finished(*bars, zero, *_figures(months, x, y, dark), dark=dark, height=HEIGHT)
 
 
 def _figures(months: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
     """Return each month's figure beyond the end of its bar; the cheapest months' in bold."""
+    months = months.assign(figure=months["shown"].str.removesuffix(" %"))  # the axis says %
     drawn = []
     for below in (False, True):
         for cheap in (False, True):
@@ -61,11 +63,11 @@ def _figures(months: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.C
                 drawn.append(
                     alt.Chart(some)
                     .mark_text(
-                        fontSize=11,
+                        fontSize=_SMALL_WHERE_NARROW,
                         fontWeight="bold" if cheap else "normal",
                         dy=11 if below else -9,
                         color=ink(dark=dark),
                     )
-                    .encode(x=x, y=y, text=alt.Text("shown:N"))
+                    .encode(x=x, y=y, text=alt.Text("figure:N"))
                 )
     return drawn

@@ -37,7 +37,9 @@ def swap_over_years(
         *_sides(points["on"].min(), low, high, dark),
         *_since(points["on"], since, since_words, dark),
     ]
-    return finished(zero, line, touch, *(each.encode(x=x, y=y) for each in words), height=HEIGHT)
+    return finished(
+        zero, line, touch, *(each.encode(x=x, y=y) for each in words), dark=dark, height=HEIGHT
+    )
 
 
 def _sides(first: pd.Timestamp, low: float, high: float, dark: bool) -> list[alt.Chart]:

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import textwrap
-
 import altair as alt
 import pandas as pd
 
 from dashboard.charts.axes import finished, money_across
-from dashboard.charts.colours import BLUE, GREY, ORANGE, ink, paper
-from dashboard.charts.labels import rimmed
+from dashboard.charts.colours import BLUE, GREY, ORANGE, ink
+from dashboard.charts.labels import beside_bars, names_above, rimmed, striped
 from dashboard.words.states import KINDS, PRICE, RECIPE, TOTAL
 from pricing.money import least_shown
 
 _FILL = {TOTAL: GREY, PRICE: BLUE, RECIPE: ORANGE}
 BAR = 20  # pixels high
-STEP = 40  # pixels from one bar to the next
-STRIPES = 60  # across the whole chart; a striped bar has as many as fall on it
-LINE = 26  # letters of a label before it breaks
+STEP = 48  # pixels from one bar to the next
 ROOM = 1.3  # of the axis, for the figure beside the longest bar
 
 
@@ -30,7 +26,6 @@ def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -
     shown = steps.assign(
         low=steps[["start", "end"]].min(axis=1),
         high=steps[["start", "end"]].max(axis=1),
-        step=[textwrap.fill(words, LINE) for words in steps["step"]],
     )
     low, high = (
         min(0.0, float(shown["low"].min())),
@@ -41,10 +36,8 @@ def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -
         "step:N",
         sort=list(shown["step"]),
         title=None,
-        axis=alt.Axis(
-            labelExpr="split(datum.label, '\\n')", labelLimit=230, labelFontSize=12, ticks=False
-        ),
-        scale=alt.Scale(paddingInner=0.5, paddingOuter=0.3),
+        axis=None,
+        scale=alt.Scale(paddingInner=0.5, paddingOuter=0.45),
     )
     kind = alt.Color(
         "kind:N",
@@ -61,8 +54,10 @@ def waterfall_chart(steps: pd.DataFrame, *, currency: str, dark: bool = False) -
     return finished(
         *_carried(shown, x, y),
         bars,
-        *_stripes(shown, x, y, (high - low) / STRIPES, dark),
+        *_stripes(shown, x, y, dark),
+        *names_above(shown, y, dark, BAR // 2 + 9),
         *_figures(shown, x, y, dark),
+        dark=dark,
         height=STEP * len(shown) + 10,
     )
 
@@ -85,28 +80,16 @@ def _carried(shown: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
     ]
 
 
-def _stripes(shown: pd.DataFrame, x: alt.X, y: alt.Y, apart: float, dark: bool) -> list[alt.Chart]:
-    """Return the texture of the recipe steps, for a reader who sees no difference of colour."""
-    rows = [
-        {"step": step["step"], "low": step["low"] + apart * (number + 0.5)}
-        for step in shown[shown["kind"] == RECIPE].to_dict("records")
-        for number in range(int((step["high"] - step["low"]) / apart + 0.4))
-    ]
-    if not rows:
-        return []
-    return [
-        alt.Chart(pd.DataFrame(rows))
-        .mark_tick(
-            color=paper(dark=dark), thickness=2.5, size=BAR, orient="vertical", opacity=1,
-            aria=False,
-        )
-        .encode(x=x, y=y)
-    ]  # fmt: skip
+def _stripes(shown: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
+    """Return the stripes of the recipe steps, for a reader who sees no difference of colour."""
+    recipe = shown[shown["kind"] == RECIPE]
+    bars = alt.Chart(recipe).encode(x=x, x2=alt.X2("high:Q"), y=y)
+    return [] if recipe.empty else [striped(bars, BAR, dark)]
 
 
 def _figures(shown: pd.DataFrame, x: alt.X, y: alt.Y, dark: bool) -> list[alt.Chart]:
     words = shown["shown"] + shown["kind"].map({PRICE: " by prices", RECIPE: " by the recipe"}
                                                ).fillna("")  # fmt: skip
     placed = shown.assign(low=shown["high"], words=words)
-    base = alt.Chart(placed).encode(x=x, y=y, text=alt.Text("words:N"))
+    base = alt.Chart(placed).encode(x=x, y=y, text=beside_bars("words", "shown"))
     return rimmed(base, ink(dark=dark), dark=dark, rim=4, align="left", dx=6, fontSize=12)

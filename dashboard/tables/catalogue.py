@@ -6,17 +6,18 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import pandas as pd
-from pandas.io.formats.style import Styler
 
 from dashboard.tables.sought import holds_every_word
 from dashboard.words.figures import percent, signed_money, signed_percent
+from dashboard.words.markdown import dish_link, plain
 from pricing.change.overview import DishThenAndNow
 from pricing.change.shown import shown
+from pricing.days import month_words
 from pricing.money import least_shown, show_money
 
 DISH, PRINTED, DATE, THEN, NOW = "Dish", "Printed", "Printed in", "Then", "Now"
 CHANGE, PERCENT, RECIPE = "Change", "in %", "By recipe"
-TREND, MOVED = "Trend", "By series"
+TREND, MOVED = "Trend", "Estimated"
 
 SORTS: dict[str, tuple[Callable[[DishThenAndNow], Any], bool]] = {
     "name": (lambda dish: dish.dish.casefold(), False),
@@ -89,33 +90,32 @@ def catalogue_rows(
     )
 
 
-def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: str) -> Styler:
-    """Return the rows with their figures in words (≥: at least); sorting goes by the figures."""
-    style = frame.style.format(
-        {
-            THEN: lambda amount: show_money(amount, currency),
-            NOW: lambda amount: show_money(amount, currency),
-            CHANGE: lambda amount: signed_money(amount, currency),
-            PERCENT: lambda share: _or_dash(share, signed_percent),
-            RECIPE: lambda amount: _recipe_words(amount, currency),
-            MOVED: lambda share: _or_dash(share, percent),
-        }
-    )
-    short = [row for row, dish in zip(frame.index, dishes, strict=True) if not dish.complete]
-    style = style.format(
-        lambda amount: f"≥ {show_money(amount, currency)}", subset=pd.IndexSlice[short, [THEN, NOW]]
-    )
-    for printed_in in {dish.printed.currency for dish in dishes if dish.printed}:
-        printed = [
-            row
-            for row, dish in zip(frame.index, dishes, strict=True)
-            if dish.printed and dish.printed.currency == printed_in
+def in_words(frame: pd.DataFrame, dishes: Sequence[DishThenAndNow], currency: str) -> pd.DataFrame:
+    """Return the rows in words (≥: at least), each dish leading to its page."""
+    least = ["" if dish.complete else "≥ " for dish in dishes]
+    shown = {
+        DISH: [dish_link(dish.dish) + (" (draft)" if dish.draft else "") for dish in dishes],
+        PRINTED: [
+            show_money(dish.printed.cost_per_portion, dish.printed.currency)
+            if dish.printed
+            else "—"
+            for dish in dishes
+        ],
+        DATE: [month_words(day) if day is not None else "—" for day in frame[DATE]],
+        TREND: list(frame[TREND]),
+        CHANGE: [signed_money(amount, currency) for amount in frame[CHANGE]],
+        PERCENT: [_or_dash(share, signed_percent) for share in frame[PERCENT]],
+        RECIPE: [_recipe_words(amount, currency) for amount in frame[RECIPE]],
+        MOVED: [_or_dash(share, percent) for share in frame[MOVED]],
+    }
+    for column in (THEN, NOW):
+        shown[column] = [
+            mark + show_money(amount, currency)
+            for mark, amount in zip(least, frame[column], strict=True)
         ]
-        style = style.format(
-            lambda amount, own=printed_in: show_money(amount, own),
-            subset=pd.IndexSlice[printed, [PRINTED]],
-        )
-    return style
+    return pd.DataFrame({column: shown[column] for column in frame.columns}).map(
+        lambda each: plain(each) if isinstance(each, str) and not each.startswith("[") else each
+    )
 
 
 def _recipe_words(amount: float, currency: str) -> str:

@@ -8,7 +8,7 @@ from datetime import date
 import pandas as pd
 
 from dashboard.tables.by_day import by_day
-from dashboard.words.dish import line_marks
+from dashboard.words.dish import line_marks, moved_share
 from dashboard.words.evidence import evidence_share, evidence_words
 from dashboard.words.figures import (
     amount_words,
@@ -56,6 +56,30 @@ def drift_frame(found: Drift) -> pd.DataFrame:
         ),
         columns,
     )
+
+
+def with_day(points: pd.DataFrame, cost: DishCost) -> pd.DataFrame:
+    """Return the points of a dish and, where it comes after them, its figure on the day itself."""
+    if not points.empty and points["on"].iloc[-1].date() >= cost.on:
+        return points
+    share = moved_share(cost)
+    day = by_day(
+        [
+            {
+                "dish": cost.dish,
+                "month": cost.on.isoformat(),
+                "on": cost.on,
+                "version": cost.version,
+                "cost": cost.cost_per_portion,
+                "state": state_of(cost.complete, share),
+                "evidence": evidence_share(share, cost.complete),
+                "shown": figure(cost.cost_per_portion, cost.complete, cost.currency),
+                "day": day_words(cost.on),
+            }
+        ],
+        list(points.columns),
+    )
+    return day if points.empty else pd.concat([points, day], ignore_index=True)
 
 
 def printed_frame(figures: Iterable[PrintedFigure], currency: str, on: date) -> pd.DataFrame:

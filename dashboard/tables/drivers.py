@@ -45,7 +45,7 @@ def driver_rows(found: Drivers, swings: Mapping[str, Swing]) -> pd.DataFrame:
     """Return every ingredient, ranked, as a table of Markdown."""
     columns = [
         "Change", "By price", "By recipe", "Dishes", "Share now", "Price", "Official", "Swing",
-        "By series",
+        "Estimated",
     ]  # fmt: skip
     return pd.DataFrame(
         [

@@ -10,7 +10,7 @@ import pandas as pd
 from dashboard.words.figures import percent, signed_number, signed_rate
 from dashboard.words.inflation import level_words, nameless
 from dashboard.words.markdown import ingredient_link, plain, unbroken
-from dashboard.words.states import ALL, FOOD, OWN
+from dashboard.words.states import ALL, FOOD, MOSTLY_MOVED, MOSTLY_SEEN, OWN
 from pricing.book.price_rule import USABLE_MONTHS
 from pricing.days import DAY_OF_MONTH, month_words
 from pricing.inflation.records import GroupIndex, Inflation, IngredientIndex
@@ -48,6 +48,9 @@ def level_frame(found: Inflation) -> pd.DataFrame:
                     "on": on,
                     "level": month[field],
                     "run": run,
+                    "state": MOSTLY_MOVED
+                    if which == OWN and month.bridged > month.observed + month.held
+                    else MOSTLY_SEEN,
                     "shown": level_words(month[field]),
                     "month": month_words(on),
                 }
@@ -95,7 +98,7 @@ def rate_rows(found: Inflation) -> pd.DataFrame:
                 "Food prices": _official_rate(found, "official_food", at),
                 "All items": _official_rate(found, "official_all", at),
                 "Seen": str(month.observed),
-                "By series": str(month.bridged),
+                "Estimated": str(month.bridged),
                 "Held": str(month.held),
             }
             for at in places

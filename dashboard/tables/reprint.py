@@ -7,10 +7,11 @@ import pandas as pd
 from dashboard.words.evidence import age_words
 from dashboard.words.figures import signed_money
 from dashboard.words.markdown import dish_link, ingredient_link, plain, unbroken
-from dashboard.words.price_list import MOST_LISTED
 from dashboard.words.reprint import last_words, why_words
 from pricing.money import round_money, show_money
 from pricing.reprint.records import DishToReprint, Reprint
+
+MOST_SHOWN = 15  # prices on the page
 
 
 def check_rows(found: Reprint) -> pd.DataFrame:
@@ -26,7 +27,7 @@ def check_rows(found: Reprint) -> pd.DataFrame:
                 "Age": "" if each.age_days is None else age_words(each.age_days),
                 "Shop": plain(each.supplier or ""),
             }
-            for each in found.check[:MOST_LISTED]
+            for each in found.check[:MOST_SHOWN]
         ]
     )
 

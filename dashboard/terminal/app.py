@@ -31,4 +31,4 @@ def options(
     json: Json = False,
 ) -> None:
     """Options for every command."""
-    CHOSEN.book, CHOSEN.json = book, json
+    CHOSEN.book, CHOSEN.json, CHOSEN.table = book, json, None

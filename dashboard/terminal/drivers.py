@@ -118,7 +118,7 @@ def drivers_text(found: Drivers, swings: Mapping[str, Swing]) -> str:
         "Official",
     ]  # fmt: skip
     if swings:
-        headings += ["Swing", "By series"]
+        headings += ["Swing", "Estimated"]
     headings.append("Remark")
     table = text_table(
         headings,

@@ -78,7 +78,7 @@ def inflation_text(found: Inflation) -> str:
     table = text_table(
         [
             "Month", "Fixed recipes", "Recipes of the month", "Fisher", "Törnqvist", "12 months",
-            "Food prices", "All items", "Seen", "By series", "Held",
+            "Food prices", "All items", "Seen", "Estimated", "Held",
         ],
         [
             [

@@ -52,9 +52,10 @@ class LoadCommand(TyperCommand):
 
     def get_help(self, ctx: Any) -> str:
         from ingest.text.columns_help import columns_help  # only for who asks
+        from ingest.text.limits import limits_help
 
         # with colours the help is printed there and then, and nothing of it is left to return
-        return "\n\n".join(filter(None, (super().get_help(ctx), columns_help())))
+        return "\n\n".join(filter(None, (super().get_help(ctx), limits_help(), columns_help())))
 
 
 def read_answers(answers: Sequence[str]) -> dict[str, str]:

@@ -13,6 +13,8 @@ from typing import Any, NoReturn
 
 import typer
 
+from dashboard.terminal.table_format import FORMATS, read_format
+from dashboard.terminal.text_table import tables_of
 from pricing import days
 from pricing.answer import plain
 from pricing.book.connect import Book, open_book
@@ -37,6 +39,7 @@ class Chosen:
 
     book: Path | None = None
     json: bool = False
+    table: str | None = None  # csv, md or html: the tables alone
 
 
 CHOSEN = Chosen()
@@ -64,8 +67,26 @@ def answer(value: Mapping[str, Any], text: Callable[[], str], *, as_json: bool) 
     if as_json or CHOSEN.json:
         whole = value.as_json() if hasattr(value, "as_json") else plain(value)
         sys.stdout.write(json.dumps(whole, ensure_ascii=False, allow_nan=False) + "\n")
+    elif CHOSEN.table is not None:
+        _write_tables(text, CHOSEN.table)
     else:
         sys.stdout.write(text() + "\n")
+
+
+def choose_format(name: str) -> None:
+    """Let answers be their tables alone. Raises InputRefused."""
+    if wants_json():
+        raise InputRefused("Found --format beside --json; expected one of them. Leave one out.")
+    CHOSEN.table = read_format(name)
+
+
+def _write_tables(text: Callable[[], str], name: str) -> None:
+    whole, tables = tables_of(text)
+    if tables:
+        title = next(line for line in whole.splitlines() if line.strip())
+        sys.stdout.write(FORMATS[name](tables, title))
+    else:
+        remark(whole)
 
 
 def remark(sentence: str) -> None:

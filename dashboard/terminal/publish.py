@@ -52,9 +52,6 @@ def publish(
         where=where,
         note=note,
     )
+    rules = rules_sentence(book_settings(book))
     back = f"Load {made.load}; `undo {made.load}` takes it back."
-    answer(
-        made,
-        lambda: f"{recorded_text(made, rules_sentence(book_settings(book)))} {back}",
-        as_json=json,
-    )
+    answer(made, lambda: f"{recorded_text(made, rules)} {back}", as_json=json)

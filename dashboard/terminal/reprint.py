@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dashboard.terminal.options import Dishes, Json
-from dashboard.terminal.output import answer, read_date, remark, stop, the_book, write_new
+from dashboard.terminal.output import CHOSEN, answer, read_date, remark, stop, the_book, write_new
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.evidence import age_words
@@ -66,12 +66,15 @@ def reprint(
 
         write_new(write, price_file(found) if write.suffix == ".csv" else price_list(found))
         remark(f"The prices to check are in {write}.")
-    answer(reprint_answer(found), lambda: reprint_text(found, book_settings(book)), as_json=json)
+    most = MOST_SHOWN if CHOSEN.table is None else len(found.check)
+    answer(
+        reprint_answer(found), lambda: reprint_text(found, book_settings(book), most), as_json=json
+    )
     if any(each.recosted_now is None for each in found.dishes):
         stop(1)
 
 
-def reprint_text(found: Reprint, settings: Settings) -> str:
+def reprint_text(found: Reprint, settings: Settings, most: int = MOST_SHOWN) -> str:
     """Return the round in order: prices to check, figures, why and what to print, corrections."""
     if not found.dishes:
         return (
@@ -79,7 +82,7 @@ def reprint_text(found: Reprint, settings: Settings) -> str:
             "or load figures with `portiondrift load printed FILE`."
         )
     parts = [f"{reprint_head(found)}.", *filter(None, [rules_sentence(settings)]), ""]
-    parts += [*_to_check(found), "Figures to print, per portion", "", _figures(found), ""]
+    parts += [*_to_check(found, most), "Figures to print, per portion", "", _figures(found), ""]
     for each in found.dishes:
         parts.append(wrapped(f"{each.dish}: {why_words(each, found.on)}"))
         if each.sentence and not each.stands:
@@ -90,8 +93,10 @@ def reprint_text(found: Reprint, settings: Settings) -> str:
     return "\n".join([*parts, "", LOCAL_LAW])
 
 
-def _to_check(found: Reprint) -> list[str]:
-    if not found.check:
+def _to_check(found: Reprint, most: int) -> list[str]:
+    least = 0.05 if most < len(found.check) else 0.0  # what is 0.0 % as shown is worth no walk
+    shown = [each for each in found.check if each.worth >= least][:most]
+    if not shown:
         return []
     rows = [
         [
@@ -103,7 +108,7 @@ def _to_check(found: Reprint) -> list[str]:
             "" if each.age_days is None else age_words(each.age_days),
             each.supplier or "",
         ]
-        for each in found.check[:MOST_SHOWN]
+        for each in shown
     ]
     headings = ["Prices worth checking", "Worth", "Figures", "Last seen", "Pack", "Age", "Shop"]
     more = len(found.check) - len(rows)

@@ -5,7 +5,31 @@ from __future__ import annotations
 import shutil
 import textwrap
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from contextvars import ContextVar
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table as it was laid out."""
+
+    headings: Sequence[str]
+    rows: Sequence[Sequence[str]]
+    right: Sequence[int]  # columns that are set flush right
+
+
+_LAID_OUT: ContextVar[list[Table] | None] = ContextVar("laid_out", default=None)
+
+
+def tables_of(text: Callable[[], str]) -> tuple[str, list[Table]]:
+    """Return a text, and the tables that were laid out for it."""
+    found: list[Table] = []
+    mark = _LAID_OUT.set(found)
+    try:
+        return text(), found
+    finally:
+        _LAID_OUT.reset(mark)
 
 
 def _width(text: str) -> int:
@@ -24,6 +48,9 @@ def text_table(
 
     The last column is wrapped when the terminal is too narrow for it.
     """
+    noted = _LAID_OUT.get()
+    if noted is not None:
+        noted.append(Table(headings, rows, right))
     widths = [
         max([_width(headings[i]), *(_width(row[i]) for row in rows)]) for i in range(len(headings))
     ]

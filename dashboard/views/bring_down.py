@@ -9,14 +9,16 @@ import streamlit as st
 
 from dashboard.charts.fewest_swaps import fewest_swaps_chart
 from dashboard.charts.swap_over_years import swap_over_years
+from dashboard.tables.pictures import course_words
 from dashboard.tables.swaps import evidence_rows, frontier_frame, history_frame, swap_rows
 from dashboard.views import save_swaps
 from dashboard.views.address import Kept, choice, number, one_word, some_of
 from dashboard.views.book import TheBook
 from dashboard.views.choices import version_on
 from dashboard.views.loaders import ingredients_of, settings_of
+from dashboard.views.picture import show_picture
+from dashboard.views.rows_table import show_rows
 from dashboard.views.swap_loaders import SwapsAsked, swap_history_of, swaps_of
-from dashboard.views.theme import dark
 from dashboard.views.till import show_till
 from dashboard.words.allergens import LISTS
 from dashboard.words.figures import figure
@@ -70,7 +72,7 @@ def _one_dish(book: TheBook, dish: str, on: date, version: str | None) -> None:
         )
     else:
         st.markdown("**What each swap would save**")
-        st.table(swap_rows(found), hide_index=True, border="horizontal", alt=f"Swaps in {dish}")
+        show_rows(swap_rows(found), alt=f"Swaps in {dish}")
         st.caption(
             "− saves, + costs more, per portion, each swap made alone. ± is how far off it "
             "typically is: prices were moved, or shops ask different ones. Since: without a break, "
@@ -118,14 +120,16 @@ def _target(found: Swaps) -> None:
         for sentence in target_words(found):
             st.markdown(plain(sentence))
     if len(target.frontier) > 1:
-        st.altair_chart(
-            fewest_swaps_chart(
-                frontier_frame(target, found.currency), currency=found.currency,
-                target=target.amount,
-                target_words=f"target {show_money(target.amount, found.currency)}",
-                dark=dark(),
+        points, amount = frontier_frame(target, found.currency), target.amount
+        show_picture(
+            lambda dark: fewest_swaps_chart(
+                points, currency=found.currency, target=amount,
+                target_words=f"target {show_money(amount, found.currency)}", dark=dark,
             ),
-            alt=f"Lowest cost per portion of {found.dish} against the number of changes",
+            name=f"Lowest cost per portion of {found.dish} against the number of changes",
+            finds=f"{points['said'].iloc[-1]}.",
+            data=points,
+            columns={"changes": "Changes", "shown": "Cost per portion", "swaps": "With"},
             key="frontier",
         )  # fmt: skip
         st.caption("The lowest cost of a portion with so many changes. Point at one for its swaps.")
@@ -151,20 +155,23 @@ def _one_swap(book: TheBook, found: Swaps, version: str | None) -> None:
     )
     since = swap.cheaper_since or swap.dearer_since
     if len(history) > 1:
-        st.altair_chart(
-            swap_over_years(
-                history, currency=found.currency,
-                since=None if since is None else pd.Timestamp(since),
-                since_words=since_words(swap), dark=dark(),
+        day = None if since is None else pd.Timestamp(since)
+        show_picture(
+            lambda dark: swap_over_years(
+                history, currency=found.currency, since=day, since_words=since_words(swap),
+                dark=dark,
             ),
-            alt=f"What {name} would have saved per portion over the years",
+            name=f"What {name} would have saved per portion over the years",
+            finds=course_words(history, "saving", "The swap"),
+            data=history,
+            columns={"day": "Prices of", "shown": "The swap"},
             key="swap over the years",
         )  # fmt: skip
         st.caption(
             "The recipe as it is now, at the prices of each month's 15th. Before an ingredient was "
             "first seen, an official series moves its price back."
         )
-    st.table(
-        evidence_rows(swap, found, settings_of(book.state).measures), hide_index=True,
-        border="horizontal", alt="Both prices of the swap and what they rest on",
+    show_rows(
+        evidence_rows(swap, found, settings_of(book.state).measures),
+        alt="Both prices of the swap and what they rest on",
     )  # fmt: skip

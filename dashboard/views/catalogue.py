@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import streamlit as st
 
 from dashboard.tables import catalogue as table
 from dashboard.views.address import Kept, choice, words, yes_or_no
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import catalogue_of, settings_of, trends_of
-from dashboard.views.pages import page
+from dashboard.views.rows_table import show_rows
 from dashboard.words.evidence import MOVED
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from pricing.change.overview import DishThenAndNow
 from pricing.days import day_words, month_text
 
-ROW_PIXELS = 66  # a long name takes two lines; the grid breaks lines only above 4 rem (64 pixels)
 AT_LEAST = "≥ means at least: without what cannot be compared, which the dish names. "
-MOST_ROWS = 30  # drawn without a scroll bar of the table's own
 
 
 def fields(book: TheBook) -> dict[str, Kept]:
@@ -44,7 +40,7 @@ def show(book: TheBook) -> None:
             f"prices of {day_words(book.on)}. Then: the day of the first printed figure, else the "
             "day the first version came into force. "
             + ("" if all(dish.complete for dish in dishes) else AT_LEAST)
-            + "Click a dish to open it."
+            + "A name leads to the dish."
         )
     )
     if not dishes:
@@ -52,20 +48,12 @@ def show(book: TheBook) -> None:
         return
     start = min(dish.then_on for dish in every)
     rows = table.catalogue_rows(dishes, trends_of(book.state, month_text(start)), currency)
-    clicked = st.dataframe(
+    show_rows(
         table.in_words(rows, dishes, currency),
-        key="dishes",
-        hide_index=True,
-        row_height=ROW_PIXELS,
-        height="content" if len(rows) <= MOST_ROWS else MOST_ROWS * ROW_PIXELS,
-        placeholder="—",
-        column_config=_columns(currency),
-        on_select="rerun",
-        selection_mode="single-cell",
         alt="Every dish then and now",
+        figure=table.NOW,
+        meant=_meant(currency),
     )
-    for row, _ in clicked["selection"]["cells"]:
-        st.switch_page(page("dishes"), query_params={"dish": dishes[row].dish})
 
 
 def _chosen(every: list[DishThenAndNow], currency: str) -> list[DishThenAndNow]:
@@ -87,24 +75,16 @@ def _chosen(every: list[DishThenAndNow], currency: str) -> list[DishThenAndNow]:
     )  # fmt: skip
 
 
-def _columns(currency: str) -> dict[str, Any]:
+def _meant(currency: str) -> dict[str, str]:
     money = f"Cost per portion, {currency}"
-    number = st.column_config.NumberColumn
     return {
-        table.DISH: st.column_config.TextColumn(width=164),
-        table.PRINTED: number(width=64, help="The first printed figure, as printed"),
-        table.DATE: st.column_config.DateColumn(
-            format="MMM YYYY", width=80, help="The month in which it was first published"
-        ),
-        table.THEN: number(width=58, help=f"{money}: recomputed for the day it was first printed"),
-        table.NOW: number(width=68, help=f"{money}, at today's prices and in today's version"),
-        table.CHANGE: number(width=66, help="Now less then"),
-        table.PERCENT: number(width=56, help="The change in % of the cost then"),
-        table.RECIPE: number(
-            width=76, help="How much of the change is the recipe; the rest is prices"
-        ),
-        table.TREND: st.column_config.LineChartColumn(
-            width=66, y_min=0, help="Cost per portion since the earliest figure of the catalogue"
-        ),
-        table.MOVED: number(width=70, help=f"How much of the cost now rests on old prices {MOVED}"),
+        table.PRINTED: "The first printed figure, as printed",
+        table.DATE: "The month in which it was first published",
+        table.THEN: f"{money}: recomputed for the day it was first printed",
+        table.NOW: f"{money}, at today's prices and in today's version",
+        table.CHANGE: "Now less then",
+        table.PERCENT: "The change in % of the cost then",
+        table.RECIPE: "How much of the change is the recipe; the rest is prices",
+        table.TREND: "Cost per portion since the earliest figure of the catalogue",
+        table.MOVED: f"How much of the cost now rests on prices {MOVED}",
     }

@@ -11,6 +11,7 @@ import streamlit as st
 
 from dashboard.charts.drift_of_dish import drift_chart
 from dashboard.tables import dish as table
+from dashboard.tables.pictures import course_words
 from dashboard.views import bring_down, why
 from dashboard.views.address import Kept, choice, follow_on, years, yes_or_no
 from dashboard.views.book import TheBook, one_look
@@ -26,9 +27,10 @@ from dashboard.views.loaders import (
 from dashboard.views.new_version import link_to_new_version
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, page
+from dashboard.views.picture import show_picture
+from dashboard.views.rows_table import show_rows
 from dashboard.views.season import show_season
 from dashboard.views.sentences import sentences
-from dashboard.views.theme import dark
 from dashboard.words.allergens import changed_allergens_words, dish_allergens_words
 from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
 from dashboard.words.evidence import band_words
@@ -75,7 +77,7 @@ def show(book: TheBook, dish: ListedDish) -> None:
     _figure(book, dish, cost, figures, version)
     _gaps(cost)
     link_to_new_version(dish.dish, cost.version)
-    st.caption(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
+    st.markdown(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
     _section("drift", _drift, book, dish, figures, version)
     _section("why", why.show, book, dish, version)
     _section("lines", _lines, book, cost)
@@ -164,6 +166,7 @@ def _drift(
     if first.year < last.year:  # its value stands in the address
         span = cast("tuple[int, int]", st.slider("Years", *span, key="years"))
     points = drift_of(book.state, dish.dish, month_text(min(first, book.on)), version)
+    points = table.with_day(points, cost_of(book.state, dish.dish, book.on, version))
     printed = table.printed_frame(figures, currency, book.on)
     rebased = _rebased(book, figures, currency)
     points, printed, rebased = (
@@ -174,18 +177,20 @@ def _drift(
         return
     begin, close = points["on"].iloc[0].date(), points["on"].iloc[-1].date()
     marks = table.versions_frame([] if version else dish.versions, begin, close)
-    st.altair_chart(
-        drift_chart(
-            points, printed, rebased, marks, currency=currency,
-            dark=dark(),
-        ),
-        alt=f"Drift chart of {dish.dish}: cost per portion over the years",
+    show_picture(
+        lambda dark: drift_chart(points, printed, rebased, marks, currency=currency, dark=dark),
+        name=f"Drift chart of {dish.dish}",
+        finds=course_words(points, "cost", "Cost per portion"),
+        data=points,
+        columns={"day": "Prices of", "shown": "Cost per portion", "version": "Version",
+                 "evidence": "Evidence"},
         key="drift",
     )  # fmt: skip
     costed = f"in version {version} throughout" if version else "in the version of its day"
     st.caption(
         plain(
-            f"Each month is costed on its 15th, {costed}. {table.rebased_words(rebased)} "
+            f"Each month is costed on its 15th, {costed}; the last point is the figure above. "
+            f"{table.rebased_words(rebased)} "
             "Diamonds are figures as printed. Point at the line for a month's figure and evidence."
         )
     )
@@ -211,9 +216,7 @@ def _lines(book: TheBook, cost: DishCost) -> None:
         "Show the lines inside sub-recipes", key="unfold"
     )
     measures = settings_of(book.state).measures
-    st.table(
+    show_rows(
         table.line_rows(cost, measures, unfold=unfold),
-        hide_index=True,
-        border="horizontal",
         alt=f"Costed lines of {cost.dish}",
     )

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import streamlit as st
 
-from dashboard.views import catalogue, dish, drivers, inflation
+from dashboard.views import bench, catalogue, dish, drivers, inflation
 from dashboard.views.address import Kept, choice, named
 from dashboard.views.book import TheBook
 from dashboard.views.choices import start_here
@@ -27,9 +27,15 @@ PARTS = {
     "drivers": "What moved the cost",
     "inflation": "Kitchen inflation",
     "swaps": "Swaps",
+    "bench": "Test bench",
     "new": "New dish",
 }
-_FIELDS = {"all": catalogue.fields, "drivers": drivers.fields, "inflation": inflation.fields}
+_FIELDS = {
+    "all": catalogue.fields,
+    "drivers": drivers.fields,
+    "inflation": inflation.fields,
+    "bench": bench.fields,
+}
 
 
 def fields(book: TheBook) -> dict[str, Kept]:
@@ -73,6 +79,8 @@ def show(book: TheBook) -> None:
             swaps_over_all(book, book.on)
             with st.expander("Enter a swap"):
                 enter_swap(book)
+        elif part == "bench":
+            bench.show(book)
         elif part == "new":
             show_new_dish(book)
         else:

@@ -8,12 +8,14 @@ import streamlit as st
 
 from dashboard.charts.drivers import drivers_chart
 from dashboard.tables.drivers import driver_parts, driver_rows
+from dashboard.tables.pictures import largest_words
 from dashboard.views.address import Kept, day, some_of
 from dashboard.views.book import TheBook
 from dashboard.views.choices import EARLIEST, day_input
 from dashboard.views.loaders import dishes_of, drivers_of, swings_of
+from dashboard.views.picture import show_picture
+from dashboard.views.rows_table import show_rows
 from dashboard.views.sentences import sentences
-from dashboard.views.theme import dark
 from dashboard.words.drivers import left_out_of_words, pack_sentence, shown_means
 from dashboard.words.figures import counted, signed_money
 from dashboard.words.markdown import plain
@@ -46,14 +48,15 @@ def _ranked(book: TheBook, found: Drivers) -> None:
     if not found.ingredients:
         st.info("No ingredient is in these dishes on either day. Choose other days or dishes.")
         return
-    st.altair_chart(
-        drivers_chart(
-            driver_parts(found), currency=found.currency,
-            dark=dark(),
-        ),
-        alt="Drivers: what each ingredient added to the mean cost per portion",
+    parts = driver_parts(found)
+    show_picture(
+        lambda dark: drivers_chart(parts, currency=found.currency, dark=dark),
+        name="Drivers - what each ingredient added to the mean cost per portion",
+        finds=largest_words(parts),
+        data=parts,
+        columns={"ingredient": "Ingredient", "part": "By", "shown": "Per portion"},
         key="drivers",
-    )  # fmt: skip
+    )
     st.caption(
         "Solid bars are prices, striped bars recipes: what each added to the mean cost per portion "
         "over the dishes."
@@ -67,15 +70,15 @@ def _ranked(book: TheBook, found: Drivers) -> None:
         month_text(end),
     )
     st.subheader("Ingredient by ingredient", anchor=False)
-    st.table(
-        driver_rows(found, swings), hide_index=True, border="horizontal",
+    show_rows(
+        driver_rows(found, swings),
         alt="Ingredients by what they added to the mean cost",
     )  # fmt: skip
     st.caption(
         "Share now: of the mean cost. Price: how the unit price changed; official: how its "
         "official series did, the narrowest that reaches both months. Swing: the standard "
         "deviation of its changes from month to month. "
-        "By series: the share of months in which an official series stands in for a price seen."
+        "Estimated: the share of months in which an official series stands in for a price seen."
     )
     _left_out(found)
 

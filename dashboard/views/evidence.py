@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import streamlit as st
 
 from dashboard.tables.printed import kept_rows, said_rows
+from dashboard.views.rows_table import show_rows
 from dashboard.words.figures import counted, figure, signed_money
 from dashboard.words.markdown import plain
 from dashboard.words.printed import instant_words, printed_words
@@ -50,9 +51,9 @@ def _one(found: SaidAndKnown) -> None:
             own_day = day_words(found.costed_on)
             st.markdown(plain(f"Nothing behind it has changed: the prices of {own_day} stand."))
         else:
-            st.table(
-                said_rows(found), hide_index=True, border="horizontal",
-                alt=f"What changed behind the figure of {found.dish}",
+            show_rows(
+                said_rows(found),
+        alt=f"What changed behind the figure of {found.dish}",
             )  # fmt: skip
     kept = kept_rows(found)
     recorded = instant_words(found.recorded_at)

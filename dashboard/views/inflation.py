@@ -6,13 +6,16 @@ import streamlit as st
 
 from dashboard.charts.inflation import inflation_chart
 from dashboard.tables import inflation as table
+from dashboard.tables.pictures import levels_words
 from dashboard.views.address import Kept, day, some_of
 from dashboard.views.book import TheBook
 from dashboard.views.choices import EARLIEST, day_input, earliest_day
 from dashboard.views.loaders import dishes_of, inflation_of
-from dashboard.views.theme import dark
+from dashboard.views.picture import show_picture
+from dashboard.views.rows_table import show_rows
 from dashboard.words.figures import counted, half_products_words, signed_rate
 from dashboard.words.inflation import (
+    ESTIMATED,
     NO_INDEX,
     left_out_sentence,
     level_words,
@@ -56,14 +59,16 @@ def show(book: TheBook) -> None:
 
 def _index(found: Inflation) -> None:
     _figures(found)
-    st.altair_chart(
-        inflation_chart(
-            table.level_frame(found), base=month_words(found.from_month),
-            dark=dark(),
-        ),
-        alt="The kitchen's own index beside official food prices and all items",
+    levels = table.level_frame(found)
+    show_picture(
+        lambda dark: inflation_chart(levels, base=month_words(found.from_month), dark=dark),
+        name="The kitchen's own index beside official food prices and all items",
+        finds=levels_words(found),
+        data=levels,
+        columns={"month": "Month", "which": "Which", "shown": "Index", "state": "Rests on"},
         key="inflation",
-    )  # fmt: skip
+    )
+    st.caption(ESTIMATED)
     if missing := table.missing_series(found):
         st.info(
             plain(
@@ -74,14 +79,14 @@ def _index(found: Inflation) -> None:
     for sentence in (official_end(found), not_worked_out(found), settled_markets(found)):
         if sentence:
             st.caption(plain(sentence))
-    st.subheader("What the formulas mean", anchor=False)
-    st.table(table.formula_rows(found), hide_index=True, border="horizontal", alt="Formulas")
+    with st.expander("Worked out in other ways"):
+        show_rows(table.formula_rows(found), alt="Formulas")
     rates = table.rate_rows(found)
     if not rates.empty:
         st.subheader("Rates over 12 months", anchor=False)
-        st.table(rates, hide_index=True, border="horizontal", alt="Rates over 12 months")
+        show_rows(rates, alt="Rates over 12 months")
         st.caption(
-            "Of the fixed recipes. Seen, by series, held: ingredients by what their price in that "
+            "Of the fixed recipes. Seen, estimated, held: ingredients by what their price in that "
             "month rests on; held is an old price as it was, for want of a series."
         )
     _what_added_to_it(found)
@@ -95,15 +100,15 @@ def _what_added_to_it(found: Inflation) -> None:
         ("Dish", found.by_dish, dish_link),
     ):
         if groups:
-            st.table(
-                table.group_rows(title, groups, leads), hide_index=True, border="horizontal",
-                alt=f"By {title.lower()}",
+            show_rows(
+                table.group_rows(title, groups, leads),
+        alt=f"By {title.lower()}",
             )  # fmt: skip
     st.caption("Points add up to the index less 100; points of the 12-month rate to that rate.")
     with st.expander(f"{counted(len(found.by_ingredient), 'ingredient')}, one by one"):
-        st.table(
-            table.ingredient_rows(found.by_ingredient), hide_index=True, border="horizontal",
-            alt="By ingredient",
+        show_rows(
+            table.ingredient_rows(found.by_ingredient),
+        alt="By ingredient",
         )  # fmt: skip
         st.caption(
             plain(

@@ -15,6 +15,7 @@ from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import PART
 from dashboard.views.price_history import show_history
 from dashboard.views.room import Room, choose_part, open_part
+from dashboard.views.rows_table import show_rows
 from dashboard.views.season import show_season
 from dashboard.views.sentences import sentences
 from dashboard.views.unknown import say_unknown, with_this_name
@@ -51,9 +52,9 @@ def show(book: TheBook) -> None:
         with sentences():
             what_if.show_what_if(book, (), book.on)
         return
-    st.table(
+    show_rows(
         ingredient_rows(ingredients_of(book.state), drivers_of(book.state, (), book.on, book.on)),
-        hide_index=True, border="horizontal", alt="Ingredients by their share of the mean cost",
+        alt="Ingredients by their share of the mean cost",
     )  # fmt: skip
 
 
@@ -68,9 +69,9 @@ def _one(book: TheBook, name: str) -> None:
         uses = uses_of(book.state, name)
         if uses:
             base = next(e.base for e in ingredients_of(book.state) if e.ingredient == name)
-            st.table(
-                use_rows(uses, base, settings_of(book.state).currency), hide_index=True,
-                border="horizontal", alt=f"Dishes that use {name}",
+            show_rows(
+                use_rows(uses, base, settings_of(book.state).currency),
+        alt=f"Dishes that use {name}",
             )  # fmt: skip
         else:
             st.markdown("No dish that counts uses it on this day.")

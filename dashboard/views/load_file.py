@@ -13,6 +13,7 @@ from dashboard.views.chosen_file import ChosenFile
 from dashboard.views.loaders import dry_run_of
 from dashboard.views.outcome import attempt
 from dashboard.views.pages import ARROW, page
+from dashboard.views.rows_table import show_rows
 from dashboard.words.figures import counted
 from dashboard.words.forms import form_words
 from dashboard.words.markdown import plain
@@ -128,8 +129,8 @@ def columns_words(kind: str) -> str:
 def _series(name: str, series: Sequence[tuple[str, str | None]]) -> None:
     st.markdown(f"**{counted(len(series), 'series', 'series')} in it:**")
     shown = [(plain(title or "—"), plain(each)) for each, title in series[:MOST_SHOWN]]
-    st.table(
-        pd.DataFrame(shown, columns=["Title", "Id"]), hide_index=True, border="horizontal",
+    show_rows(
+        pd.DataFrame(shown, columns=["Title", "Id"]),
         alt=f"Series in {name}",
     )  # fmt: skip
     if len(series) > MOST_SHOWN:
@@ -141,7 +142,7 @@ def _problems(name: str, problems: Sequence[Problem]) -> None:
     st.warning(plain(f"{name}: {many}; nothing was stored. Correct the file and load it again."))
     rows = problem_rows(problems)
     shown = rows.head(MOST_SHOWN).map(lambda cell: "" if pd.isna(cell) else plain(str(cell)))
-    st.table(shown, hide_index=True, border="horizontal", alt=f"Problems of {name}")
+    show_rows(shown, alt=f"Problems of {name}")
     if len(rows) > MOST_SHOWN:
         st.caption(f"The first {MOST_SHOWN} of {len(rows):,}.")
     st.download_button(

@@ -9,12 +9,14 @@ import streamlit as st
 from dashboard.charts.index_series import series_chart
 from dashboard.tables import official_series as table
 from dashboard.tables.official_series import series_frame
+from dashboard.tables.pictures import course_words
 from dashboard.views.address import Kept, words
 from dashboard.views.book import TheBook
 from dashboard.views.load_series import load_series
 from dashboard.views.loaders import series_of, series_uses_of, shown_series_of
+from dashboard.views.picture import show_picture
+from dashboard.views.rows_table import show_rows
 from dashboard.views.sentences import sentences
-from dashboard.views.theme import dark
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
 from dashboard.words.series import all_names, summary_words, use_sentences
@@ -134,8 +136,8 @@ def _one(book: TheBook, found: SeriesShown, known: Mapping[str, SeriesFacts]) ->
         with st.expander("All of them"):
             st.markdown(plain(everyone))
     _chart(found, title)
-    st.table(
-        table.fact_rows(found, book.on), hide_index=True, border="horizontal",
+    show_rows(
+        table.fact_rows(found, book.on),
         alt=f"What {title} is",
     )  # fmt: skip
     with st.expander("Its ladder, and what a rung means", expanded=True):
@@ -146,8 +148,8 @@ def _one(book: TheBook, found: SeriesShown, known: Mapping[str, SeriesFacts]) ->
         st.caption("No month of it was revised: the book holds one value a month.")
         return
     st.subheader(f"{counted(len(rows), 'month')} revised", anchor=False)
-    st.table(
-        rows.head(MOST_REVISED), hide_index=True, border="horizontal",
+    show_rows(
+        rows.head(MOST_REVISED),
         alt=f"Revised months of {title}",
     )  # fmt: skip
 
@@ -166,9 +168,15 @@ def _chart(found: SeriesShown, title: str) -> None:
     if months.empty:
         st.info("No value in these years. Widen the years.", icon=":material/info:")
         return
-    st.altair_chart(
-        series_chart(months, title="", base=found.facts.base_label, dark=dark()),
-        alt=f"Index of {title}",
+    base = found.facts.base_label
+    said = months.rename(columns={"shown": "day"})
+    said["shown"] = [f"{value:g}" for value in said["value"]]
+    show_picture(
+        lambda dark: series_chart(months, title="", base=base, dark=dark),
+        name=f"Index of {title}",
+        finds=course_words(said, "value", "Index"),
+        data=said,
+        columns={"day": "Month", "shown": f"Index, {base or 'reference period not stated'}"},
         key="index",
     )
     st.caption(

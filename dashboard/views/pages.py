@@ -41,7 +41,14 @@ def page(name: str) -> StreamlitPage:
     Only its address counts there: what it shows, the dashboard itself knows (app.py), so that
     pages that lead to each other need not import each other.
     """
-    return st.Page(_shown_by_the_app, title=TITLES[name], url_path=name, default=name == FIRST)
+    return st.Page(
+        _shown_by_the_app, title=TITLES[name], url_path=address_of(name), default=name == FIRST
+    )
+
+
+def address_of(name: str) -> str:
+    """Return the address of a room; the first stands at the bare one, whatever it is called."""
+    return "first" if name == FIRST else name
 
 
 def _shown_by_the_app() -> None:

@@ -6,10 +6,11 @@ import streamlit as st
 
 from dashboard.charts.price_of_ingredient import price_chart
 from dashboard.tables import prices as table
+from dashboard.tables.pictures import course_words
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import history_of, settings_of
 from dashboard.views.outcome import take_back_row
-from dashboard.views.theme import dark
+from dashboard.views.picture import show_picture
 from dashboard.words.evidence import evidence_words
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
@@ -88,16 +89,17 @@ def _chart(history: PriceHistory, measures: str, fresh_days: int) -> None:
     seen = table.seen_frame(history, measures)
     if seen.empty:
         return
-    st.altair_chart(
-        price_chart(
-            seen,
-            table.typical_frame(history, measures),
-            table.official_frame(history, measures),
-            currency=history.currency,
-            unit=shown_unit(history.facts.base, measures)[0],
-            dark=dark(),
+    typical = table.typical_frame(history, measures)
+    official = table.official_frame(history, measures)
+    unit = shown_unit(history.facts.base, measures)[0]
+    show_picture(
+        lambda dark: price_chart(
+            seen, typical, official, currency=history.currency, unit=unit, dark=dark
         ),
-        alt=f"Price history of {history.facts.ingredient}",
+        name=f"Price history of {history.facts.ingredient}",
+        finds=course_words(typical, "price", f"Typical price {unit}"),
+        data=typical,
+        columns={"day": "On", "shown": "Typical price", "state": "Rests on"},
         key="history",
     )
     offers = " Hollow points are offers, which the typical price leaves out."

@@ -17,6 +17,7 @@ from dashboard.views.pages import PART
 from dashboard.views.record_printed import record_printed_form
 from dashboard.views.reprint_round import show_reprint_round
 from dashboard.views.room import Room, choose_part
+from dashboard.views.rows_table import show_rows
 from dashboard.views.sentences import sentences
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
@@ -122,7 +123,7 @@ def _table(
     figures: Sequence[CheckedFigure], found: CheckedFigures, alt: str, *, replaced: bool = False
 ) -> None:
     rows = table.figure_rows(figures, found.on, replaced=replaced)
-    st.table(rows, hide_index=True, border="horizontal", alt=alt)
+    show_rows(rows, alt=alt)
 
 
 def _lacking(found: CheckedFigures) -> None:

@@ -12,7 +12,7 @@ from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
 from dashboard.words.house_rules import rules_sentence
 from dashboard.words.markdown import plain
-from dashboard.words.price_list import MOST_LISTED, price_file, price_list
+from dashboard.words.price_list import price_file, price_list
 from dashboard.words.reprint import CHECK_MEANS, correction_words, reprint_head
 from pricing.reprint.records import Reprint
 
@@ -63,5 +63,5 @@ def _to_check(found: Reprint) -> None:
         )  # fmt: skip
     rows = table.check_rows(found)
     st.table(rows, hide_index=True, border="horizontal", alt="Prices worth checking")
-    if (more := len(found.check) - MOST_LISTED) > 0:
-        st.caption(f"{counted(more, 'other price')} would change less; the file has them.")
+    if (more := len(found.check) - table.MOST_SHOWN) > 0:
+        st.caption(f"{counted(more, 'other price')} would change less; list and file have them.")

@@ -10,7 +10,8 @@ from dashboard.charts.season import season_chart
 from dashboard.tables.season import month_rows, part_rows
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import season_of
-from dashboard.views.theme import dark
+from dashboard.views.picture import show_picture
+from dashboard.views.rows_table import show_rows
 from dashboard.words import season as words
 from dashboard.words.figures import percent
 from dashboard.words.markdown import plain
@@ -38,18 +39,22 @@ def _season(found: Season) -> None:
         "From 60 % it is called strong, from 30 % weak.",
     )  # fmt: skip
     st.markdown(plain(words.season_sentence(found)))
-    st.altair_chart(
-        season_chart(month_rows(found), dark=dark()),
-        alt=f"Season of {found.name}: each month against the mean of the year",
+    months = month_rows(found)
+    show_picture(
+        lambda dark: season_chart(months, dark=dark),
+        name=f"Season of {found.name}",
+        finds=words.season_sentence(found),
+        data=months,
+        columns={"month": "Month", "shown": "Against the mean of the year"},
         key="season",
     )
     cheap = "The cheapest months are filled. " if words.cheap_months(found) else ""
     st.caption(plain(f"{cheap}{words.strength_words(found)} {words.rests_on(found)}"))
     if found.parts:
         st.markdown("**Ingredient by ingredient**")
-        st.table(
-            part_rows(found), hide_index=True, border="horizontal",
-            alt=f"The patterns behind the season of {found.name}",
+        show_rows(
+            part_rows(found),
+        alt=f"The patterns behind the season of {found.name}",
         )  # fmt: skip
         st.caption(
             "Share: of the cost of the dish now. Swing: how much more the dearest month costs than "

@@ -8,6 +8,7 @@ import streamlit as st
 
 from dashboard.tables.swaps import catalogue_rows, over_target_rows
 from dashboard.views.book import TheBook
+from dashboard.views.rows_table import show_rows
 from dashboard.views.swap_loaders import catalogue_swaps_of
 from dashboard.words.figures import counted
 from dashboard.words.markdown import plain
@@ -18,9 +19,9 @@ def swaps_over_all(book: TheBook, on: date) -> None:
     found = catalogue_swaps_of(book.state, on)
     st.subheader("Dishes over their target", anchor=False)
     if found.over_target:
-        st.table(
-            over_target_rows(found), hide_index=True, border="horizontal",
-            alt="Dishes over their target",
+        show_rows(
+            over_target_rows(found),
+        alt="Dishes over their target",
         )  # fmt: skip
     elif found.targets:
         st.markdown(f"All {counted(found.targets, 'dish', 'dishes')} with a target are within it.")
@@ -34,7 +35,7 @@ def swaps_over_all(book: TheBook, on: date) -> None:
     if not rows:
         st.info("No swap in the book saves anything on this day.", icon=":material/info:")
         return
-    st.table(rows, hide_index=True, border="horizontal", alt="Swaps over all dishes")
+    show_rows(rows, alt="Swaps over all dishes")
     say_how_often = counted(found.told_how_often, "dish says", "dishes say")
     st.caption(
         plain(

@@ -8,6 +8,7 @@ import streamlit as st
 
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import dishes_of, suppliers_of
+from dashboard.views.rows_table import show_rows
 from dashboard.views.swap_loaders import till_of
 from dashboard.words.markdown import ingredient_link, plain, unbroken
 from dashboard.words.till import (
@@ -93,4 +94,4 @@ def _table(found: Till) -> None:
             cells[0] = ingredient_link(name) + plain(row.ingredient[len(name) :])
         cells[-1] = plain(row.evidence)
         rows.append(dict(zip(HEADINGS, cells, strict=True)))
-    st.table(rows, hide_index=True, border="horizontal", alt="What to buy for the chosen dishes")
+    show_rows(rows, alt="What to buy for the chosen dishes")

@@ -10,6 +10,7 @@ import streamlit as st
 
 from dashboard.charts.inflation import inflation_chart
 from dashboard.tables.inflation import level_frame
+from dashboard.tables.pictures import levels_words
 from dashboard.views.address import Kept
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import (
@@ -23,11 +24,12 @@ from dashboard.views.loaders import (
 )
 from dashboard.views.outcome import show_outcome
 from dashboard.views.pages import ARROW, PART, page
+from dashboard.views.picture import show_picture
 from dashboard.views.room import Room
+from dashboard.views.rows_table import show_rows
 from dashboard.views.sentences import sentences
 from dashboard.views.start import next_step, show_start
 from dashboard.views.swap_loaders import catalogue_swaps_of
-from dashboard.views.theme import dark
 from dashboard.views.tray_loaders import tray_of
 from dashboard.words.figures import counted, signed_money
 from dashboard.words.markdown import ingredient_link, plain, unbroken
@@ -139,7 +141,7 @@ def _moved(book: TheBook) -> None:
     if not rows:
         st.markdown("No price moved the cost of a dish.")
         return
-    st.table(pd.DataFrame(rows), hide_index=True, border="horizontal", alt="What moved most")
+    show_rows(pd.DataFrame(rows), alt="What moved most")
     st.caption(
         plain(f"In the mean over {counted(found.dishes, 'dish', 'dishes')}, each as it is now.")
     )
@@ -154,14 +156,15 @@ def _keeping_up(book: TheBook) -> None:
     if found.change_pct is None:
         return
     st.subheader("The average dish against official food prices", anchor=False)
-    st.altair_chart(
-        inflation_chart(
-            level_frame(found), base=month_words(found.from_month), dark=dark(),
-            height=CHART_HEIGHT,
-        ),
-        alt="The kitchen's own index beside official food prices and all items",
+    levels, base = level_frame(found), month_words(found.from_month)
+    show_picture(
+        lambda dark: inflation_chart(levels, base=base, dark=dark, height=CHART_HEIGHT),
+        name="The kitchen's own index beside official food prices and all items",
+        finds=levels_words(found),
+        data=levels,
+        columns={"month": "Month", "which": "Which", "shown": "Index"},
         key="keeping up",
-    )  # fmt: skip
+    )
     st.page_link(
         page("dishes"), label="Kitchen inflation", query_params={PART: "inflation"}, icon=ARROW
     )

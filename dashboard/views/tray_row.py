@@ -19,7 +19,7 @@ from dashboard.views.tray_fields import (
     written,
 )
 from dashboard.views.tray_loaders import by_pack_of, new_facts_of
-from dashboard.words.markdown import plain
+from dashboard.words.markdown import unlinked
 from dashboard.words.tray import (
     CHECK_LABELS,
     FACTS,
@@ -56,7 +56,7 @@ def draw_row(book: TheBook, each: WaitingWords, names: Sequence[str]) -> None:
         if known is None and _is_meant(each):
             _new_ingredient(book, each, names)
         for problem in problems_of(each):
-            st.warning(plain(problem))
+            st.warning(unlinked(problem))
 
 
 def chosen(book: TheBook, each: WaitingWords) -> ByPack | Proposed | str | None:
@@ -79,8 +79,8 @@ def _is_meant(each: WaitingWords) -> bool:
 
 def _words(each: WaitingWords) -> None:
     with st.container(width=380, gap=None):
-        st.checkbox(f"**{plain(each.words)}**", key=key(each, "tick"), persist_state="session")
-        st.caption(plain(where_from(each)))
+        st.checkbox(f"**{unlinked(each.words)}**", key=key(each, "tick"), persist_state="session")
+        st.caption(unlinked(where_from(each)))
 
 
 def _fields(each: WaitingWords, names: Sequence[str]) -> None:
@@ -88,7 +88,7 @@ def _fields(each: WaitingWords, names: Sequence[str]) -> None:
     likely = [] if each.proposal is None else [each.proposal.ingredient, *each.proposal.others]
     likely += filter(None, [each.new_name])
     st.selectbox(
-        f"Ingredient of {plain(each.words)}",
+        f"Ingredient of {unlinked(each.words)}",
         list(dict.fromkeys([*likely, NOT_AN_INGREDIENT, *names, *filter(None, [wrote])])),
         index=None,
         key=key(each, "ingredient"),
@@ -101,7 +101,7 @@ def _fields(each: WaitingWords, names: Sequence[str]) -> None:
         persist_state="session",
     )
     st.text_input(
-        f"Pack of {plain(each.words)}",
+        f"Pack of {unlinked(each.words)}",
         key=key(each, "pack"),
         placeholder=each.pack or "Pack",
         label_visibility="collapsed",
@@ -129,13 +129,13 @@ def _remarks(book: TheBook, each: WaitingWords, known: ByPack | Proposed | str |
         how = "say below" if _is_meant(each) else "tick it to say"
         said = f"New: {how} how it is counted."
     with st.container(width=215, gap=None):
-        shown = f"{plain(said)} **{plain(far)}**" if far else plain(said)
-        st.caption(f"{shown} {plain(sure)}.".strip())
+        shown = f"{unlinked(said)} **{unlinked(far)}**" if far else unlinked(said)
+        st.caption(f"{shown} {unlinked(sure)}.".strip())
     with st.popover("More", width=85):
         for sentence in why_words(each.proposal):
-            st.markdown(plain(sentence))
+            st.markdown(unlinked(sentence))
         if each.files:
-            st.markdown(plain(f"It came with {', '.join(each.files)}."))
+            st.markdown(unlinked(f"It came with {', '.join(each.files)}."))
         st.text_input(
             "Call the product", key=key(each, "product"), placeholder=each.words,
             persist_state="session",
@@ -150,10 +150,13 @@ def _new_ingredient(book: TheBook, each: WaitingWords, names: Sequence[str]) -> 
     proposed = {field: getattr(facts, field) for field in NEW_FACTS}
     fill_in(each, {field: fact and fact.value for field, fact in proposed.items()})
     with st.container(horizontal=True, vertical_alignment="center", gap="small"):
-        st.markdown(plain(f"The book has no {name}." + (" Nearest:" if near else "")))
+        st.markdown(unlinked(f"The book has no {name}." + (" Nearest:" if near else "")))
         for other in near:
             st.button(
-                plain(other), key=f"{key(each, 'near')} {other}", on_click=_take, args=(each, other)
+                unlinked(other),
+                key=f"{key(each, 'near')} {other}",
+                on_click=_take,
+                args=(each, other),
             )
     with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
         st.selectbox(
@@ -166,7 +169,7 @@ def _new_ingredient(book: TheBook, each: WaitingWords, names: Sequence[str]) -> 
                 persist_state="session",
             )  # fmt: skip
     said = facts_words(proposed)
-    st.caption(plain(f"Only how it is counted is required. {said}{CHECK_LABELS}"))
+    st.caption(unlinked(f"Only how it is counted is required. {said}{CHECK_LABELS}"))
 
 
 def _take(each: WaitingWords, name: str) -> None:

@@ -10,6 +10,7 @@ from dashboard.tables.drivers import what_if_rows
 from dashboard.views.address import Kept, number, some_of
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import ingredients_of, what_if_of
+from dashboard.views.rows_table import show_rows
 from dashboard.words.drivers import what_if_words
 from dashboard.words.figures import counted, signed_fine
 from dashboard.words.markdown import plain
@@ -69,7 +70,7 @@ def show_what_if(book: TheBook, dishes: tuple[str, ...], on: date) -> None:
             f"({signed_fine(found.mean_if - found.mean_now, found.currency)})."
         )
     )
-    st.table(
-        what_if_rows(found), hide_index=True, border="horizontal",
+    show_rows(
+        what_if_rows(found),
         alt="Every dish with and without the change of price",
     )  # fmt: skip

@@ -15,7 +15,8 @@ from dashboard.views.address import Kept, choice, day
 from dashboard.views.book import TheBook
 from dashboard.views.choices import EARLIEST, IN_FORCE, day_input, first_day, version_choices
 from dashboard.views.loaders import change_of, settings_of
-from dashboard.views.theme import dark
+from dashboard.views.picture import show_picture
+from dashboard.views.rows_table import show_rows
 from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import (
     change_paragraph,
@@ -81,9 +82,13 @@ def _figures(found: Comparison) -> None:
 
 def _waterfall(found: Comparison) -> None:
     st.markdown("**From then to now**")
-    st.altair_chart(
-        waterfall_chart(waterfall_steps(found), currency=found.currency, dark=dark()),
-        alt=f"Waterfall of {found.dish}: from its cost then to its cost now",
+    steps = waterfall_steps(found)
+    show_picture(
+        lambda dark: waterfall_chart(steps, currency=found.currency, dark=dark),
+        name=f"Waterfall of {found.dish}",
+        finds="; ".join(steps["said"].iloc[[0, -1]]) + ".",
+        data=steps,
+        columns={"step": "Step", "kind": "By", "shown": "Per portion"},
         key="waterfall",
     )
     st.caption(
@@ -95,18 +100,18 @@ def _waterfall(found: Comparison) -> None:
 def _tables(book: TheBook, found: Comparison) -> None:
     settings = settings_of(book.state)
     st.markdown("**Each recipe at each day's prices**")
-    st.table(corner_rows(found), hide_index=True, border="horizontal", alt="The four corners")
+    show_rows(corner_rows(found), alt="The four corners")
     st.markdown("**Ingredient by ingredient**")
     st.caption("Amounts per portion, as purchased. Follow an ingredient to its prices.")
-    st.table(
-        ingredient_rows(found, settings.measures), hide_index=True, border="horizontal",
+    show_rows(
+        ingredient_rows(found, settings.measures),
         alt=f"What each ingredient did to the cost of {found.dish}",
     )  # fmt: skip
     amount = show_money(found.corners.then_recipe_then, found.currency)
     old = f"The cost then, {amount} of {month_words(found.then.on)}, moved"
     st.markdown(f"**{plain(old)}**")
-    st.table(
-        rebased_rows(found, settings.food_series), hide_index=True, border="horizontal",
+    show_rows(
+        rebased_rows(found, settings.food_series),
         alt="The old cost moved by official series and by its own ingredients",
     )  # fmt: skip
     if not found.rebased:

@@ -35,10 +35,15 @@ LOCAL_LAW = "Published prices fall under local law; ask your local authority."
 _STAYS = "\u00a0"  # a space at which no line breaks
 
 
+def moved_share(cost: DishCost) -> float | None:
+    """Return the share of a cost that rests on moved prices; None when nothing is priced."""
+    moved = sum((line.cost or 0.0) * (line.moved_share or 0.0) for line in cost.ingredient_lines())
+    return moved / cost.cost_per_batch if cost.cost_per_batch > 0 else None
+
+
 def figure_words(cost: DishCost) -> str:
     """Return what stands behind the large figure."""
-    moved = sum((line.cost or 0.0) * (line.moved_share or 0.0) for line in cost.ingredient_lines())
-    share = moved / cost.cost_per_batch if cost.cost_per_batch > 0 else None
+    share = moved_share(cost)
     batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     parts = [
         evidence_share(share, cost.complete),

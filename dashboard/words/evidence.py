@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 LEAST_SHARE = 0.005  # less would read as 0 %
-MOVED = "moved by an official series"
+MOVED = "estimated from official prices"
 NOWHERE = "a place not stated"
 MOST_MOVED = 2  # older prices in a mean that are told one by one
 
@@ -33,7 +33,7 @@ def band_words(band: CostBand, currency: str, *, complete: bool) -> str:
     rests = [
         f"{'under 1 %' if share < LEAST_SHARE else percent(share)} of {of} rests on {what}"
         for share, what in (
-            (band.share_bridged, f"old prices {MOVED}"),
+            (band.share_bridged, f"prices {MOVED}"),
             (band.share_spread, "prices of several shops"),
         )
         if share > 0

@@ -95,8 +95,8 @@ def percent(share: float | None) -> str:
 
 
 def signed(amount: float | Decimal, shown: str) -> str:
-    """Return what is shown of an amount behind its sign: − below nothing, else +."""
-    return f"{'−' if amount < 0 else '+'}{shown}"
+    """Return what is shown of an amount behind its sign: − or +; nothing has none."""
+    return shown if amount == 0 else f"{'−' if amount < 0 else '+'}{shown}"
 
 
 def signed_number(value: float, decimals: int = 1) -> str:

@@ -17,6 +17,10 @@ def nameless(title: str) -> str:
     return "no group" if "group" in title.lower() else "no category"
 
 
+ESTIMATED = (
+    "This kitchen's line is dotted where most of its prices were not seen but estimated from "
+    "official prices."
+)
 NO_INDEX = (
     "No index: no ingredient of these dishes has a price in all of these months. Load dishes and "
     "prices, or choose later months."

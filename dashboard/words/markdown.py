@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
+_ADDRESS = re.compile(r"[a-z]:(?=//)|www(?=\.)|[^\s@](?=@)", re.IGNORECASE)
 _MEANT = re.compile(r"([\\*_$\[\]<>~#|])")
 
 
@@ -20,6 +21,17 @@ def plain(text: str) -> str:
     return "`".join(
         part if number % 2 else _MEANT.sub(r"\\\1", part) for number, part in enumerate(parts)
     )
+
+
+def unlinked(text: str) -> str:
+    """Return text that Markdown shows as it is, with no link made of an address in it.
+
+    An address is made a link of even where it is escaped, so a mark of no width parts it.
+
+    >>> unlinked("http://e.x").replace("\u2060", "·"), unlinked("a@e.x").replace("\u2060", "·")
+    ('http:·//e.x', 'a·@e.x')
+    """
+    return _ADDRESS.sub("\\g<0>\u2060", plain(text))
 
 
 def unbroken(text: str) -> str:

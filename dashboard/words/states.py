@@ -33,7 +33,7 @@ def state_of(complete: bool, share_bridged: float | None) -> str:
     """Return which of the three states a month's figure is in.
 
     >>> state_of(True, 0.2), state_of(True, 0.7)
-    ('mostly from prices seen', 'mostly moved by an official series')
+    ('mostly from prices seen', 'mostly estimated from official prices')
     """
     if not complete or share_bridged is None:
         return AT_LEAST

@@ -21,7 +21,8 @@ from pricing.errors import Problem
 from pricing.names import name_key
 
 _FACTS = ("effective_from", "portions", "batch_weight_g")
-DETAILS = ("group", "minutes", "made_per_month", "target")  # beside the recipe
+TRIAL = ("minutes_waiting", "energy_kwh", "pots", "marks", "tasting_note")  # for the test bench
+DETAILS = ("group", "minutes", "made_per_month", "target", *TRIAL)  # beside the recipe
 SAME_VERSION = "another row of this version was refused"
 _OTHER_RECIPE = "Give the new recipe a version of its own, or load the file with --replace."
 Key = tuple[str, str]  # key of the dish, label of the version

@@ -10,12 +10,14 @@ from ingest.kinds.dish_lines import REST, is_set_aside
 from ingest.kinds.dish_links import DishesBefore, without_broken_links
 from ingest.kinds.dish_versions import (
     DETAILS,
+    TRIAL,
     NewVersion,
     compare,
     read_versions,
     with_details,
 )
 from ingest.kinds.kitchen import Kitchen
+from ingest.report import Remark
 from ingest.text.header import Heading
 from ingest.text.rows import Row
 from ingest.text.sentences import counted, quoted
@@ -24,6 +26,7 @@ from pricing.book.append import name_dishes, name_ingredients, reserve_row_ids
 from pricing.book.connect import Connection
 from pricing.names import WAITING, name_key
 
+_DETAIL = tuple(name for name in DETAILS if name not in TRIAL)  # of the table dish_detail
 _Numbered = Sequence[tuple[int, NewVersion]]  # versions with the ids of their rows
 
 
@@ -102,9 +105,13 @@ def _remark_waiting(new: list[NewVersion], checked: Checked) -> None:
         if waiting:
             named = ", ".join(map(quoted, waiting[:5])) + (" and others" if waiting[5:] else "")
             wait = "waits" if len(waiting) == 1 else "wait"
+            lines = f"{counted(len(waiting), 'line')} of {quoted(version.dish)}"
             checked.remarks.append(
-                f"{counted(len(waiting), 'line')} of {quoted(version.dish)} {wait} for a decision: "
-                f"{named}. Until then its cost is 'at least'. See `portiondrift tray`."
+                Remark(
+                    f"{lines} {wait} for a decision: {named}. Until then its cost is 'at least'. "
+                    "See `portiondrift tray`.",
+                    would=f"{lines} would wait for a decision: {named}.",
+                )
             )
 
 
@@ -122,7 +129,8 @@ def _store(con: Connection, new: list[NewVersion]) -> Stored:
         tables={
             "dish_version": _version_columns(numbered, ids),
             "dish_line": _line_columns(numbered, ids, waiting),
-            "dish_detail": _detail_columns(numbered),
+            "dish_detail": _detail_columns(numbered, _DETAIL),
+            "dish_trial": _detail_columns(numbered, TRIAL),
         }
     )
 
@@ -177,12 +185,12 @@ def _line_columns(
     }
 
 
-def _detail_columns(numbered: _Numbered) -> dict[str, list[Any]]:
-    """Return the details of the versions that state any."""
+def _detail_columns(numbered: _Numbered, names: Sequence[str]) -> dict[str, list[Any]]:
+    """Return some details of the versions that state any of them."""
     detailed = [
         (row_id, version)
         for row_id, version in numbered
-        if any(value is not None for value in version.details.values())
+        if any(version.details[name] is not None for name in names)
     ]
     return {
         "line": [version.first.line for _, version in detailed],
@@ -190,6 +198,6 @@ def _detail_columns(numbered: _Numbered) -> dict[str, list[Any]]:
         "version_row": [row_id for row_id, _ in detailed],
         **{
             "dish_group" if name == "group" else name: [v.details[name] for _, v in detailed]
-            for name in DETAILS
+            for name in names
         },
     }

@@ -11,6 +11,8 @@ from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.pack_reader import PackReader
 from ingest.matching.packs import is_bare, pack_in_words, times
 from pricing.errors import MeasureRefused
+from pricing.measures.quantities import missing_fact
+from pricing.measures.read import read_pack
 
 COLUMNS = (
     "ingredient", "date", "price", "currency", "pack", "supplier", "kind", "tax_pct", "region",
@@ -65,6 +67,24 @@ class PriceOfLine:
                 except MeasureRefused:
                     return None
         return cells_of(line, ingredient.name, price, pack, decided.product)
+
+    def lacking(self, line: PriceLine, decided: Decided) -> str | None:
+        """Say what fact the pack that a line states lacks before it is one of the ingredient.
+
+        None where the line states no pack that can be read.
+        """
+        if decided.ingredient is None:
+            return None
+        facts = self._kitchen.facts(decided.ingredient)
+        for pack in self._candidates(line, decided):
+            try:
+                held = read_pack(pack, self._kitchen.system, facts.grams_by_measure)
+            except MeasureRefused:
+                continue
+            missing = missing_fact(held, facts)
+            if missing:
+                return f"{pack} of {decided.ingredient.name} needs its {missing}"
+        return None
 
     def _pack(self, line: PriceLine, decided: Decided) -> str | None:
         """Return the first pack that the ingredient's base unit can be made of."""

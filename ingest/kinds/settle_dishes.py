@@ -8,10 +8,12 @@ from typing import Any
 
 from ingest.kinds.checked import Stored
 from ingest.kinds.decided import Decided, DecidedWords
+from ingest.kinds.dish_versions import TRIAL
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.settle_prices import StoredId
 from ingest.kinds.waiting_amount import SOME, decided_amount, missing_of
 from ingest.matching.words import number_key
+from ingest.report import Remark
 from ingest.text.rows import Row
 from ingest.text.sentences import counted, quoted
 from pricing.book import tray
@@ -28,6 +30,7 @@ _LINE = (
 )  # fmt: skip
 _VERSION = ("line", "raw", "dish_id", "version", "effective_from", "portions", "batch_weight_g")
 _DETAIL = ("line", "raw", "dish_group", "minutes", "made_per_month", "target")
+_TRIAL = ("line", "raw", *TRIAL)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,6 +59,7 @@ class SettledDishes:
         new = dict(zip(which["versions"], reserve_row_ids(con, len(versions)), strict=True))
         lines = asked(con, "tray/lines_to_restate", which)
         detailed = [each for each in versions if each["has_detail"]]
+        tried = [each for each in versions if each["has_trial"]]
         return Stored(
             tables={
                 "dish_version": {
@@ -65,6 +69,10 @@ class SettledDishes:
                 "dish_detail": {
                     "version_row": [new[each["version_row"]] for each in detailed],
                     **_columns(detailed, _DETAIL),
+                },
+                "dish_trial": {
+                    "version_row": [new[each["version_row"]] for each in tried],
+                    **_columns(tried, _TRIAL),
                 },
                 "dish_line": self._lines(lines, new, stored_id),
             }
@@ -117,7 +125,13 @@ def settle_dishes(
     if found.lines:
         many = sum(map(len, found.lines.values()))
         versions = counted(len(found.lines), "dish version")
-        found.remarks.append(f"{counted(many, 'recipe line')} settled in {versions}.")
+        lines = counted(many, "recipe line")
+        found.remarks.append(
+            Remark(
+                f"{lines} settled in {versions}.",
+                would=f"{lines} would be settled in {versions}.",
+            )
+        )
     return found
 
 

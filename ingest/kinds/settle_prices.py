@@ -13,6 +13,7 @@ from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.price_of_line import COLUMNS, PriceOfLine
 from ingest.matching.words import number_key
+from ingest.report import Remark
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.rows import Row
@@ -80,7 +81,11 @@ def settle_prices(
         if decided.ingredient is not None:
             cells = priced.cells(_line(each), decided)
             if cells is None:
-                without_pack.setdefault(row.line, (row, []))[1].append(each)
+                lacking = priced.lacking(_line(each), decided)
+                if lacking is not None:
+                    found.remarks.append(_still_waits(each, lacking))
+                else:
+                    without_pack.setdefault(row.line, (row, []))[1].append(each)
                 continue
             made.append(RawRow(line=row.line, raw=each.raw or "", cells=tuple(cells)))
         found.settled.append((row, each))
@@ -93,12 +98,17 @@ def settle_prices(
         found.settled = [each for each in found.settled if each[0].line not in bad]
         found.checked = prices.check_rows(con, _rows(made), kitchen, options)
     found.remarks += found.checked.remarks
-    if found.settled:
-        settled = counted(len(found.settled), "line")
-        found.remarks.append(
-            f"{settled} of the tray settled: {counted(found.checked.added, 'new price')}."
-        )
+    _remark_settled(found)
     return found
+
+
+def _remark_settled(found: SettledPrices) -> None:
+    if found.settled:
+        settled = f"{counted(len(found.settled), 'line')} of the tray"
+        new = counted(found.checked.added, "new price")
+        found.remarks.append(
+            Remark(f"{settled} settled: {new}.", would=f"{settled} would be settled: {new}.")
+        )
 
 
 class _Deciding:
@@ -147,6 +157,14 @@ def _rows(made: Sequence[RawRow]) -> list[Row]:
     if not isinstance(read, ReadFile) or read.problems:  # the cells were written here
         raise TypeError(read)
     return read.rows
+
+
+def _still_waits(each: WaitingPrice, lacking: str) -> str:
+    """Say why a price waits although its ingredient is known."""
+    return (
+        f"{quoted(each.words)} of {each.observed_on} still waits: {lacking}. Load that first, then "
+        "the decision again."
+    )
 
 
 def _no_pack(row: Row, lines: Sequence[WaitingPrice]) -> Problem:

@@ -38,6 +38,7 @@ class Fact:
 
     value: str
     source: str  # where it is from, in words
+    sure: bool = True  # False: a habit, to be looked over before it counts
 
 
 @dataclass(frozen=True, kw_only=True)

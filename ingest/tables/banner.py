@@ -18,6 +18,11 @@ _AS = {"published_on": "date"}
 _DATE = re.compile(
     r"[0-9]{1,4}[./-] ?[0-9]{1,2}[./-] ?[0-9]{2,4}|[0-9]{1,2}\.? [^\W\d_]{3,12}\.? [0-9]{4}"
 )
+# "Netto" alone may be a shop: a title counts where it speaks of prices or of the tax on them
+_OF_PRICES = re.compile(
+    r"\b(?:preise?|prices?|prix|precios?|prezz[io]|prij(?:s|zen)|precos?|cen[ay]|priser?|pris"
+    r"|betrage|amounts?|mwst|ust|vat|tva|iva|btw|moms)\b"
+)
 
 
 @dataclass(kw_only=True)
@@ -27,6 +32,17 @@ class Banner:
     labelled: dict[str, Cell] = field(default_factory=dict)  # date, supplier or currency → value
     dates: list[Cell] = field(default_factory=list)  # without a label
     kind: str | None = None  # of the prices, by the name of the document
+    of_prices: list[str] = field(default_factory=list)  # titles about the prices, as written
+
+    def tax(self) -> tuple[str, str] | None:
+        """Return net or gross and the title that says so; None where none does, or they differ."""
+        said = [(tax, title) for title in self.of_prices if (tax := heading_says(title).tax)]
+        return said[0] if len({tax for tax, _ in said}) == 1 else None
+
+    def currency(self) -> tuple[str, str] | None:
+        """Return the sign or code of the prices and the title that says so, as `tax` does."""
+        said = [(sign, title) for title in self.of_prices if (sign := heading_says(title).currency)]
+        return said[0] if len({sign for sign, _ in said}) == 1 else None
 
 
 def banner_says(rows: Sequence[GridRow], titles: Sequence[str]) -> Banner:
@@ -39,6 +55,8 @@ def banner_says(rows: Sequence[GridRow], titles: Sequence[str]) -> Banner:
             after = filled[place + 1] if place + 1 < len(filled) else None
             _label(banner, cell, after, len(filled))
             _date(banner, cell)
+            if isinstance(cell, str) and len(cell) <= 120 and _OF_PRICES.search(fold(cell)):
+                banner.of_prices.append(" ".join(cell.split()))
     banner.kind = _kind([*words, *titles])
     return banner
 

@@ -10,7 +10,13 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any, NamedTuple, NoReturn
 
-from ingest.tables.dates import orders_of, read_date, read_month, serial_date
+from ingest.tables.dates import (
+    orders_of,
+    read_date,
+    read_month,
+    serial_date,
+    year_out_of_reach,
+)
 from ingest.tables.grid import Cell, text_of
 from ingest.tables.headings import heading_says
 from ingest.tables.layout import Layout
@@ -23,8 +29,12 @@ from ingest.text.fold import fold
 from ingest.text.gtin import is_gtin
 from ingest.text.readers import CellRefused
 from ingest.text.sentences import quoted
+from pricing.errors import MeasureRefused
+from pricing.printed.amount import read_printed_amount
 
 _NO_PRICE = frozenset(("-", "–", "—", "--", "n/a", "na", "?", "."))
+_PRINTED_NUMBER = re.compile(r"[0-9]+(?:[.,'’][0-9]+)*")
+_LONG_AGO = 1980  # the first year of a date that is read
 _DATE_WAYS = {"day-first": "31.12.2026", "month-first": "12/31/2026", "year-first": "2026-12-31"}
 
 
@@ -34,6 +44,7 @@ class Amount(NamedTuple):
     value: Decimal
     currency: str | None  # where the cell names one
     per: str | None
+    words: str | None = None  # as printed, where they say more than the amount: "about 3.50"
 
 
 class Count(NamedTuple):
@@ -87,6 +98,8 @@ class _Readers:
         )
 
     def of(self, meaning: str, heading: str) -> Callable[[Cell], Any]:
+        if meaning == "amount" and self._layout.kind == "printed":
+            return self._printed
         if meaning in ("price", "unit_price", "total", "amount"):
             return self._money
         if meaning == "pack":
@@ -117,6 +130,7 @@ class _Readers:
         else:
             day = read_date(cell, self._layout.date_order)
         if day is None:
+            _refuse_year(cell)
             order = self._layout.date_order
             if order or not isinstance(cell, str) or orders_of(cell) is None:
                 expected = f"a date, {order or 'year-first'}, such as "
@@ -160,6 +174,25 @@ class _Readers:
             if currency is None:
                 _refuse(cell, "a currency that is certain", "Tell it: currency=….")
         return Amount(value=self._number(money.body, cell), currency=currency, per=money.per)
+
+    def _printed(self, cell: Cell) -> Amount | None:
+        """Read an amount as it was printed: "about 3.50" keeps its words."""
+        try:
+            return self._money(cell)
+        except CellRefused:
+            text = " ".join(text_of(cell).split())
+            numbers = _PRINTED_NUMBER.findall(text)
+            if isinstance(cell, date) or len(numbers) != 1:
+                raise
+            value = self._number(numbers[0], cell)
+            words = text.replace(numbers[0], f"{value:f}") if "," in numbers[0] else text
+            try:
+                held = read_printed_amount(words)
+            except MeasureRefused as refused:
+                raise CellRefused(refused.found, refused.expected, refused.remedy) from None
+            if held.amount != value:
+                raise
+            return Amount(value, None, None, text if _reads_so(text, value) else words)
 
     def _count(self, cell: Cell, unit: str | None) -> Count:
         named = unit.partition(" ")[2] if unit else None
@@ -209,6 +242,14 @@ class _Readers:
         return found
 
 
+def _reads_so(text: str, value: Decimal) -> bool:
+    """Tell whether a printed amount is this one by its own mark before decimals."""
+    try:
+        return read_printed_amount(text).amount == value
+    except MeasureRefused:
+        return False
+
+
 @lru_cache(maxsize=1000)
 def unit_of(text: str | None) -> tuple[str | None, str | None]:
     """Return the unit a cell names and, where it is a measured one, the pack that one of it is.
@@ -241,6 +282,16 @@ def _kind(cell: Cell) -> str:
 
 def _words(cell: Cell) -> str | None:
     return " ".join(text_of(cell).split()) or None
+
+
+def _refuse_year(cell: Cell) -> None:
+    """Refuse a date of a year that no list is of, which another order would not mend."""
+    year = year_out_of_reach(cell) if isinstance(cell, str) else None
+    if year is not None:
+        ahead = "lies ahead" if year > _LONG_AGO else "is too long ago"
+        raise CellRefused(
+            f"{quoted(text_of(cell))}, which {ahead}", "a day up to today", "Correct the year."
+        )
 
 
 def _refuse(cell: Cell, expected: str, remedy: str) -> NoReturn:

@@ -47,6 +47,18 @@ def read_date(text: str, order: str) -> date | None:
     return _certain(bare) or (_in_order(bare, order) if order else None)
 
 
+def year_out_of_reach(text: str) -> int | None:
+    """Return the year of a date that is written like one, and of a year that is not read.
+
+    >>> year_out_of_reach("31.12.2099"), year_out_of_reach("31.12.2026"), year_out_of_reach("leek")
+    (2099, None, None)
+    """
+    bare = _TIME.sub("", text.strip())
+    iso, marked = _ISO.fullmatch(bare), _MARKED.fullmatch(bare)
+    year = int(iso[1]) if iso else _year(marked[4]) if marked else _EARLIEST
+    return None if _EARLIEST <= year <= _LATEST else year
+
+
 def serial_date(number: Decimal) -> date | None:
     """Return the date that a spreadsheet keeps as a number of days, or None for another number.
 

@@ -21,6 +21,8 @@ _EACH = re.compile(
     r"|jedn|styck|stuks|eenheid|pack|piece"
 )
 
+TAX_SAID = {"net": "prices are before tax", "gross": "prices include the tax"}
+
 
 @dataclass(kw_only=True)
 class Draft:
@@ -95,6 +97,11 @@ class Draft:
         signs += [said for place in places if (said := columns.says[place].currency)]
         if "currency" in self.banner.labelled and not signs:
             signs.append(text_of(self.banner.labelled["currency"]))
+        title = self.banner.currency()
+        if title is not None and not signs and held is None:
+            signs.append(title[0])
+            if "currency" not in self.told:
+                self._say(title[1], f"the amounts are in {title[0]}")
         currency, doubt = settle_currency(signs, self.own, self.told)
         if held is None or "currency" in self.told:
             self._ask(doubt)
@@ -112,6 +119,10 @@ class Draft:
         taxes = {each.tax for each in said if each.tax}
         if given is not None or len(taxes) == 1:
             return given or taxes.pop(), rate
+        title = self.banner.tax()
+        if title is not None and not taxes and columns.kind != "printed":
+            self._say(title[1], TAX_SAID[title[0]])
+            return title[0], rate
         if columns.place("tax_pct") is not None:
             self._ask(
                 Question(
@@ -123,6 +134,9 @@ class Draft:
                 )
             )
         return "", rate
+
+    def _say(self, title: str, what: str) -> None:
+        self.columns.remarks.append(f"Above the table stands {quoted(title)}: {what}.")
 
     def _price_kind(self) -> str | None:
         columns = self.columns

@@ -28,7 +28,7 @@ def without_values(data: bytes) -> dict[str, str]:
     found = {}
     with zipfile.ZipFile(io.BytesIO(data)) as file:
         parts = set(file.namelist())
-        for sheet, part in _parts(file, parts):
+        for sheet, part in sheet_parts(file, parts):
             content = file.read(part) if part in parts else b""
             cells = (
                 [cell.decode() for cell in _FORMULA.findall(content)] if b"<f" in content else []
@@ -48,7 +48,7 @@ def _sentence(sheet: str, cells: list[str]) -> str:
     return f"{holds} not stored: open the workbook in a spreadsheet and save it there."
 
 
-def _parts(file: zipfile.ZipFile, parts: set[str]) -> list[tuple[str, str]]:
+def sheet_parts(file: zipfile.ZipFile, parts: set[str]) -> list[tuple[str, str]]:
     """Return each sheet's name and the part that holds it."""
     names = ("xl/workbook.xml", "xl/_rels/workbook.xml.rels")
     if not parts.issuperset(names):

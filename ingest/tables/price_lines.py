@@ -74,7 +74,7 @@ class _Reading:
                 values[meaning] = value
         words = values.get("words") or values.get("ingredient") or values.get("product")
         kind = row_kind(words or first_words(cells))
-        if kind in ("total", "tax") and self._has_item(values):
+        if kind in ("total", "tax") and self._has_item(values, words):
             kind = None
         if kind is not None:
             self._aside(row, kind, values)
@@ -89,10 +89,14 @@ class _Reading:
         """Tell whether a row with a wrong cell is meant as an item, and not as a title."""
         money = [self._columns[each] for each in _MONEY if each in self._columns]
         meant = any(each in values for each in _MONEY) or any(c in money for _, c in refused)
-        return meant and (words is not None or self._has_item(values))
+        return meant and (words is not None or self._has_item(values, words))
 
-    def _has_item(self, values: dict[str, Any]) -> bool:
-        return bool(values.get("item_number") or values.get("gtin") or values.get("pack"))
+    def _has_item(self, values: dict[str, Any], words: str | None) -> bool:
+        """Tell whether a row has an item; "Sum" alone is no number, wherever it stands."""
+        number = values.get("item_number")
+        if number and words is None and row_kind(number) in ("total", "tax"):
+            number = None
+        return bool(number or values.get("gtin") or values.get("pack"))
 
     def _aside(self, row: GridRow, kind: str, values: dict[str, Any]) -> None:
         """Leave a row out; a reduction right below an item lowers what was paid for it."""

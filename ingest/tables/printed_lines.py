@@ -31,6 +31,7 @@ class PrintedLine:
     currency: str
     where: str | None
     note: str | None
+    words: str | None = None  # the amount as printed, where that says more than the number
 
 
 @dataclass(kw_only=True)
@@ -112,4 +113,5 @@ def _line(
         currency=currency,
         where=values.get("where"),
         note=note,
+        words=amount.words,
     )

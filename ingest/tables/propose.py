@@ -19,6 +19,7 @@ from ingest.tables.price_lines import lines_of_table
 from ingest.tables.printed_lines import PrintedLine, printed_of_table
 from ingest.tables.settle import answer, settle_day, settle_decimal, settle_order
 from ingest.tables.table import Table, best_table, find_tables
+from ingest.text.sentences import quoted
 from pricing.errors import InputRefused
 
 PREVIEW = 5  # lines
@@ -157,6 +158,9 @@ def _again(table: Table, layout: Layout, today: date, told: Mapping[str, str]) -
         decimal, doubt = settle_decimal(table, places, {})
         layout = replace(layout, decimal=decimal)
         questions += [doubt] if doubt is not None else []
+    title = banner.tax()
+    if title is not None and layout.tax and title[0] != layout.tax and "tax" not in told:
+        questions.append(_other_tax(layout.tax, title))
     day = None
     if layout.day_from != "column":
         day, asked = settle_day(told, held, banner.dates, order, today)
@@ -179,6 +183,17 @@ def _changed(kept: str, now: str) -> Question:
         choices=ORDERS,
         proposed=now,
         evidence=f"Earlier tables of this layout were {kept}; the dates of this one are {now}.",
+    )
+
+
+def _other_tax(kept: str, title: tuple[str, str]) -> Question:
+    return Question(
+        name="tax",
+        asks="Are the prices net (before tax) or gross (with it)?",
+        choices=("net", "gross"),
+        proposed=title[0],
+        evidence=f"Earlier tables of this layout were {kept}; above this one stands "
+        f"{quoted(title[1])}.",
     )
 
 

@@ -20,11 +20,14 @@ def as_problem(questions: Sequence[Question]) -> Problem:
     once = ", once for all tables with the same headings"
     if any(each.name in _OF_ONE_FILE for each in questions):
         once = ""
+    one = len(questions) == 1
+    what = "one thing" if one else f"{len(questions)} things"
+    asked = " ".join(f"{each.asks}{_choices(each)} {each.evidence}" for each in questions)
     return Problem(
         line=None,
         column=None,
-        found=" ".join(f"{each.asks}{_choices(each)} {each.evidence}" for each in questions),
-        expected=f"these answers{once}",
+        found=f"{what} that the table does not say. {asked.removesuffix('.')}",
+        expected=f"{'an answer' if one else 'an answer to each'}{once}",
         remedy=f"Load it again with {answers}.",
         code=Code.ASKED,
     )

@@ -13,6 +13,7 @@ from typing import Any
 from ingest.tables.csv_grid import MOST_COLUMNS
 from ingest.tables.formulas import without_values
 from ingest.tables.grid import Cell, Grid, GridRow
+from ingest.tables.hidden_rows import hidden_rows
 from ingest.tables.recognise import no_table
 from ingest.tables.unpacked import too_much_inside
 from ingest.text.limits import LONGEST_CELL, MOST_LINES, too_many_rows
@@ -36,8 +37,8 @@ def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
 
     try:
         book = calamine.load_workbook(io.BytesIO(data))
-        unstored = without_values(data)
-        grids = list(_grids(book, unstored))
+        unstored, unseen = without_values(data), hidden_rows(data)
+        grids = list(_grids(book, unstored, unseen))
     except _TooManyRows:
         return too_many_rows(MOST_LINES)
     except calamine.PasswordError:
@@ -53,7 +54,7 @@ def workbook_grids(data: bytes) -> tuple[Grid, ...] | Problem:
     return tuple(grids)
 
 
-def _grids(book: Any, unstored: Mapping[str, str]) -> Iterator[Grid]:
+def _grids(book: Any, unstored: Mapping[str, str], unseen: Mapping[str, str]) -> Iterator[Grid]:
     left = MOST_LINES
     hidden = {
         each.name for each in book.sheets_metadata if not str(each.visible).endswith(".Visible")
@@ -65,7 +66,7 @@ def _grids(book: Any, unstored: Mapping[str, str]) -> Iterator[Grid]:
         if left < 0:
             raise _TooManyRows
         if rows:
-            said = [*_cut(sheet), *_merged(sheet), unstored.get(name)]
+            said = [*_cut(sheet), *_merged(sheet), unstored.get(name), unseen.get(name)]
             if name in hidden:
                 said.append(f"Sheet {quoted(name)} is hidden in its workbook, and was read.")
             yield Grid(name=name, rows=rows, remarks=tuple(filter(None, said)))

@@ -14,6 +14,23 @@ MOST_OWN_LINES = 1_000_000  # of a table with our own columns
 MOST_LINES = 200_000  # of any other table, and rows of all sheets of a workbook
 
 
+def limits_help() -> str:
+    """Return how much of a file is read, in words for who asks before loading it.
+
+    >>> print(limits_help().splitlines()[0])
+    At most this much of a file is read; split a larger one.
+    """
+    return (
+        "At most this much of a file is read; split a larger one.\n"
+        f"  any file              {LARGEST_FILE // _MB} MB\n"
+        f"  our own columns       {MOST_OWN_LINES:,} lines\n"
+        f"  any other table       {MOST_LINES:,} lines, {LARGEST_TABLE // _MB} MB of text\n"
+        f"  a workbook            {MOST_LINES:,} filled rows, {LARGEST_UNPACKED // _MB} MB "
+        "unpacked\n"
+        f"  a recipe or receipt   {LARGEST_TEXT // _MB} MB"
+    )
+
+
 def too_large(size: int, most: int = LARGEST_FILE) -> Problem:
     """Return the problem of a file of `size` bytes, over the limit."""
     return _split(f"a file of {size // _MB:,} MB", f"at most {most // _MB:,} MB")

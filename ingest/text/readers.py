@@ -43,18 +43,13 @@ class CellRefused(ValueError):
 
 
 def text(cell: str) -> str:
-    """Take any text as it stands."""
-    return cell
+    """Take any text as it stands, without the mark that keeps it from being a formula."""
+    return unguarded(cell)
 
 
 def name(cell: str) -> str:
-    """Take a name as written, with single spaces between its words."""
-    return " ".join(cell.split())
-
-
-def name_from_elsewhere(cell: str) -> str:
-    """Take a name without the mark that keeps a spreadsheet from reading it as a formula."""
-    return unguarded(name(cell))
+    """Take a name as written, with single spaces between its words, and as `text` does."""
+    return unguarded(" ".join(cell.split()))
 
 
 def number(
@@ -205,6 +200,19 @@ def one_of(*words: str) -> Choice:
     'as_purchased'
     """
     return Choice(**{word: word for word in words})
+
+
+def marks(cell: str) -> tuple[str, ...]:
+    """Read tasters' marks with semicolons between them, each once more where it was given twice.
+
+    >>> marks("7; 8.50 ;7")
+    ('7', '8.5', '7')
+    """
+    read = number(places=4, whole=5, least=0, noun="marks, each a number")
+    given = [f"{read(part.strip()):f}" for part in cell.split(";") if part.strip()]
+    if not given:
+        raise CellRefused(quoted(cell), "marks such as 7;8;6", "Write them, or leave it empty.")
+    return tuple(each.rstrip("0").rstrip(".") if "." in each else each for each in given)
 
 
 def name_list(cell: str) -> tuple[str, ...]:

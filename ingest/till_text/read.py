@@ -44,6 +44,19 @@ def is_till_text(text: str) -> bool:
     return things >= 3 and 2 * things > len(lines) and any(map(has_date, lines))
 
 
+def breaks_off(text: str) -> bool:
+    """Tell whether a text is the beginning of a receipt: a date, things with prices, no total.
+
+    >>> breaks_off("Mill Shop\\n14.11.2026\\nMilk 1.20\\nBread 2.10\\nEg")
+    True
+    """
+    lines = [line for line in text[:200_000].split("\n") if line.strip()][:_LOOKED_AT]
+    if any(_CELLS.search(line) for line in lines) or not any(map(has_date, lines)):
+        return False
+    kinds = [read_entry(number, line, "EUR").kind for number, line in enumerate(lines, start=1)]
+    return sum(kind in ("item", "quantity") for kind in kinds) >= 2 and "total" not in kinds
+
+
 def read_till(text: str | bytes, *, currency: str, today: date, day: date | None = None) -> Till:
     """Return the things of a receipt with what was paid for them, or why it cannot be taken.
 

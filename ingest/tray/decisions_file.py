@@ -33,6 +33,7 @@ def decisions_csv(book: Book, waiting: Sequence[WaitingWords]) -> str:
     out = io.StringIO()
     rows = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
     rows.writeheader()
+    last = []  # a habit alone says how they are counted: rows that know it go first
     for each in waiting:
         proposal = each.proposal
         sure = proposal is not None and proposal.score >= SURE
@@ -50,7 +51,12 @@ def decisions_csv(book: Book, waiting: Sequence[WaitingWords]) -> str:
             "why": "; ".join([*_why(each, facts), *_sources(facts)]),
             **_values(facts),
         }
-        rows.writerow({name: guarded(text) for name, text in cells.items()})
+        written = {name: guarded(text) for name, text in cells.items()}
+        if _is_habit(facts):
+            last.append(written)
+        else:
+            rows.writerow(written)
+    rows.writerows(last)
     return out.getvalue()
 
 
@@ -58,8 +64,12 @@ def _ingredient(each: WaitingWords, facts: FactsProposed | None) -> str:
     """Return what is filled in: a sure proposal, what is no food, or the name of a new one."""
     if each.proposal is not None:
         return each.proposal.ingredient if each.proposal.score >= SURE else ""
-    counted = facts is not None and facts.base is not None
+    counted = facts is not None and facts.base is not None and facts.base.sure
     return each.new_name or "" if counted or each.new_name == NOT_AN_INGREDIENT else ""
+
+
+def _is_habit(facts: FactsProposed | None) -> bool:
+    return facts is not None and facts.base is not None and not facts.base.sure
 
 
 def _values(facts: FactsProposed | None) -> Mapping[str, str]:
@@ -103,4 +113,6 @@ def _without_proposal(each: WaitingWords, facts: FactsProposed | None) -> list[s
     if each.new_name is None:
         return ["nothing like it is known"]
     said = f"a proposal: make it a new ingredient, {each.new_name}"
+    if _is_habit(facts):
+        return [f"{said}; see whether its base is right"]
     return [said if _ingredient(each, facts) else f"{said}; write its base (g, ml or each)"]

@@ -7,7 +7,7 @@ from dataclasses import replace as changed
 
 from ingest.brought import PriceLine
 from ingest.one_file import Incoming
-from ingest.report import FileReport
+from ingest.report import FileReport, Remark
 from ingest.tables.grid import as_written
 from ingest.tables.printed_lines import PrintedLine
 from ingest.tables.propose import Proposal
@@ -37,8 +37,15 @@ def _in_words(line: PriceLine | PrintedLine) -> str:
         return (
             f"{quoted(line.dish)}, {exact_money(line.amount, line.currency)} a portion, {line.day}."
         )
-    pack = f" for {line.pack}" if line.pack else ""
-    return f"{quoted(line.words)}, {exact_money(line.price, line.currency)}{pack}, {line.day}."
+    money = exact_money(line.price, line.currency)
+    return f"{quoted(line.words)}, {money}{_for_what(line)}, {line.day}."
+
+
+def _for_what(line: PriceLine) -> str:
+    """Return for how much of it a price is: " for 2 of 500 g", " for 4"."""
+    if line.count == 1:
+        return f" for {line.pack}" if line.pack else ""
+    return f" for {line.count.normalize():f}{f' of {line.pack}' if line.pack else ''}"
 
 
 def layout_rows(found: Proposal) -> dict[str, Columns]:
@@ -58,7 +65,7 @@ def layout_rows(found: Proposal) -> dict[str, Columns]:
     }
 
 
-def kept_words(found: Proposal) -> list[str]:
+def kept_words(found: Proposal) -> list[Remark]:
     """Say how the columns were read, where that is kept from now on."""
     if found.known:
         return []
@@ -66,4 +73,9 @@ def kept_words(found: Proposal) -> list[str]:
         f"{quoted(heading, most=30)} = {meaning.replace('_', ' ')}"
         for heading, meaning in found.layout.columns
     )
-    return [f"Its columns were read so, and later tables with these headings will be: {columns}."]
+    return [
+        Remark(
+            f"Its columns were read so, and later tables with these headings will be: {columns}.",
+            would=f"Its columns would be read so, as later tables with these headings: {columns}.",
+        )
+    ]

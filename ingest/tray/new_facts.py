@@ -7,12 +7,18 @@ from dataclasses import replace
 
 from ingest.kinds.waiting_amount import SOME
 from ingest.matching.packs import is_bare
-from ingest.new_food.facts import FactsProposed, propose_facts
+from ingest.new_food.facts import Fact, FactsProposed, propose_facts
 from ingest.offices.facts.offices import office_of
 from ingest.offices.suggest import series_to_choose_from
 from ingest.tray.listing import WaitingWords
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
+
+_BY_THE_PIECE = Fact(
+    value="each",
+    source="its price names no pack and no weight, so by the piece (common practice, no source)",
+    sure=False,
+)
 
 
 def new_facts(book: Book, each: WaitingWords, name: str = "") -> FactsProposed:
@@ -41,6 +47,8 @@ def facts_of(
     if amounts and found.base is not None and "pack" in found.base.source:  # nobody sold it yet
         base = replace(found.base, source=f"by its recipes, which take {', '.join(amounts[:3])}")
         found = replace(found, base=base)
+    if found.base is None and each.last_price is not None and each.pack is None:
+        found = replace(found, base=_BY_THE_PIECE)
     return found
 
 

@@ -8,7 +8,7 @@ from datetime import date
 
 from ingest.kinds.decided import Decided, DecidedWords
 from ingest.kinds.kitchen import Kitchen
-from ingest.kinds.waiting_amount import SOME, as_written
+from ingest.kinds.waiting_amount import SOME, as_written, missing_of
 from ingest.matching.new_name import two_foods
 from ingest.problem_codes import Code
 from ingest.recipe_files.amount import line_amount
@@ -19,8 +19,7 @@ from ingest.recipes.line import read_recipe_line
 from ingest.text.sentences import counted, quoted
 from pricing.book.known import KnownIngredient
 from pricing.errors import MeasureRefused, Problem
-from pricing.measures.quantities import missing_fact
-from pricing.measures.read import read_pack, read_quantity
+from pricing.measures.read import read_pack
 from pricing.names import WAITING, name_key
 
 COLUMNS = (
@@ -170,14 +169,9 @@ class RecipeReader:
             return None
 
     def _lacks(self, ingredient: KnownIngredient, amount: _Amount) -> str | None:
-        """Return what is needed to turn an amount into the ingredient's base unit, or None."""
-        facts = self._kitchen.facts(ingredient)
-        try:
-            own = list(facts.grams_by_measure)
-            quantity = read_quantity(amount[0], amount[1], self._kitchen.system, own)
-        except MeasureRefused as refused:
-            return refused.expected
-        return missing_fact(quantity, facts)
+        """Return all that an amount lacks before the ingredient can be bought by it, or None."""
+        state = ("as_purchased", None)
+        return missing_of(amount[:2], (None, ingredient), state, self._kitchen)
 
 
 def _no_ingredient(line: int, dish: str) -> Problem:

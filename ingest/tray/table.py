@@ -34,6 +34,7 @@ from ingest.text.refused import with_unread
 from ingest.text.sentences import quoted
 from ingest.tray.costed import take_costed
 from ingest.tray.laid_out import asked, kept_words, layout_rows, unread_rows
+from ingest.tray.no_table import no_table_of
 from ingest.tray.printed_rows import printed_sheet
 from ingest.tray.taking import Brought, take_price_lines
 from pricing.book import tray
@@ -113,6 +114,9 @@ class _Taking:
         if self.kind == "printed" and is_price_list(found.table):
             return FileReport.refused(self.file.shown, [not_here("prices", found.table)])
         if not found.sure:
+            other = no_table_of(self.kind, self.file.data, self.file.name, found)
+            if other is not None:
+                return FileReport.refused(self.file.shown, [other])
             return asked(self.file, found)
         return self._printed(found) if self.kind == "printed" else self._prices(found)
 

@@ -19,7 +19,7 @@ from ingest.kinds.kitchen import Kitchen
 from ingest.kinds.price_of_line import COLUMNS, PriceOfLine, cells_of
 from ingest.kinds.price_rows import future_day
 from ingest.one_file import Incoming, take
-from ingest.report import FileReport
+from ingest.report import FileReport, Remark
 from ingest.text.csv_text import RawRow, Sheet
 from ingest.text.read_file import ReadFile, read_columns
 from ingest.text.refused import with_unread
@@ -226,17 +226,25 @@ def _tray_columns(lines: Sequence[PriceLine]) -> dict[str, list[Any]]:
     }
 
 
-def _said(found: _Sorted) -> list[str]:
+def _said(found: _Sorted) -> list[Remark]:
     said = []
     if found.set_aside:
         said.append(
-            f"{counted(found.set_aside, 'line')} set aside: decided before to be no ingredient."
+            Remark(
+                f"{counted(found.set_aside, 'line')} set aside: decided before to be no "
+                "ingredient.",
+                would=f"{counted(found.set_aside, 'line')} would be set aside: decided before to "
+                "be no ingredient.",
+            )
         )
     if found.waiting:
         words = len({(each.supplier, name_key(each.words)) for each in found.waiting})
         wait = "waits" if len(found.waiting) == 1 else "wait"
+        lines, many = counted(len(found.waiting), "line"), counted(words, "description")
         said.append(
-            f"{counted(len(found.waiting), 'line')} {wait} for a decision "
-            f"({counted(words, 'description')}): see `portiondrift tray`."
+            Remark(
+                f"{lines} {wait} for a decision ({many}): see `portiondrift tray`.",
+                would=f"{lines} would wait for a decision ({many}).",
+            )
         )
     return said

@@ -55,6 +55,11 @@ class KnownVersion:
     minutes: Decimal | None  # of work, per batch
     made_per_month: Decimal | None  # batches
     target: Decimal | None  # cost per portion, in the book's currency
+    minutes_waiting: Decimal | None  # per batch, without work
+    energy_kwh: Decimal | None  # per batch
+    pots: int | None  # to wash up, per batch
+    marks: tuple[str, ...] | None  # tasters', as written
+    tasting_note: str | None
 
 
 def ingredients(con: Connection) -> list[KnownIngredient]:
@@ -101,7 +106,10 @@ def versions(con: Connection) -> list[KnownVersion]:
     """Return every dish version in force, as stored."""
     return [
         KnownVersion(
-            **{key: value for key, value in row.items() if key not in ("dish", "dish_key")}
+            **{
+                **{key: value for key, value in row.items() if key not in ("dish", "dish_key")},
+                "marks": None if row["marks"] is None else tuple(row["marks"]),
+            }
         )
         for row in rows(con, "book/known_versions")
     ]

@@ -73,6 +73,14 @@ TABLES: dict[str, dict[str, str]] = {
         "made_per_month": "DECIMAL(18, 6)",
         "target": "DECIMAL(18, 4)",
     },
+    "dish_trial": {
+        "version_row": "BIGINT",
+        "minutes_waiting": "DECIMAL(18, 6)",
+        "energy_kwh": "DECIMAL(18, 6)",
+        "pots": "INTEGER",
+        "marks": "VARCHAR[]",
+        "tasting_note": "VARCHAR",
+    },
     "swap": {
         "row_id": "BIGINT",
         "ingredient_id": "INTEGER",
@@ -201,7 +209,7 @@ KIND_TABLES: dict[str, tuple[str, ...]] = {
     "ingredients": ("ingredient_fact",),
     "measures": ("measure",),
     "prices": ("observation", "tray_line", "layout"),
-    "dishes": ("dish_line", "dish_version", "dish_detail"),
+    "dishes": ("dish_line", "dish_version", "dish_detail", "dish_trial"),
     "swaps": ("swap", "swap_detail"),
     "printed": (
         "printed_figure", "printed_evidence", "printed_detail", "layout", "observation",
@@ -210,7 +218,7 @@ KIND_TABLES: dict[str, tuple[str, ...]] = {
     "index": ("series_value", "series", "series_detail", "series_link", "series_part"),
     "decisions": (
         "decision", "tray_settled", "ingredient_fact", "observation", "dish_line", "dish_version",
-        "dish_detail",
+        "dish_detail", "dish_trial",
     ),
 }  # fmt: skip
 
@@ -223,7 +231,8 @@ DATA_TABLES: dict[str, tuple[str, ...]] = {"printed": ("printed_figure", "observ
 ADDED_LATER = frozenset(
     {
         "printed_evidence", "printed_detail", "series_detail", "series_link", "series_part",
-        "swap_detail", "dish_detail", "tray_line", "layout", "decision", "tray_settled",
+        "swap_detail", "dish_detail", "dish_trial", "tray_line", "layout", "decision",
+        "tray_settled",
     }
 )  # fmt: skip
 

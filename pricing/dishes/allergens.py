@@ -6,7 +6,14 @@ from dataclasses import dataclass
 from datetime import date
 
 from pricing.answer import Answer
-from pricing.contents.allergen_words import Entered, Told, allergen_change, is_understood, once
+from pricing.contents.allergen_words import (
+    AllergenChange,
+    Entered,
+    Told,
+    allergen_change,
+    is_understood,
+    once,
+)
 from pricing.dishes.recipes import Recipes, Version
 
 RecipeOnDay = tuple[Version, date]  # with the day whose sub-recipes count
@@ -46,13 +53,20 @@ def allergens_changed(
     recipes: Recipes, then: RecipeOnDay, now: RecipeOnDay, allergen_list: str
 ) -> AllergensChanged:
     """Return what the recipe of now adds to the allergens of the one of then, and removes."""
+    change = allergens_beside((recipes, then), (recipes, now))
+    return AllergensChanged(added=change.added, removed=change.removed, allergen_list=allergen_list)
+
+
+def allergens_beside(
+    first: tuple[Recipes, RecipeOnDay], other: tuple[Recipes, RecipeOnDay]
+) -> AllergenChange:
+    """Return what one recipe has that the other has not, and the other way; each as it was read."""
     before, after = (
-        {each: entered for each, (_, entered) in _records(recipes, recipe).items()}
-        for recipe in (then, now)
+        {each: entered for each, (_, entered) in _records(*recipe).items()}
+        for recipe in (first, other)
     )
     gone, put = before.keys() - after.keys(), after.keys() - before.keys()
-    change = allergen_change(before, after, gone=gone, put=put)
-    return AllergensChanged(added=change.added, removed=change.removed, allergen_list=allergen_list)
+    return allergen_change(before, after, gone=gone, put=put)
 
 
 def _records(recipes: Recipes, recipe: RecipeOnDay) -> dict[int, tuple[str, Entered]]:

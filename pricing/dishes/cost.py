@@ -157,7 +157,6 @@ def cost_read(
     flat = [each for line in lines for each in line.ingredient_lines()]
     per_portion = total / portions
     complete = all(line.basis != "missing" for line in flat)
-    shown = show_money(per_portion, rule.currency)
     return DishCost(
         dish=costed.dish,
         version=costed.version,
@@ -171,7 +170,7 @@ def cost_read(
         cost_per_batch=total,
         cost_per_portion=per_portion,
         pantry_per_portion=sum(line.cost or 0.0 for line in flat if line.pantry) / portions,
-        display={"cost_per_portion": shown if complete else f"at least {shown}"},
+        display={"cost_per_portion": _shown(per_portion, rule.currency, complete)},
         lines=tuple(_with_shares(line, total) for line in lines),
         allergens=allergens_of_dish(recipes, (costed, day), settings.allergen_list),
         basis=rule.basis,
@@ -180,6 +179,11 @@ def cost_read(
         work_per_portion=_work_per_portion(settings, rule, costed),
         to_print=_to_print(settings, rule, flat, portions) if complete else None,
     )
+
+
+def _shown(amount: float, currency: str, complete: bool) -> str:
+    words = show_money(amount, currency)
+    return words if complete else f"at least {words}"
 
 
 def _to_print(

@@ -16,7 +16,7 @@ from pricing.book.read import read_settings
 from pricing.clock import now, refuse_future, today
 from pricing.contents.house_rules import HouseRules
 from pricing.days import Day, day_words, read_day
-from pricing.dishes.cost import DishCost, cost_in
+from pricing.dishes.cost import DishCost, Recipe, cost_in
 from pricing.dishes.recipes import read_dish
 from pricing.errors import InputRefused, NotComplete
 from pricing.money import show_money
@@ -71,11 +71,9 @@ def record_printed(
         settings = read_settings(con)
         dish_id, recipes = read_dish(con, dish)
         label = version or recipes.in_force(dish_id, on)[0].version
-        house = HouseRules.of(settings)
-        cost = cost_in(
-            con, Rule.of(settings), dish, on=day, version=label, recipe_day=day,
-            pantry=house.pantry,
-        )  # fmt: skip
+        house, rule = HouseRules.of(settings), Rule.of(settings)
+        recipe = Recipe(version=label, recipe_day=day, pantry=house.pantry)
+        cost = cost_in(con, rule, dish, on=day, **recipe)
         rounded = PrintedAmount(amount=_amount(cost, house), words=None)
         figure = _Figure(
             cost=cost,

@@ -146,7 +146,7 @@ class _Costed:
                 for each, sides in zip(some, taken, strict=True)
             ]
             costed.check += prices_to_check(
-                con, currency, on, (now for _, now in taken), prices, names, table
+                con, (currency, on), (now for _, now in taken), prices, names, table
             )
         return costed
 

@@ -41,8 +41,7 @@ class _Weight:
 
 def prices_to_check(
     con: Connection,
-    currency: str,
-    on: date,
+    asked: tuple[str, date],
     taken: Iterable[PerPortion],
     prices: Mapping[int, GridPrice],
     names: Mapping[int, tuple[str, str | None]],
@@ -50,8 +49,10 @@ def prices_to_check(
 ) -> list[PriceToCheck]:
     """Return the prices behind figures of a currency that are not of the day itself.
 
-    `taken`: what a portion of each figure takes; `prices`: on the day, by ingredient.
+    `asked`: currency and day; `taken`: what a portion of each figure takes; `prices`: on the day,
+    by ingredient.
     """
+    currency, on = asked
     weights = _weights(list(taken), prices, table)
     last = _last_seen(con, currency, on, {each: prices[each] for each in weights})
     found = []

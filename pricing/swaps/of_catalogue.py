@@ -15,6 +15,7 @@ from pricing.book.connect import Book, reading
 from pricing.book.read import read_settings
 from pricing.clock import asked_day, today
 from pricing.days import Day
+from pricing.dishes.counted import half_product_ids
 from pricing.dishes.matrix import Catalogue, DishesOnDay, read_catalogue
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.asked_rule import asked_rule
@@ -57,7 +58,7 @@ class CatalogueSwaps(Answer):
 
     on: date
     currency: str
-    dishes: int
+    dishes: int  # that are summed: without half-products
     told_how_often: int  # dishes that say how often they are made
     swaps: tuple[CatalogueSwap, ...]  # the largest saving first: per month, where it is told
     targets: int  # dishes with a target
@@ -69,6 +70,7 @@ def catalogue_swaps(
 ) -> CatalogueSwaps:
     """Sum what each swap saves over all dishes, each in its version in force on a date.
 
+    A half-product is not summed: what it takes is in the dishes that take it. Its target counts.
     Raises DateRefused (a date after today), RecipeRefused, BookUnreadable.
     """
     on = asked_day(on)
@@ -77,16 +79,14 @@ def catalogue_swaps(
         rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         catalogue, swaps = read_catalogue(con, None).without_drafts(today())[0], swaps_in(con)
         if not catalogue.dishes:
-            return CatalogueSwaps(
-                on=on, currency=settings.currency, dishes=0, told_how_often=0, swaps=(), targets=0,
-                over_target=(),
-            )  # fmt: skip
+            return _none(on, settings.currency)
         put = [s.substitute_dish_id for s in swaps if s.substitute_dish_id is not None]
         recipes = read_recipes(con, put)
         saving, _ = savings_per_unit(con, rule, swaps, recipes, [on])
         ids = catalogue.ingredient_ids.tolist()
         prices = unit_prices(con, rule, {(each, None) for each in ids}, [on])
         taken = catalogue.on(con, on)
+        counts = ~np.isin(catalogue.dish_ids[catalogue.shown], list(half_product_ids(con)))
     sums = _Sums(
         catalogue=catalogue,
         taken=taken,
@@ -96,6 +96,7 @@ def catalogue_swaps(
             dish_keys(dish, group)
             for dish, group in zip(catalogue.dishes, catalogue.groups[taken.version], strict=True)
         ],
+        counts=counts,
         on=on,
     )
     found = [sums.over_all(swap, row[0]) for swap, row in zip(swaps, saving, strict=True)]
@@ -103,11 +104,17 @@ def catalogue_swaps(
     return CatalogueSwaps(
         on=on,
         currency=settings.currency,
-        dishes=len(catalogue.dishes),
-        told_how_often=int(np.isfinite(catalogue.made_per_month[taken.version]).sum()),
+        dishes=int(counts.sum()),
+        told_how_often=int(np.isfinite(catalogue.made_per_month[taken.version[counts]]).sum()),
         swaps=tuple(sorted((each for each in found if each.dishes), key=_most_first)),
         targets=int(np.isfinite(catalogue.target[taken.version]).sum()),
         over_target=_over_target(catalogue, taken, price),
+    )
+
+
+def _none(on: date, currency: str) -> CatalogueSwaps:
+    return CatalogueSwaps(
+        on=on, currency=currency, dishes=0, told_how_often=0, swaps=(), targets=0, over_target=()
     )
 
 
@@ -125,6 +132,7 @@ class _Sums:
     recipes: Recipes  # of the dishes that may take an ingredient's place
     columns: sparse.csc_array  # [dish][ingredient] per portion, as purchased; NaN = unknown
     keys: Sequence[frozenset[str]]  # [dish] under which a swap may name it
+    counts: NDArray[np.bool_]  # [dish] is no half-product
     on: date
 
     def over_all(self, swap: Swap, per_unit: float) -> CatalogueSwap:
@@ -139,7 +147,7 @@ class _Sums:
         here = [
             place
             for place, dish in enumerate(dishes.tolist())
-            if dish not in barred and swap.works(self.keys[dish])
+            if self.counts[dish] and dish not in barred and swap.works(self.keys[dish])
         ]
         dishes, quantity = dishes[here], np.nan_to_num(quantity[here])
         known = len(dishes) > 0 and not np.isnan(per_unit)

@@ -71,19 +71,18 @@ def test_the_date_picker_changes_the_figure(page: Page, served: Served) -> None:
 
 def test_a_click_on_a_dish_opens_its_page(page: Page, served: Served) -> None:
     visit(page, served, "dishes")
-    table = page.get_by_test_id("stDataFrame").first
-    expect(table).to_be_visible()
-    # the grid is one picture: the third row, a heading of 36 pixels and rows of 66 down
-    table.click(position={"x": 60, "y": 36 + 2 * 66 + 33})
+    table = page.get_by_role("table", name="Every dish then and now")
+    table.get_by_role("link", name="saffron barley").click()
     expect(page.get_by_role("heading", name="saffron barley")).to_be_visible()
     expect(page).to_have_url(re.compile(r"/dishes\?dish=saffron"))
 
 
 def test_a_link_on_a_line_leads_to_its_ingredient(page: Page, served: Served) -> None:
     visit(page, served, "dishes?dish=barley+bowl")
-    with page.expect_popup() as opened:
-        page.get_by_role("link", name="leek").first.click()
-    expect(opened.value.get_by_role("heading", name="3 prices in the book")).to_be_visible()
+    page.get_by_role("link", name="leek").first.click()
+    expect(page.get_by_role("heading", name="3 prices in the book")).to_be_visible()
+    page.go_back()
+    expect(figure(page)).to_have_text(NOW)
 
 
 def test_a_price_typed_into_the_form_is_in_the_book_and_in_the_chart(

@@ -54,9 +54,8 @@ def test_two_dates_and_versions_the_waterfall_and_on_to_the_ingredient(
         "Version 1 as printed, today: a portion costs $0.65",
     ]
     expect(page.get_by_text("Version 2 as printed, today, costs $0.50")).to_be_visible()
-    with page.expect_popup() as opened:
-        page.get_by_role("link", name="leek").first.click()
-    expect(opened.value.get_by_role("heading", name="3 prices in the book")).to_be_visible()
+    page.get_by_role("link", name="leek").first.click()
+    expect(page.get_by_role("heading", name="3 prices in the book")).to_be_visible()
 
 
 def metric(page: Page, label: str) -> Locator:

@@ -34,6 +34,9 @@ BY_DAY: dict[str, Asked] = {
     "find_swaps": lambda book, on: pricing.find_swaps(book, "bowl", on=on),
     "catalogue_swaps": lambda book, on: pricing.catalogue_swaps(book, on=on),
     "shop_for": lambda book, on: pricing.shop_for(book, {"bowl": 1}, on=on),
+    "side_by_side": lambda book, on: pricing.side_by_side(
+        book, ["bowl"], on=on, add=[("side of rice", "1 portion")]
+    ),
     "cost_dishes": lambda book, on: pricing.cost_dishes(book, on=on),
     "cost_all": lambda book, on: pricing.cost_all(book, on=on).to_dict("records"),
     "record_printed": lambda book, on: pricing.record_printed(book, "bowl", on=on).published_on,
@@ -41,6 +44,8 @@ BY_DAY: dict[str, Asked] = {
         book, "bowl", on="2026-12-01", costed_on=on
     ).costed_on,
     "check_printed": lambda book, on: pricing.check_printed(book, on=on),
+    "reprint_round": lambda book, on: pricing.reprint_round(book, on=on),
+    "reprint_round by": lambda book, on: pricing.reprint_round(book, on="2026-06-15", by=on).by,
     "said_and_known": lambda book, on: pricing.said_and_known(book, published_on=on),
 }  # fmt: skip
 LATER: dict[str, Asked] = {  # a day still to come
@@ -69,6 +74,7 @@ def book(tmp_path: Path) -> Book:
             "dishes": """
                 dish,version,effective_from,portions,ingredient,quantity,unit
                 bowl,1,2026-01-01,1,rice,100,g
+                side of rice,1,2026-01-01,1,rice,50,g
             """,
         },
         series=(FOOD,),

@@ -77,9 +77,8 @@ def _write(con: Connection, name: str, path: Path) -> bool:
         quoted = csv.writer(file, lineterminator="\n", quoting=csv.QUOTE_ALL)
         out.writerow(shown)
         for row in itertools.chain([first], rows):
-            texts = [_cell(cell) for cell in row]
-            if name == "decisions":  # words from elsewhere; a load takes the guard away again
-                texts = [guarded(text) for text in texts]
+            # words may be from elsewhere; a load takes the guard away again
+            texts = [guarded(cell) if isinstance(cell, str) else _cell(cell) for cell in row]
             (quoted if any("\r" in text for text in texts) else out).writerow(texts)
     return True
 

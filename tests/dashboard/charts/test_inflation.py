@@ -8,7 +8,7 @@ from typing import Any
 import pandas as pd
 
 from dashboard.charts.inflation import inflation_chart
-from dashboard.words.states import ALL, FOOD, OWN
+from dashboard.words.states import ALL, FOOD, MOSTLY_MOVED, MOSTLY_SEEN, OWN
 
 
 def levels(**ends: float) -> pd.DataFrame:
@@ -22,6 +22,7 @@ def levels(**ends: float) -> pd.DataFrame:
                 "shown": f"{level:.1f}",
                 "month": "",
                 "run": 0,
+                "state": MOSTLY_SEEN,
             }
             for each, end in ends.items()
             for on, level in (
@@ -73,3 +74,19 @@ def test_the_axis_holds_a_fall_below_a_hundred() -> None:
     low, high = line["encoding"]["y"]["scale"]["domain"]
     assert low < 80.0
     assert high > 100.0
+
+
+def test_the_own_line_is_dotted_where_most_prices_are_estimated() -> None:
+    months = pd.date_range("2020-01-15", periods=4, freq=pd.DateOffset(months=1))
+    states = [MOSTLY_SEEN, MOSTLY_SEEN, MOSTLY_MOVED, MOSTLY_MOVED]
+    frame = pd.DataFrame(
+        {"which": OWN, "on": months, "level": [100.0, 101.0, 102.0, 103.0], "shown": "",
+         "month": months.strftime("%B %Y"), "run": 0, "state": states}
+    )  # fmt: skip
+    spec = inflation_chart(frame, base="January 2020").to_dict()
+    dashes = {}
+    for line in of_kind(spec, "line"):
+        rows = spec["datasets"][line["data"]["name"]]
+        dashes[tuple(line["mark"]["strokeDash"])] = [row["level"] for row in rows]
+    # the piece from the last month seen to the first estimated is estimated
+    assert dashes == {(1, 0): [100.0, 101.0], (2, 3): [101.0, 102.0, 103.0]}

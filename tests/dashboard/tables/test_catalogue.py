@@ -10,7 +10,8 @@ from tests.kitchen import TODAY
 
 def test_the_catalogue_says_at_least_where_a_price_is_missing(kitchen: Book) -> None:
     dishes = chosen(then_and_now(kitchen, on=TODAY), currency="USD")
-    html = in_words(catalogue_rows(dishes, {}, "USD"), dishes, "USD").to_html()
-    assert html.count("≥ $0.20") == 1
-    assert "+$0.10" in html
-    assert "+25 %" in html
+    shown = in_words(catalogue_rows(dishes, {}, "USD"), dishes, "USD")
+    at_least = shown[shown["Now"].str.startswith("≥")]
+    assert list(at_least["Now"]) == ["≥ \\$0.20"]
+    assert "+\\$0.10" in list(shown["Change"])
+    assert "+25 %" in list(shown["in %"])

@@ -17,6 +17,7 @@ from ingest.offices.suggest import Suggested, Suggestion
 from ingest.tray.listing import Proposed, WaitingWords
 from pricing.ahead import records as outlook
 from pricing.ahead.back_test import BackTest, Horizon
+from pricing.bench import records as bench
 from pricing.book import fetched
 from pricing.book.connect import Book, writing
 from pricing.change import drivers
@@ -28,6 +29,7 @@ from pricing.change.what_if import DishIf, PriceChange, WhatIf
 from pricing.contents.printed import list_printed
 from pricing.contents.series import SeriesFacts
 from pricing.dishes.allergens import AllergensChanged, AllergensOfDish
+from pricing.dishes.amount import AmountAtTarget
 from pricing.dishes.cost import DishCost
 from pricing.dishes.drift import DishDrift, Drift, DriftPoint
 from pricing.dishes.on_a_day import DishesOnADay, DishOnDay, Settled
@@ -43,6 +45,7 @@ from pricing.printed import records as printed
 from pricing.printed.gaps import Gap
 from pricing.printed.publish import Recorded
 from pricing.printed.said_and_known import AsCosted, LineSaid, SaidAndKnown
+from pricing.reprint import records as reprint
 from pricing.season import season
 from pricing.series.link import Linked
 from pricing.series.rebase import Rebased
@@ -109,6 +112,12 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`printed` figures[]": printed.CheckedFigure,
     "`printed` gaps[]": Gap,
     "`publish`": Recorded,
+    "`amount`": AmountAtTarget,
+    "`reprint`": reprint.Reprint,
+    "`reprint` check[]": reprint.PriceToCheck,
+    "`reprint` dishes[]": reprint.DishToReprint,
+    "`reprint` by_price[], by_recipe[]": reprint.Part,
+    "`reprint` corrections[]": reprint.Correction,
     "`evidence` figures[]": SaidAndKnown,
     "`evidence` lines[]": LineSaid,
     "`evidence` said, known": AsCosted,
@@ -127,6 +136,11 @@ ANSWERS = {  # rows whose keys are the fields of a record
     "`till` ingredients[]": till_records.ItemBought,
     "`till` packs[]": till_records.PackBought,
     "`till` not_counted[]": till_records.PantryItem,
+    "`bench`": bench.SideBySide,
+    "`bench` columns[]": bench.BenchColumn,
+    "`bench` minutes, minutes_waiting, energy_kwh, pots": bench.Stated,
+    "`bench` marks": bench.Marks,
+    "`bench` against_first": bench.Difference,
     "`tray` waiting[]": WaitingWords,
     "`tray` proposal": Proposed,
     "`index suggest` ingredients[]": Suggested,
@@ -143,6 +157,7 @@ UNTOLD = {  # remarks that go to stderr
     "`index check`": {"remarks"},
 }
 MORE = {
+    "`reprint` dishes[]": {"why", "stands"},
     "`drivers`": {"swings", "what_if"},
     "`drivers` packs_changed[]": {"size_relative", "sticker_relative", "unit_relative"},
 }

@@ -36,8 +36,8 @@ def test_dishes_with_their_versions(book: Path) -> None:
     found = answer("dishes", "--json", book=book)["dishes"]
     assert [each["dish"] for each in found] == ["bread", "soup"]
     assert found[1]["versions"] == [
-        {"version": "1", "effective_from": "2026-01-01", "portions": 4.0},
-        {"version": "2", "effective_from": "2026-06-01", "portions": 6.0},
+        {"version": "1", "effective_from": "2026-01-01", "portions": 4.0, "target": None},
+        {"version": "2", "effective_from": "2026-06-01", "portions": 6.0, "target": None},
     ]
     said = run("dishes", book=book).stdout
     assert "2 dishes" in said

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
+
+import pandas as pd
 from streamlit.testing.v1 import AppTest
-from streamlit.testing.v1.element_tree import Table
+from streamlit.testing.v1.element_tree import Element
 
 from dashboard.views.pages import FORMER
 
@@ -75,17 +78,41 @@ def figures(app: AppTest) -> dict[str, str]:
     return {each.label: each.value.replace("\\", "") for each in app.metric}
 
 
-def table(app: AppTest, alt: str) -> Table:
+class Shown:
+    """A table of the page, as it goes to the browser."""
+
+    def __init__(self, element: Element) -> None:
+        self.data = json.loads(element.proto.json)
+        self.name: str = self.data["name"]
+
+    @property
+    def value(self) -> pd.DataFrame:
+        """Return the rows in words, a link as Markdown writes it."""
+        rows = [
+            [
+                "".join(f"[{words}]({to})" if to else words for words, to in cell["pieces"])
+                for cell in row["cells"]
+            ]
+            for row in self.data["rows"]
+        ]
+        names = [column["name"] for column in self.data["columns"]]
+        shown = pd.DataFrame(rows, columns=names)
+        return shown.map(lambda words: words.replace("\u00a0", " ").replace("\u2011", "-"))
+
+
+def tables(app: AppTest) -> list[Shown]:
+    """Return the tables of the page, from the top."""
+    return [Shown(each) for each in app.get("bidi_component")]
+
+
+def table(app: AppTest, alt: str) -> Shown:
     """Return the only table whose name, as it is read aloud, begins with `alt`."""
-    (found,) = (each for each in app.table if each.proto.alt.startswith(alt))
+    (found,) = (each for each in tables(app) if each.name.startswith(alt))
     return found
 
 
 def cells(app: AppTest, which: int | str = 0) -> list[dict[str, str]]:
     """Return the rows of a table, by its place or by how its name begins."""
-    found = app.table[which] if isinstance(which, int) else table(app, which)
-    shown = found.value.map(
-        lambda cell: str(cell).replace("\\", "").replace("\u00a0", " ").replace("\u2011", "-")
-    )
-    rows: list[dict[str, str]] = shown.to_dict("records")
+    found = tables(app)[which] if isinstance(which, int) else table(app, which)
+    rows: list[dict[str, str]] = found.value.to_dict("records")
     return rows

@@ -17,7 +17,8 @@ from pricing.book.connect import Book
 from pricing.contents.series import list_series
 from pricing.prices.bridge_error import national_errors
 from pricing.prices.series_use import SeriesUse, series_uses
-from tests.dashboard.views.reading import figure, fill, page, press, words
+from tests.dashboard.views.reading import figure, fill, page, press, tables, words
+from tests.dashboard.views.reading import table as table_of
 from tests.ingest.offices.stand_in import FOLDER
 from tests.kitchen import TODAY, make_book
 
@@ -79,7 +80,7 @@ def empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
 
 def facts(app: AppTest) -> dict[str, str]:
     """Return what the page says of the series looked at."""
-    (shown,) = (each.value for each in app.table if "About it" in each.value.columns)
+    (shown,) = (each.value for each in tables(app) if "About it" in each.value.columns)
     said = dict(zip(shown.iloc[:, 0], shown.iloc[:, 1], strict=True))
     return {name: str(value).replace("\\", "") for name, value in said.items()}
 
@@ -147,7 +148,7 @@ def test_one_series_in_full(book: Book) -> None:
     assert "3. own:ALL, not in the book: the ladder ends below it" in said
     assert facts(app)["Months"] == "2: January 2026 to August 2026 (3 months ago)"
     assert facts(app)["Index reference period"] == "2015=100"
-    revised = next(each.value for each in app.table if "Month" in each.value.columns)
+    revised = table_of(app, "Revised months").value
     assert list(revised["Month"]) == ["August 2026"]
     assert revised.iloc[0, 1] == "110 (20 September 2026) → 112 (20 October 2026), in force"
 
@@ -189,7 +190,7 @@ def test_a_british_file_is_looked_at_stored_shown_and_taken_back(empty: Book) ->
     said = words(app)
     assert "mm23.csv can be loaded: 11 rows would be added. Nothing is stored yet." in said
     assert "2 series of rates, changes or weights: left out." in said
-    listed = next(each.value for each in app.table if "Title" in each.value.columns)
+    listed = next(each.value for each in tables(app) if "Title" in each.value.columns)
     assert "Milk, cheese and eggs, UK" in list(listed["Title"])
     assert len(list_series(empty)) == before
     press(app, "Load 11 rows")
@@ -207,7 +208,7 @@ def test_a_british_file_is_looked_at_stored_shown_and_taken_back(empty: Book) ->
 def test_only_the_series_that_are_named_are_taken(empty: Book) -> None:
     app = upload(page("official_series"), "mm23.csv", (FOLDER / "mm23_small.csv").read_bytes())
     app = fill(app, only_series="D7BU , D7BT")
-    listed = next(each.value for each in app.table if "Title" in each.value.columns)
+    listed = next(each.value for each in tables(app) if "Title" in each.value.columns)
     assert list(listed["Id"]) == ["uk-ons:D7BT", "uk-ons:D7BU"]
     assert "D7G8" not in words(app)
 
@@ -215,7 +216,7 @@ def test_only_the_series_that_are_named_are_taken(empty: Book) -> None:
 def test_a_bad_file_is_told_by_line_and_column_and_nothing_is_stored(empty: Book) -> None:
     data = (FOLDER / "mm23_small.csv").read_bytes().replace(b'"142.6"', b'"-1"')
     app = upload(page("official_series"), "mm23.csv", data)
-    problems = app.table[-1].value
+    problems = tables(app)[-1].value
     assert list(problems["Line"]) == ["11"]
     assert list(problems["Column"]) == ["D7BU"]
     assert "an index value over 0" in problems["Expected"].iloc[0]
@@ -236,7 +237,7 @@ def test_a_file_of_dates_and_values_is_asked_its_name(empty: Book) -> None:
 def test_a_future_month_in_the_own_form_is_a_sentence(empty: Book) -> None:
     data = b"series,month,value\nown:X,2026-11,100\nown:X,2026-12,101\n"
     app = upload(page("official_series"), "own.csv", data)
-    problems = app.table[-1].value
+    problems = tables(app)[-1].value
     assert (list(problems["Line"]), list(problems["Column"])) == (["3"], ["month"])
     assert "which is still to come" in problems["Found"].iloc[0].replace("\\", "")
 
@@ -251,7 +252,7 @@ def test_the_dish_page_tells_the_band_and_what_rests_on_it(book: Book) -> None:
     pct = national_errors().moved["one", 12].pct
     off = 1.12 * pct / 100
     said = words(app)
-    assert "69 % of it rests on old prices moved by an official series." in said
+    assert "69 % of it rests on prices estimated from official prices." in said
     by = f"£{off:.2f} ({100 * off / 1.62:.1f} %)"
     assert f"That typically puts it off by {by}, by national indices" in said
     assert "the prices of one shop swing more" in said

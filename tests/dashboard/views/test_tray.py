@@ -278,3 +278,10 @@ def test_a_new_name_is_proposed_by_the_words_and_made_when_it_is_ticked(kitchen:
     app.button("store").click().run()
     assert "1 decision stored." in words(app)
     assert prices(kitchen)["cheddar"][0] == 1
+
+
+def test_an_address_in_a_description_is_shown_as_text(kitchen: Book) -> None:
+    load_invoice(kitchen, bill([('=HYPERLINK("http://e.x") ZRV', "1", "C62", "2.80")]))
+    labels = [each.label for each in page("tray").checkbox]
+    assert any("e.x" in each for each in labels)
+    assert not any("http://" in each for each in labels)

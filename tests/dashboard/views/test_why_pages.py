@@ -28,9 +28,9 @@ def test_two_dates_and_versions_can_be_chosen(kitchen: Book) -> None:
     app.selectbox("version").select("1").run()
     # the old recipe at November's prices
     assert figures(app)["Version 1 as printed, today"] == "$0.65"
-    assert figures(app)["By the recipe"] == "+$0.00"
+    assert figures(app)["By the recipe"] == "$0.00"
     app.date_input("on").set_value(TODAY.replace(month=6, day=20)).run()
-    assert figures(app)["Change"] == "+$0.00"
+    assert figures(app)["Change"] == "$0.00"
 
 
 def test_dates_and_versions_of_the_address_are_those_compared(kitchen: Book) -> None:
@@ -39,7 +39,7 @@ def test_dates_and_versions_of_the_address_are_those_compared(kitchen: Book) -> 
         on="2026-11-24", version="2",
     )  # fmt: skip
     # the same prices: 0.65 to 0.50, all by the recipe
-    assert figures(app)["By prices"] == "+$0.00"
+    assert figures(app)["By prices"] == "$0.00"
     assert figures(app)["By the recipe"] == "−$0.15"
 
 
@@ -156,11 +156,11 @@ def test_drivers_are_ranked_with_what_stands_behind_them(kitchen: Book) -> None:
     barley, leek = cells(app, "Ingredients by what they added")
     # barley 100 g × 0.001 = 0.10; leek +0.15 by price and −0.15 by recipe
     columns = ("Change", "By price", "By recipe")
-    assert [barley[each] for each in columns] == ["+$0.100", "+$0.100", "+$0.000"]
-    assert [leek[each] for each in columns] == ["+$0.000", "+$0.150", "−$0.150"]
+    assert [barley[each] for each in columns] == ["+$0.100", "+$0.100", "—"]
+    assert [leek[each] for each in columns] == ["—", "+$0.150", "−$0.150"]
     # leek names no series: food at home, the last rung, hardly moved (321.631 in June, 321.500 in
     # August, its last month)
-    assert (leek["Price"], leek["Official"], leek["Dishes"]) == ("+50 %", "+0 %", "1")
+    assert (leek["Price"], leek["Official"], leek["Dishes"]) == ("+50 %", "—", "1")
     assert leek["Share now"] == "60 %"  # 0.30 of 0.50
 
 

@@ -11,10 +11,10 @@ from dashboard.words.evidence import evidence_share
     ("share", "words"),
     [
         (0.0, "all from prices seen"),
-        (0.001, "nearly all from prices seen, a little moved by an official series"),
-        (0.31, "69 % from prices seen, 31 % moved by an official series"),
-        (0.999, "nearly all moved by an official series, a little from prices seen"),
-        (1.0, "all moved by an official series"),
+        (0.001, "nearly all from prices seen, a little estimated from official prices"),
+        (0.31, "69 % from prices seen, 31 % estimated from official prices"),
+        (0.999, "nearly all estimated from official prices, a little from prices seen"),
+        (1.0, "all estimated from official prices"),
         (None, "nothing has a price"),
     ],
 )

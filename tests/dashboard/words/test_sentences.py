@@ -140,7 +140,7 @@ def test_the_band_s_words_say_what_it_was_measured_on() -> None:
         share_spread=0.6, from_book=True,
     )  # fmt: skip
     assert band_words(band, "GBP", complete=True) == (
-        "Under 1 % of it rests on old prices moved by an official series; 60 % of it rests on "
+        "Under 1 % of it rests on prices estimated from official prices; 60 % of it rests on "
         "prices of several shops. That typically puts it off by £0.10 (3.3 %): half of the prices "
         "held out of this book were nearer than what is taken here."
     )

@@ -254,3 +254,11 @@ def test_of_labelled_descriptions_the_sure_proposals_are_right(part: str) -> Non
     assert first >= 0.9
     assert sure >= 0.95
     assert found >= 0.6
+
+
+def test_a_variety_in_another_language_is_proposed_as_its_food() -> None:
+    """Reis is German for rice, and basmati is a kind of it."""
+    facts = IngredientFacts(base="g", density_g_per_ml=None, grams_each=None, grams_by_measure={})
+    rice = KnownIngredient(ingredient_id=1, name="rice", facts=facts)
+    (found,) = Proposer([rice], [], "uk").propose([Asked(words="Reis Basmati")])
+    assert found.ingredient_id == 1

@@ -268,3 +268,21 @@ def test_a_sheet_of_very_many_columns_is_cut_and_said() -> None:
     proposal = proposed(xlsx(Wide=rows))
     assert any("2,003 columns the first 1,000" in remark for remark in proposal.remarks)
     assert [each.words for each in lines(xlsx(Wide=rows)).lines] == ["leek"]
+
+
+def test_hidden_rows_are_read_and_told() -> None:
+    book = openpyxl.Workbook()
+    for row in (
+        ["Datum", "Artikel", "Preis"],
+        [ROWS[4][0], "Zorvik", 1.2],
+        [ROWS[4][0], "Qlp", 2.0],
+    ):
+        book.active.append(row)
+    book.active.row_dimensions[3].hidden = True
+    out = io.BytesIO()
+    book.save(out)
+    (grid,) = grids(out.getvalue())
+    assert len(grid.rows) == 3
+    assert any(
+        "1 row of sheet 'Sheet' is hidden in the workbook (row 3)" in e for e in grid.remarks
+    )

@@ -418,10 +418,11 @@ def test_an_export_is_in_the_words_of_the_files_that_are_loaded(book: Book, tmp_
         ),
         "dishes": (
             "dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit,state,"
-            "yield_pct,pantry,note,group,minutes,made_per_month,target\n"
-            "Harbour soup,1,2019-06-01,4,,Pearl barley,½,lb,as_purchased,,yes,,,,,\n"
-            "Harbour soup,1,2019-06-01,4,,dish:Stock,500,g,as_purchased,,no,,,,,\n"
-            "Stock,1,2019-05-01,8,2000,Leek,1,bunch,as_purchased,,no,,,,,\n"
+            "yield_pct,pantry,note,group,minutes,made_per_month,target,minutes_waiting,energy_kwh,"
+            "pots,marks,tasting_note\n"
+            "Harbour soup,1,2019-06-01,4,,Pearl barley,½,lb,as_purchased,,yes,,,,,,,,,,\n"
+            "Harbour soup,1,2019-06-01,4,,dish:Stock,500,g,as_purchased,,no,,,,,,,,,,\n"
+            "Stock,1,2019-05-01,8,2000,Leek,1,bunch,as_purchased,,no,,,,,,,,,,\n"
         ),
         "swaps": (
             "ingredient,substitute,ratio,note,ratio_state,supplier,product,pack,works_in,not_in,"

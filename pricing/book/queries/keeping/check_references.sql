@@ -10,6 +10,7 @@ WITH stored AS (
     UNION ALL SELECT row_id, batch, line FROM swap
     UNION ALL SELECT row_id, batch, line FROM swap_detail
     UNION ALL SELECT row_id, batch, line FROM dish_detail
+    UNION ALL SELECT row_id, batch, line FROM dish_trial
     UNION ALL SELECT row_id, batch, line FROM printed_figure
     UNION ALL SELECT row_id, batch, line FROM printed_detail
     UNION ALL SELECT row_id, batch, line FROM printed_evidence
@@ -68,7 +69,9 @@ wrong AS (
     FROM swap_detail d ANTI JOIN swap s ON s.row_id = d.swap_row
     UNION ALL
     SELECT 'details of a dish version that does not exist', 'damaged', d.row_id
-    FROM dish_detail d ANTI JOIN dish_version v ON v.row_id = d.version_row
+    FROM (SELECT row_id, version_row FROM dish_detail
+          UNION ALL SELECT row_id, version_row FROM dish_trial) d
+    ANTI JOIN dish_version v ON v.row_id = d.version_row
     UNION ALL
     SELECT 'parts of a linked series whose source has no values in force', 'index', p.row_id
     FROM series_part_now p ANTI JOIN (

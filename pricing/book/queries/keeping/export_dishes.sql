@@ -7,6 +7,8 @@ SELECT v.dish, v.version, v.effective_from, v.portions, v.batch_weight_g,
        l.quantity, l.unit, l.state, l.yield_pct,
        CASE WHEN l.pantry THEN 'yes' ELSE 'no' END AS pantry, l.note,
        v.dish_group AS "group", v.minutes, v.made_per_month, v.target,
+       v.minutes_waiting, v.energy_kwh, v.pots, array_to_string(v.marks, ';') AS marks,
+       v.tasting_note,
        l.ingredient_id AS stored_for, l.amount AS stored_amount, l.dimension AS stored_dimension,
        l.measure_key AS stored_measure
 FROM dish_version_now v
