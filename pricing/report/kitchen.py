@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from pricing.book.connect import Book, reading
@@ -42,9 +43,6 @@ def kitchen_report(
     with reading(book) as con:
         ids = [find_dish(con, name) for name in dishes or ()]
         names = dict(con.execute("SELECT dish_id, name_key FROM dish").fetchall())
-        settings = read_settings(con)
-        digest = str(rows(con, "report/book_digest", {})[0]["digest"])
-        checked = check_in(con, day)
     wanted = {names[each] for each in ids}
     all_of_them = then_and_now(book, on=day)
     kept = [each for each in all_of_them if _counts(each, wanted)]
@@ -53,22 +51,41 @@ def kitchen_report(
             f"Found no dish to report on {day}; expected one that has begun. Load dishes, or name "
             "others."
         )
-    titles = [each.dish for each in kept]
+    named = [each.dish for each in kept] if wanted else None
     months = _months(kept, start, end, day)
+    drafts = tuple(each.dish for each in all_of_them if each.draft)
+    return _put_together(book, _Chosen(on=day, named=named, kept=kept, months=months), drafts)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Chosen:
+    """What is reported on."""
+
+    on: date
+    named: list[str] | None  # None: all dishes
+    kept: list[DishThenAndNow]
+    months: list[date]  # the 15th of each
+
+
+def _put_together(book: Book, chosen: _Chosen, drafts: tuple[str, ...]) -> Report:
+    named, months = chosen.named, chosen.months
     first, last = month_text(months[0]), month_text(months[-1])
-    inflation = measure_inflation(book, titles, start=first, end=last)
-    drift = drift_points(book, titles, start=first, end=last)
-    driven = rank_drivers(book, titles, then=months[0].replace(day=15), now=months[-1])
+    inflation = measure_inflation(book, named, start=first, end=last)
+    drift = drift_points(book, named, start=first, end=last)
+    driven = rank_drivers(book, named, then=months[0], now=months[-1])
     points = {each.dish: each.points for each in drift.dishes}
-    figures = tuple(each for each in checked.in_force if each.dish in points)
-    asked = Asked(
-        on=day, days=months, dishes=kept, figures=figures, inflation=inflation, drivers=driven,
-        settings=settings,
-    )  # fmt: skip
+    told = {each.dish for each in chosen.kept}
     with reading(book) as con:
+        settings, checked = read_settings(con), check_in(con, chosen.on)
+        figures = tuple(each for each in checked.in_force if each.dish in told)
+        asked = Asked(
+            on=chosen.on, days=months, dishes=chosen.kept, figures=figures, inflation=inflation,
+            drivers=driven, settings=settings,
+        )  # fmt: skip
         found = evidence_of_report(con, asked_rule(con, settings), asked)
+        digest = str(rows(con, "report/book_digest", {})[0]["digest"])
     return Report(
-        on=day,
+        on=chosen.on,
         currency=settings.currency,
         market=settings.market,
         fresh_days=settings.fresh_days,
@@ -77,9 +94,9 @@ def kitchen_report(
         book_sha256=digest,
         inflation=inflation,
         drivers=driven,
-        dishes=tuple(ReportedDish(then_and_now=e, points=points[e.dish]) for e in kept),
+        dishes=tuple(ReportedDish(then_and_now=e, points=points[e.dish]) for e in chosen.kept),
         figures=figures,
-        drafts=tuple(each.dish for each in all_of_them if each.draft),
+        drafts=drafts,
         series=found.series,
         prices=found.prices,
         index_values=found.index_values,
