@@ -56,7 +56,7 @@ def test_one_figure_is_followed_from_receipt_to_report(tmp_path: Path) -> None:
     text = made(book, tmp_path / "report.md").decode()
     assert row_of(text, "barley bowl", "$0.40")[3:6] == ["$0.40", "$0.70", "$0.53"]
     figure = row_of(text, "barley bowl", "Spring Sheet")
-    assert figure[2:] == ["1 March 2027", "$0.53", "$0.53", "$0.53", "+0.0 %", "holds"]
+    assert figure[2:] == ["1 March 2027", "$0.53", "$0.53", "$0.53", "0.0 %", "holds"]
     evidence = row_of(text, "leek", "2026-11-24")
     assert evidence[2:6] == ["3.30 USD", "1 kg", "Salt Lane", "receipt"]
     card = run("card", "barley bowl", book=book.path).stdout
