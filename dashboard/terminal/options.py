@@ -43,3 +43,4 @@ RecipeDay = Annotated[
     str,
     typer.Option("--recipe-day", help="Date whose recipes count inside a dish, YYYY-MM-DD."),
 ]
+Force = Annotated[bool, typer.Option("--force", help="Replace a file of that name.")]

@@ -12,6 +12,7 @@ from pricing.answer import Answer
 from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings, rows
 from pricing.change.effects import corners, effects
+from pricing.change.records import IngredientChange
 from pricing.change.split import RecipeOnDay
 from pricing.clock import refuse_future, today
 from pricing.contents.printed import PrintedFigure, first_printed
@@ -47,6 +48,7 @@ class DishThenAndNow(Answer):
     left_out: tuple[str, ...]  # ingredients that cannot be compared, by name
     complete: bool  # nothing is left out
     share_bridged: float | None  # of the cost now, moved by series; None when nothing is priced
+    parts: tuple[IngredientChange, ...]  # each ingredient's quantities, prices and effects
 
 
 def then_and_now(
@@ -172,6 +174,7 @@ class _ThenAndNow:
             left_out=left_out,
             complete=not left_out,
             share_bridged=moved / cost.now_recipe_now if cost.now_recipe_now > 0 else None,
+            parts=tuple(parts),
         )
 
 

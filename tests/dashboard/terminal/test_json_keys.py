@@ -162,6 +162,9 @@ MORE = {
     "`drivers` packs_changed[]": {"size_relative", "sticker_relative", "unit_relative"},
 }
 ASKED: dict[str, tuple[tuple[str, ...], tuple[str | int, ...]]] = {  # the command, the way in
+    "`report`": (("report", "--out", "report.md"), ()),
+    "`card`": (("card", "barley bowl"), ()),
+    "`card` lines[]": (("card", "barley bowl"), ("lines", 0)),
     "`evidence`": (("evidence", "barley bowl"), ()),
     "`evidence` evidence": (("evidence", "barley bowl"), ("figures", 0, "evidence")),
     "`load`, `price`, `swap`, `index load`": (("load", "prices", "good.csv", "none.csv"), ()),
