@@ -58,7 +58,7 @@ def test_why_is_a_section_of_a_dish_and_the_rest_are_parts_of_a_room(kitchen: Bo
     app = page("dishes")
     (control,) = (each for each in app.get("button_group") if each.key == "part")
     assert list(control.options) == [
-        "All dishes", "What moved the cost", "Kitchen inflation", "Swaps",
+        "All dishes", "What moved the cost", "Kitchen inflation", "Swaps", "Test bench", "New dish",
     ]  # fmt: skip
     assert figures(part(app, "drivers"))["Mean cost now"] == "$0.40"  # 0.50, 0.50 and 0.20
     assert app.query_params["part"] == "drivers"
