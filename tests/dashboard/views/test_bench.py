@@ -8,7 +8,7 @@ import pytest
 import streamlit as st
 from streamlit.testing.v1 import AppTest
 
-from tests.dashboard.views.reading import cells, page, press, words
+from tests.dashboard.views.reading import page, press, words
 from tests.kitchen import make_book
 from tests.pricing.bench.bakery import FILES
 
@@ -29,7 +29,9 @@ def bench(**query: str) -> AppTest:
 
 def shown(app: AppTest) -> dict[str, list[str]]:
     """Return the rows of the table, without their headings."""
-    return {row[0]: row[1:] for row in (list(each.values()) for each in cells(app))}
+    (laid,) = app.table
+    rows = laid.value.map(lambda cell: str(cell).replace("\\", "").replace("\u00a0", " "))
+    return {row[0]: row[1:] for row in rows.to_numpy().tolist()}
 
 
 def test_it_asks_for_recipes_and_then_lays_them_side_by_side() -> None:

@@ -12,7 +12,7 @@ from pricing.book.connect import Book
 from pricing.dishes.cost import cost_dish
 from tests.dashboard.small_kitchen import small_kitchen
 from tests.dashboard.swaps_kitchen import add_swaps
-from tests.dashboard.views.reading import cells, figures, page, press, words
+from tests.dashboard.views.reading import figures, page, press, table, words
 from tests.kitchen import TODAY, load
 
 
@@ -170,8 +170,8 @@ def test_swaps_that_the_target_chose_open_the_editor_with_their_lines(kitchen: B
     """Celeriac for leek, gram for gram, at 1.00 a kg: 0.80 + 0.40 = $0.30 a portion."""
     add_swaps(kitchen)
     app = page("dishes", dish="barley bowl", target="0.30")
-    rows = [row for table in range(len(app.table)) for row in cells(app, table)]
-    assert {"Line now": "400 g leek", "It becomes": "400 g celeriac"} in rows
+    rows = table(app, "Lines that the swaps change").value.to_dict("records")
+    assert rows == [{"Line now": "400 g leek", "It becomes": "400 g celeriac"}]
     press(app, "Write them into a new version")
     app.query_params["edit"] = "2"
     app.run()
