@@ -72,7 +72,7 @@ def keep(
     """Keep a sentence for the top of the page, and remarks or problems below it."""
     said = [sentence, *remarks, *(problem.sentence() for problem in problems)]
     st.session_state[_KEY] = {
-        "said": said, "stored": stored, "load": load, "waiting": 0, "place": place(),
+        "said": said, "stored": stored, "load": load, "waiting": 0, "place": None,
     }  # fmt: skip
 
 
@@ -81,6 +81,7 @@ def show_outcome(key: str = "take_back") -> None:
     kept = st.session_state.get(_KEY)
     if kept is None:
         return
+    kept["place"] = kept["place"] or place()  # where it is first shown: storing may lead elsewhere
     if kept["place"] != place():
         del st.session_state[_KEY]
         return

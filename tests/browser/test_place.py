@@ -66,9 +66,9 @@ def test_an_address_with_every_choice_is_kept_and_shown(page: Page, served: Serv
 
 def test_a_link_clicked_at_once_leads_to_its_own_dish(page: Page, served: Served) -> None:
     page.goto(f"{served.address}/ingredients?ingredient=leek")
-    with page.expect_popup() as opened:  # a link in a table opens a window of its own
-        page.get_by_role("link", name="barley bowl").first.click()
-    expect(opened.value.get_by_role("heading", name="barley bowl")).to_be_visible()
+    page.get_by_role("link", name="barley bowl").first.click()
+    expect(page.get_by_role("heading", name="barley bowl")).to_be_visible()
+    expect(page).to_have_url(re.compile(r"/dishes\?dish=barley(\+|%20)bowl$"))
 
 
 def test_a_name_that_is_not_there_and_one_in_another_case(page: Page, served: Served) -> None:
