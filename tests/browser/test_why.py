@@ -23,29 +23,17 @@ def pick_day(page: Page, label: str, day: str) -> None:
     settle(page)
 
 
-def pick(page: Page, label: str, choice: str) -> None:
-    """Choose from the list with that label."""
-    page.get_by_test_id("stSelectbox").filter(has_text=label).get_by_role("combobox").click()
-    page.get_by_role("option", name=choice, exact=True).click()
-    settle(page)
-
-
 def test_two_dates_and_versions_the_waterfall_and_on_to_the_ingredient(
     page: Page, served: Served
 ) -> None:
-    visit(page, served, "dishes?dish=barley+bowl")
-    page.get_by_role("link", name="Why", exact=True).click()
+    visit(page, served, "dishes?dish=barley+bowl&version=1&then=2026-06-20&then_version=2#why")
     expect(page.get_by_text("From then to now", exact=True)).to_be_visible()
-    pick_day(page, "Then: prices of", "2026-06-20")
-    pick(page, "Then: version", "2")
-    page.get_by_role("combobox", name="Version", exact=True).click()
-    page.get_by_role("option", name="1", exact=True).click()
-    settle(page)
     bars = chart(page, "Waterfall of barley bowl").locator(".mark-rect.role-mark path[aria-label]")
     # version 2 in June 0.10 + 0.20 = $0.30, in November 0.20 + 0.30 = $0.50; version 1 in November
     # 0.20 + 0.45 = $0.65: 50 g more leek at 0.003
-    expect(bars).to_have_count(5)
-    said = [bar.get_attribute("aria-label") for bar in bars.all()]
+    expect(bars.nth(4)).to_be_attached()
+    # a striped bar is drawn in parts, each of which says the same
+    said = list(dict.fromkeys(bar.get_attribute("aria-label") for bar in bars.all()))
     assert said == [
         "Then, 20 June 2026: a portion cost $0.30",
         "leek dearer: +$0.10 by prices",
