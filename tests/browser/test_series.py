@@ -71,7 +71,7 @@ def test_a_bad_file_is_a_sentence_with_its_line(
     send(page, path)
     expect(page.get_by_text("food.csv: 1 problem; nothing was stored.")).to_be_visible()
     problems = page.get_by_role("table", name="Problems of food.csv")
-    expect(problems.get_by_role("cell", name="3", exact=True)).to_be_visible()
+    expect(problems.get_by_role("rowheader", name="3", exact=True)).to_be_visible()
     expect(problems.get_by_text("which is still to come")).to_be_visible()
     page_saved = tmp_path / "cpi.csv"
     page_saved.write_text("<!DOCTYPE html><html><title>Consumer prices</title></html>\n")

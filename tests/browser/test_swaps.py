@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Served
-from tests.browser.test_reading import chart, visit
+from tests.browser.test_reading import chart, settle, visit
 from tests.dashboard.swaps_kitchen import add_swaps
 
 pytestmark = pytest.mark.browser
@@ -46,6 +46,7 @@ def test_from_a_target_to_the_swaps_that_reach_it_and_their_prices(
     together = page.get_by_text("Allergens, all of them together")
     expect(together).to_contain_text("adds oats; removes barley")
 
+    settle(page)
     swap = page.get_by_role("combobox", name="Swap", exact=True)
     swap.fill("celeriac")
     swap.press("Enter")
