@@ -8,7 +8,7 @@ from contextlib import contextmanager
 import streamlit as st
 
 from dashboard.words.markdown import plain
-from pricing.errors import InputRefused, PortionDriftError
+from pricing.errors import BookUnreadable, InputRefused, PortionDriftError
 
 
 @contextmanager
@@ -17,7 +17,10 @@ def sentences() -> Iterator[None]:
     try:
         yield
     except PortionDriftError as error:
-        st.session_state["refused"] = True  # the page tries again by itself
+        # a book that another program holds is free again soon, and the page then tries by itself;
+        # what is refused for what it says stays so, and is not drawn anew under a reader's hands
+        if isinstance(error, BookUnreadable):
+            st.session_state["refused"] = True
         st.warning(plain(str(error)), icon=":material/info:")
         if isinstance(error, InputRefused):
             for problem in error.problems:

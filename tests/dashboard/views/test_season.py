@@ -144,3 +144,12 @@ def test_in_a_terminal_the_same_words_and_the_twelve_months() -> None:
         shown.replace("\n", " ")
     )
     assert "July                −23.1 %" in shown
+
+
+def test_a_season_that_cannot_be_told_does_not_draw_the_page_again_and_again(
+    seasonal: Book,
+) -> None:
+    """Before, each refusal made the page try again every few seconds, under the reader's hands."""
+    app = page("ingredients", ingredient="salt")
+    assert "Found" in words(app)
+    assert not app.session_state["refused"]
