@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import io
 import re
-import zipfile
 
-from ingest.tables.formulas import sheet_parts
+from ingest.tables.xlsx_parts import found_in_sheets
 from ingest.text.sentences import counted, quoted
 
 _HIDDEN = re.compile(
@@ -17,19 +15,8 @@ _MOST_NAMED = 3
 
 def hidden_rows(data: bytes) -> dict[str, str]:
     """Return sheet → one sentence about its hidden rows; a file that is no XLSX: {}."""
-    if not data.startswith(b"PK"):
-        return {}
-    found = {}
-    with zipfile.ZipFile(io.BytesIO(data)) as file:
-        parts = set(file.namelist())
-        for sheet, part in sheet_parts(file, parts):
-            content = file.read(part) if part in parts else b""
-            rows = (
-                [row.decode() for row in _HIDDEN.findall(content)] if b"hidden" in content else []
-            )
-            if rows:
-                found[sheet] = _sentence(sheet, rows)
-    return found
+    found = found_in_sheets(data, _HIDDEN, b"hidden")
+    return {sheet: _sentence(sheet, rows) for sheet, rows in found.items()}
 
 
 def _sentence(sheet: str, rows: list[str]) -> str:

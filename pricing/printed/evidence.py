@@ -17,6 +17,7 @@ from pricing.dishes.cost import DishCost
 from pricing.names import name_key
 
 FORMAT = 2  # of the text; a later one gets another number
+_NOT_KEPT = {"base", "supplier_key", "product_key"}  # of a price: said by other columns
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,7 +97,7 @@ def _prices(con: Connection, cost: DishCost) -> list[dict[str, Any]]:
     ingredients, days, suppliers, products = ([each[at] for each in wanted] for at in range(4))
     return rows(
         con,
-        "printed/evidence_prices",
+        "prices/prices_used",
         {
             "ingredients": ingredients,
             "days": days,
@@ -126,4 +127,4 @@ def _plain(row: dict[str, Any]) -> dict[str, Any]:
             return f"{each:f}"
         return each.isoformat() if isinstance(each, date) else each
 
-    return {name: value(each) for name, each in row.items()}
+    return {name: value(each) for name, each in row.items() if name not in _NOT_KEPT}

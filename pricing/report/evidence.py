@@ -183,7 +183,7 @@ def _prices(con: Connection, used: _Used) -> Iterator[PriceUsed]:
             markets.setdefault(each[:4], set()).add(each[4])
         lists = ("ingredients", "days", "suppliers", "products")
         asked = {name: [each[at] for each in wanted] for at, name in enumerate(lists)}
-        for row in rows(con, "report/prices_used", {**asked, "currency": currency}):
+        for row in rows(con, "prices/prices_used", {**asked, "currency": currency}):
             own = "shop" if row["kind"] in _SHOP else "trade"
             key = (row["ingredient"], row["observed_on"], row.pop("supplier_key"),
                    row.pop("product_key"))  # fmt: skip

@@ -3,7 +3,7 @@
 --             $currency
 -- Columns: ingredient, observed_on, price (of the pack), currency, pack (as written), tax_pct, kind,
 --          supplier, product, region, source, note, file, line, load, unit_price (currency per g, ml
---          or each). Order: ingredient as compared, observed_on, then as entered.
+--          or each), base, supplier_key, product_key. Order: ingredient as compared, observed_on, then as entered.
 WITH wanted AS (
     SELECT DISTINCT unnest($ingredients::VARCHAR[]) AS name, unnest($days::DATE[]) AS observed_on,
                     unnest($suppliers::VARCHAR[]) AS supplier_key,
@@ -11,7 +11,7 @@ WITH wanted AS (
 )
 SELECT o.ingredient, o.observed_on, o.price, o.currency, o.pack, o.tax_pct, o.kind,
        o.supplier, o.product, o.region, o.source, o.note, b.file_name AS file, o.line, o.batch AS load,
-       o.unit_price
+       o.unit_price, o.base, o.supplier_key, o.product_key
 FROM wanted w
 JOIN observation_priced o ON o.ingredient = w.name AND o.observed_on = w.observed_on
      AND o.supplier_key = w.supplier_key AND o.product_key = w.product_key
