@@ -116,7 +116,7 @@ class _Taking:
         if not found.sure:
             other = no_table_of(self.kind, self.file.data, self.file.name, found)
             if other is not None:
-                return FileReport.refused(self.file.shown, [other])
+                return FileReport.refused(self.file.shown, [other], found.table.remarks)
             return asked(self.file, found)
         return self._printed(found) if self.kind == "printed" else self._prices(found)
 
