@@ -44,32 +44,34 @@ class Interaction:
     widget: str  # of pages_drive.DRIVERS
     label: str
     values: tuple[str, ...]  # in turn
-    tab: str | None = None  # to be opened first
 
 
 # What has a name on the pages stands here, and nowhere else in this script. --------------------
 INTERACTIONS = {
-    "date": Interaction(page="dish?dish={dish}", widget="date", label="Prices of",
+    "date": Interaction(page="dishes?dish={dish}", widget="date", label="Prices of",
                         values=("03", "17", "09", "21", "12", "05")),
-    "dish": Interaction(page="dish?dish={dish}", widget="choice", label="Dish",
-                        values=("{dishes}",)),
-    "years": Interaction(page="dish?dish={dish}", widget="slider", label="Years",
+    "dish": Interaction(page="dishes?dish={dish}", widget="choice",
+                        label="Find a dish or an ingredient", values=("{dishes}",)),
+    "years": Interaction(page="dishes?dish={dish}", widget="slider", label="Years",
                          values=("ArrowRight", "ArrowRight", "ArrowLeft", "ArrowLeft")),
-    "target": Interaction(page="swaps?dish={dish}", widget="number", label="Target per portion",
+    "target": Interaction(page="dishes?dish={dish}", widget="number", label="Target per portion",
                           values=("0.50", "0.90", "1.20", "0.70")),
-    "what-if": Interaction(page="drivers", widget="number", label="Change of its price",
-                           values=("25", "10", "-15", "40"), tab="What if a price changes"),
-    "filter": Interaction(page="", widget="text", label="Find a dish", values=("{words}",)),
-    "tolerance": Interaction(page="printed", widget="number", label="Tolerance",
+    "what-if": Interaction(page="ingredients?part=what-if&moved={ingredient}", widget="number",
+                           label="{ingredient}, change", values=("25", "12", "-15", "40")),
+    "filter": Interaction(page="dishes", widget="text", label="Find a dish", values=("{words}",)),
+    "tolerance": Interaction(page="print", widget="number", label="Tolerance",
                              values=("12", "5", "20", "30")),
 }  # fmt: skip
 PAGES = (
-    "", "dish?dish={dish}", "then_and_now?dish={dish}", "drivers", "swaps?dish={dish}", "printed",
-    "inflation", "season", "prices", "tray", "official_series",
+    "", "dishes", "dishes?dish={dish}", "dishes?part=drivers", "dishes?part=inflation",
+    "dishes?part=swaps", "dishes?part=bench", "dishes?part=new", "ingredients",
+    "ingredients?ingredient={ingredient}", "ingredients?part=what-if&moved={ingredient}", "print",
+    "print?part=round", "print?part=said", "book", "book?part=tray", "book?part=series",
+    "book?part=loads",
 )  # fmt: skip
-FIRST_FIGURE = ("dish?dish={dish}", "[data-testid=stMetricValue]")
-IDLE_PAGE = "dish?dish={dish}"
-WARM_UP = "tray"  # a page that costs nothing, for the imports of the server
+FIRST_FIGURE = ("dishes?dish={dish}", "[data-testid=stMetricValue]")
+IDLE_PAGE = "dishes?dish={dish}"
+WARM_UP = "book?part=loads"  # a page that costs nothing, for the imports of the server
 # -------------------------------------------------------------------------------------------------
 
 
@@ -81,6 +83,7 @@ class Asked:
     dish: str
     dishes: tuple[str, ...]
     words: tuple[str, ...]  # to find dishes by
+    ingredient: str
     goal_ms: float  # p95
 
 
@@ -90,6 +93,7 @@ BOOKS = {
         dish="smoky leek and potato soup",
         dishes=("macaroni and cheddar bake", "oatmeal loaf", "smoky leek and potato soup"),
         words=("soup", "pie", "loaf", "ba"),
+        ingredient="butter",
         goal_ms=300,
     ),
     "large": Asked(
@@ -97,6 +101,7 @@ BOOKS = {
         dish="Dish 00500",
         dishes=("Dish 00501", "Dish 00640", "Dish 00702", "Dish 00815", "Dish 00933", "Dish 00500"),
         words=("Dish 005", "Dish 0", "0077", "Dish 009"),
+        ingredient="Ingredient 0001",
         goal_ms=500,
     ),
 }
@@ -105,7 +110,8 @@ IDLE_SECONDS = 30.0
 
 
 def filled(text: str, asked: Asked) -> str:
-    return text.replace("{dish}", asked.dish.replace(" ", "+"))
+    dish, ingredient = (each.replace(" ", "+") for each in (asked.dish, asked.ingredient))
+    return text.replace("{dish}", dish).replace("{ingredient}", ingredient)
 
 
 def values_of(interaction: Interaction, asked: Asked) -> tuple[str, ...]:
@@ -155,7 +161,7 @@ def first_views(page: Page, address: str, asked: Asked) -> None:
         took = open_page(page, address, filled(where, asked))
         spent = used() - before
         print(
-            f"| {where.partition('?')[0] or '/'} | {took:.0f}{mark(took, FIRST_VIEW_MS)} | "
+            f"| {where or '/'} | {took:.0f}{mark(took, FIRST_VIEW_MS)} | "
             f"{spent.server_ms:.0f} | {spent.browser_ms:.0f} | {busy} |",
             flush=True,
         )
@@ -164,14 +170,13 @@ def first_views(page: Page, address: str, asked: Asked) -> None:
 def interact(page: Page, address: str, name: str, asked: Asked, times: int) -> None:
     what = INTERACTIONS[name]
     open_page(page, address, filled(what.page, asked))
-    if what.tab:
-        page.get_by_role("tab", name=what.tab).click()
     prepare = DRIVERS[what.widget]
+    label = what.label.replace("{ingredient}", asked.ingredient)
     values = values_of(what, asked)
     runs: list[float] = []
     spent, busy = Used(server_ms=0, browser_ms=0), load()
     for turn in range(times):
-        act = prepare(page, what.label, values[turn % len(values)])
+        act = prepare(page, label, values[turn % len(values)])
         before = used()
         runs.append(wait_milliseconds(page, act))
         spent += used() - before
