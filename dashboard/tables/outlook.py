@@ -10,7 +10,7 @@ from dashboard.words.markdown import ingredient_link, plain, unbroken
 from dashboard.words.outlook import lent_words, series_words
 from pricing.ahead.records import Outlook
 
-SHORT = "Where that is short"
+SHORT = "Where its own is short"
 
 
 def series_rows(found: Outlook) -> pd.DataFrame:

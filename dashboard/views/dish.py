@@ -92,7 +92,7 @@ def show(book: TheBook, dish: ListedDish) -> None:
     st.markdown(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
     _section("drift", _drift, book, dish, figures, version)
     _section("why", why.show, book, dish, version)
-    _section("lines", _lines, book, dish.dish, version)
+    _section("lines", _lines, book, cost, version)
     _section("bring-it-down", bring_down.show, book, dish, version)
     _section("when-cheap", show_season, book, dish.dish, True)
     _section("outlook", outlook.show_outlook, book, dish.dish, version)
@@ -223,15 +223,14 @@ def _rebased(book: TheBook, figures: list[PrintedFigure], currency: str) -> pd.D
     return rebased_of(book.state, first.cost_per_portion, first.costed_on)
 
 
-def _lines(book: TheBook, dish: str, version: str | None) -> None:
-    cost = cost_of(book.state, dish, book.on, version)
+def _lines(book: TheBook, cost: DishCost, version: str | None) -> None:
     portions = st.number_input(
         "Scale to portions", min_value=0.01, max_value=float(MOST_PORTIONS), value=None, step=1.0,
         format="%g", key="portions", width=200,
         placeholder=f"as written: {plain_number(cost.recipe_portions)}",
     )  # fmt: skip
     if portions is not None:
-        cost = cost_of(book.state, dish, book.on, version, scaled_to=portions)
+        cost = cost_of(book.state, cost.dish, book.on, version, scaled_to=portions)
     batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
     st.markdown(plain(f"At prices of {day_words(cost.on)}: {batch} for {portions_words(cost)}."))
     unfold = any(line.lines for line in cost.lines) and st.toggle(

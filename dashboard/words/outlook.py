@@ -115,7 +115,7 @@ def series_words(each: LeansOn) -> str:
     title = each.title or each.series
     if each.named is None:
         return f"{title} (it names none of its own)"
-    return title if each.series == each.named else f"{title} (its own has ended)"
+    return title if each.series == each.named else f"{title} (wider than its own)"
 
 
 def missing_sentence(found: Outlook) -> str | None:

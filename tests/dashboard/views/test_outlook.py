@@ -57,10 +57,10 @@ def test_two_ranges_the_chance_of_the_dishs_target_and_what_they_rest_on(ahead: 
     leek, salt = cells(app, "The official series that carry the outlook of soup")
     assert leek == {
         "Ingredient": "[leek](ingredients?ingredient=leek)", "Share": "73 %",
-        "Moves as": "Vegetables", "Where that is short": "—",
+        "Moves as": "Vegetables", "Where its own is short": "—",
     }  # fmt: skip
     assert (salt["Share"], salt["Moves as"]) == ("27 %", "Salt")
-    assert salt["Where that is short"] == "Vegetables (220 of 240)"
+    assert salt["Where its own is short"] == "Vegetables (220 of 240)"
 
 
 def test_a_date_stands_for_its_months_and_a_target_is_typed(ahead: Book) -> None:
