@@ -155,7 +155,7 @@ def test_demo_figures_are_the_demo_books(environment: dict[str, str], tmp_path: 
     assert table.returncode == 0, table.stderr
     assert len(re.findall(r"^.*\$\d+\.\d\d.*$", table.stdout, re.M)) >= 14
     asked = [label for label, _ in BLOCKS if label.startswith("demo: ")]
-    assert len(asked) == 8
+    assert len(asked) == 9
     for label in asked:
         (typed,) = commands(label)
         done = subprocess.run(

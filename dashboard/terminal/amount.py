@@ -6,12 +6,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Json
+from dashboard.terminal.options import Json, Market, NotSupplier
 from dashboard.terminal.output import answer, read_day, the_book
 from dashboard.terminal.text_table import wrapped
-from dashboard.words.figures import amount_words, counted, percent
-from pricing.days import day_words
-from pricing.money import show_money
+from dashboard.words.amount import amount_heading, amount_sentence, portion_sentence
 
 if TYPE_CHECKING:
     from pricing.dishes.amount import AmountAtTarget
@@ -23,6 +21,8 @@ def amount(
     target: Annotated[str, typer.Option("--target", help="What a portion may cost.")],
     on: Annotated[str, typer.Option("--on", help="Date, YYYY-MM-DD; today unless stated.")] = "",
     version: Annotated[str | None, typer.Option("--version")] = None,
+    market: Market = None,
+    not_supplier: NotSupplier = None,
     json: Json = False,
 ) -> None:
     """How much of an ingredient may go in at a target, and which portion meets it."""
@@ -31,35 +31,12 @@ def amount(
 
     found = amount_at_target(
         the_book(), dish, ingredient, target=float(read_number(target)), on=read_day(on),
-        version=version,
+        version=version, market=market, not_supplier=not_supplier or (),
     )  # fmt: skip
     answer(found, lambda: amount_text(found), as_json=json)
 
 
 def amount_text(found: AmountAtTarget) -> str:
     """Return the amount at the target, then the portions."""
-    money, target = found.currency, show_money(found.target, found.currency)
-    head = (
-        f"{found.dish}, version {found.version}, at prices of {day_words(found.on)}: "
-        f"{show_money(found.cost_per_portion, money)} a portion, "
-        f"{'within' if found.reached else 'over'} the target of {target}."
-    )
-    batch = f"a batch of {counted(found.portions, 'portion')}"
-    now = amount_words(found.amount_now, found.base)
-    if found.amount is None:
-        said = (
-            f"Without any {found.ingredient} a portion costs "
-            f"{show_money(found.rest_per_portion, money)}: no amount of it meets {target}."
-        )
-    else:
-        said = (
-            f"At {target} a portion, {batch} may take "
-            f"{amount_words(found.amount, found.base)} of {found.ingredient} as purchased, and all "
-            f"else as it is; it takes {now} now."
-        )
-    cut = (
-        f"Or the batch as it is makes {counted(found.portions_at_target, 'portion')} of "
-        f"{percent(found.portion_share)} of a portion now, at "
-        f"{show_money(found.cost_per_portion * found.portion_share, money)} each."
-    )
-    return "\n".join(wrapped(each) for each in (head, said, cut))
+    told = (amount_heading(found), amount_sentence(found), portion_sentence(found))
+    return "\n".join(map(wrapped, told))

@@ -13,11 +13,16 @@ from dashboard.terminal.output import answer, read_date, read_day, stop, the_boo
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.allergens import dish_allergens_words
 from dashboard.words.change import compared_words
-from dashboard.words.dish import gaps, line_marks, recipe_day_words, work_words
+from dashboard.words.dish import (
+    gaps,
+    line_marks,
+    portions_words,
+    recipe_day_words,
+    work_words,
+)
 from dashboard.words.evidence import band_words, evidence_words
 from dashboard.words.figures import (
     amount_words,
-    counted,
     figure,
     half_products_words,
     listed,
@@ -163,7 +168,7 @@ def cost_text(cost: DishCost, settings: Settings, whose: str = "") -> str:
         f"{cost.dish}, {version}, at prices of {day_words(cost.on)}{whose}"
         f"{recipe_day_words(cost)}{MARKET_WORDS.get(cost.market, '')}",
         f"{_per_portion(cost)}   "
-        f"({batch} for {counted(cost.portions, 'portion')}; "
+        f"({batch} for {portions_words(cost)}; "
         f"pantry lines {show_money(cost.pantry_per_portion, cost.currency)} per portion)",
         *filter(None, [to_print_words(cost, settings)]),
         "",

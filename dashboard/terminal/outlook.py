@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Json, Market
+from dashboard.terminal.options import Json, Market, NotSupplier
 from dashboard.terminal.output import answer, read_date, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.outlook import (
@@ -36,6 +36,7 @@ def outlook(
         float | None, typer.Option("--target", help="How likely a portion costs so much or less.")
     ] = None,
     market: Market = None,
+    not_supplier: NotSupplier = None,
     check: Annotated[
         bool, typer.Option("--check", help="How such ranges held in the past, on official series.")
     ] = False,
@@ -43,7 +44,8 @@ def outlook(
 ) -> None:
     """Ranges in which a portion may cost on a later day, from official history."""
     if check:
-        if any(each is not None for each in (dish, months, version, target, market)) or on:
+        others = (dish, months, version, target, market)
+        if on or not_supplier or any(each is not None for each in others):
             raise InputRefused(
                 "Found --check beside other words; expected it alone: it looks at the official "
                 "series. Leave the others out."
@@ -55,7 +57,7 @@ def outlook(
 
     found = pricing.outlook(
         the_book(), dish, months=months, on=read_date(on) if on else None, version=version,
-        target=target, market=market,
+        target=target, market=market, not_supplier=not_supplier or (),
     )  # fmt: skip
     answer(found, lambda: outlook_text(found), as_json=json)
     if not found.complete:

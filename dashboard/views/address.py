@@ -60,8 +60,12 @@ def day(start: date, earliest: date, latest: date) -> Kept:
     """Return a date between two, written as 2026-11-28."""
 
     def read(words: list[str]) -> date:
-        return min(max(date.fromisoformat(words[0]), earliest), latest)
+        return within(date.fromisoformat(words[0]))
 
+    def within(asked: date) -> date:
+        return min(max(asked, earliest), latest)
+
+    start = within(start)  # a figure may have been costed after the day in the bar
     return Kept(start=start, read=read, write=lambda value: [(value or start).isoformat()])
 
 
@@ -78,6 +82,11 @@ def number(start: float | None, least: float, most: float) -> Kept:
     return Kept(
         start=start, read=read, write=lambda value: ["" if value is None else f"{value:.10g}"]
     )
+
+
+def whole_number(start: int, least: int, most: int) -> Kept:
+    """Return a whole number between two."""
+    return Kept(start=start, read=lambda said: min(max(int(said[0]), least), most))
 
 
 def words(start: str = "") -> Kept:
@@ -161,7 +170,9 @@ def follow_on() -> None:
     _, last = state[_LAST]
     now = {name: last[name] for name in pinned if name in last}
     for key, field in fields.items():
-        if key in state and state[key] != field.start:
+        if key not in state:  # one that a part drawn alone left out: it is there when it returns
+            state[key] = field.read_from(last.get(key))
+        if state[key] != field.start:
             now[key] = field.write(state[key])
     _tell(page, now)
 

@@ -14,7 +14,8 @@ from dashboard.tables.swaps import evidence_rows, frontier_frame, history_frame,
 from dashboard.views import save_swaps
 from dashboard.views.address import Kept, choice, number, one_word, some_of
 from dashboard.views.book import TheBook
-from dashboard.views.choices import version_on
+from dashboard.views.choices import target_input, version_on
+from dashboard.views.how_much import INGREDIENT, show_how_much
 from dashboard.views.loaders import ingredients_of, settings_of
 from dashboard.views.picture import show_picture
 from dashboard.views.rows_table import show_rows
@@ -25,13 +26,13 @@ from dashboard.words.figures import figure
 from dashboard.words.markdown import plain
 from dashboard.words.swaps import since_words, target_words, unknown_words
 from pricing.contents.choices import ListedDish
-from pricing.money import least_shown, minor_units, show_money
+from pricing.money import show_money
 from pricing.swaps.records import SwapChoice, Swaps
 from pricing.swaps.swap import SwapName
 
 FEWEST, LEAST = "fewest", "least"
 CHOOSE_BY = {FEWEST: "the fewest changes", LEAST: "the least disturbance, as entered"}
-WAYS = {"swaps": "Swaps", "till": "At the till"}
+WAYS = {"swaps": "Swaps", "amount": "How much of an ingredient", "till": "At the till"}
 
 
 def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
@@ -43,18 +44,21 @@ def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
         "choose": choice(list(CHOOSE_BY)),
         "swap": one_word(),
         "way": choice(list(WAYS)),
+        INGREDIENT: one_word(),
         **save_swaps.fields(),
     }
 
 
 def show(book: TheBook, dish: ListedDish, version: str | None) -> None:
-    """Draw the swaps that bring a dish down, or a shop for it."""
+    """Draw the swaps that bring a dish down, how much of an ingredient may go in, or a shop."""
     way = st.segmented_control(
         "Ways", list(WAYS), format_func=lambda each: WAYS[each], key="way", required=True,
         label_visibility="collapsed",
     )  # fmt: skip
     if way == "till":
         show_till(book, dish.dish, book.on, version)
+    elif way == "amount":
+        show_how_much(book, dish.dish, book.on, version)
     else:
         _one_dish(book, dish.dish, book.on, version)
 
@@ -93,12 +97,7 @@ def _asked(found: Swaps) -> SwapsAsked:
         "Cost per portion",
         plain(figure(found.cost_per_portion, found.complete, found.currency)),
     )
-    smallest, digits = 2 * least_shown(found.currency), minor_units().get(found.currency, 2)
-    target = amount.number_input(
-        f"Target per portion, {found.currency}", min_value=smallest, value=None,
-        step=5 * smallest, format=f"%.{digits}f", key="target",
-        placeholder="what a portion may cost",
-    )  # fmt: skip
+    target = target_input(amount, "Target per portion", found.currency, "target")
     names = list(dict.fromkeys(sorted(each.ingredient for each in found.swaps)))
     keep = stay.multiselect("Keep as it is", names, key="keep", placeholder="nothing is locked")
     least = False

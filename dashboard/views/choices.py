@@ -6,12 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
 
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import figures_by_dish
 from dashboard.views.pages import ARROW, page
 from pricing.contents.choices import ListedDish, ListedVersion
 from pricing.contents.printed import PrintedFigure
+from pricing.money import least_shown, minor_units
 
 EARLIEST = date(1913, 1, 1)  # the first month of the oldest bundled series
 IN_FORCE = "in force that day"
@@ -52,6 +54,15 @@ def version_on(dish: ListedDish, on: date) -> ListedVersion:
 def version_choices(dish: ListedDish) -> list[str]:
     """Return what the choice of a version offers."""
     return [IN_FORCE, *(each.version for each in dish.versions)]
+
+
+def target_input(where: DeltaGenerator, label: str, currency: str, key: str) -> float | None:
+    """Draw what a portion may cost, and return it; its start is set by the address."""
+    smallest, digits = 2 * least_shown(currency), minor_units().get(currency, 2)
+    return where.number_input(
+        f"{label}, {currency}", min_value=smallest, value=None, step=5 * smallest,
+        format=f"%.{digits}f", key=key, placeholder="what a portion may cost",
+    )  # fmt: skip
 
 
 def day_input(label: str, key: str, latest: date) -> date:

@@ -12,8 +12,8 @@ import streamlit as st
 from dashboard.charts.drift_of_dish import drift_chart
 from dashboard.tables import dish as table
 from dashboard.tables.pictures import course_words
-from dashboard.views import bring_down, why
-from dashboard.views.address import Kept, choice, follow_on, years, yes_or_no
+from dashboard.views import bring_down, outlook, why
+from dashboard.views.address import Kept, choice, follow_on, number, years, yes_or_no
 from dashboard.views.book import TheBook, one_look
 from dashboard.views.choices import IN_FORCE, first_day, version_choices
 from dashboard.views.loaders import (
@@ -32,15 +32,24 @@ from dashboard.views.rows_table import show_rows
 from dashboard.views.season import show_season
 from dashboard.views.sentences import sentences
 from dashboard.words.allergens import changed_allergens_words, dish_allergens_words
-from dashboard.words.dish import LOCAL_LAW, band_span, change_words, figure_words, gaps, work_words
+from dashboard.words.dish import (
+    LOCAL_LAW,
+    band_span,
+    change_words,
+    figure_words,
+    gaps,
+    portions_words,
+    work_words,
+)
 from dashboard.words.evidence import band_words
+from dashboard.words.figures import figure, plain_number
 from dashboard.words.house_rules import to_print_words
 from dashboard.words.markdown import plain
 from dashboard.words.waiting import waiting_name
 from pricing.contents.choices import ListedDish
 from pricing.contents.printed import PrintedFigure
 from pricing.days import day_words, month_text
-from pricing.dishes.cost import DishCost
+from pricing.dishes.cost import MOST_PORTIONS, DishCost
 from pricing.names import waiting_words
 from pricing.swaps.records import CAUTION
 
@@ -50,6 +59,7 @@ SECTIONS = {  # by anchor
     "lines": "Lines",
     "bring-it-down": "Bring it down",
     "when-cheap": "When it is cheap",
+    "outlook": "When the issue is out",
 }
 
 
@@ -62,6 +72,8 @@ def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
         "unfold": yes_or_no(True),
         **why.fields(book, dish),
         **bring_down.fields(book, dish),
+        **outlook.fields(book, dish),
+        "portions": number(None, 0.01, MOST_PORTIONS),
     }
 
 
@@ -80,9 +92,10 @@ def show(book: TheBook, dish: ListedDish) -> None:
     st.markdown(" · ".join(f"[{title}](#{anchor})" for anchor, title in SECTIONS.items()))
     _section("drift", _drift, book, dish, figures, version)
     _section("why", why.show, book, dish, version)
-    _section("lines", _lines, book, cost)
+    _section("lines", _lines, book, cost, version)
     _section("bring-it-down", bring_down.show, book, dish, version)
     _section("when-cheap", show_season, book, dish.dish, True)
+    _section("outlook", outlook.show_outlook, book, dish.dish, version)
     st.caption(f"{CAUTION} {LOCAL_LAW}")
 
 
@@ -210,8 +223,16 @@ def _rebased(book: TheBook, figures: list[PrintedFigure], currency: str) -> pd.D
     return rebased_of(book.state, first.cost_per_portion, first.costed_on)
 
 
-def _lines(book: TheBook, cost: DishCost) -> None:
-    st.markdown(f"At prices of {day_words(cost.on)}.")
+def _lines(book: TheBook, cost: DishCost, version: str | None) -> None:
+    portions = st.number_input(
+        "Scale to portions", min_value=0.01, max_value=float(MOST_PORTIONS), value=None, step=1.0,
+        format="%g", key="portions", width=200,
+        placeholder=f"as written: {plain_number(cost.recipe_portions)}",
+    )  # fmt: skip
+    if portions is not None:
+        cost = cost_of(book.state, cost.dish, book.on, version, scaled_to=portions)
+    batch = figure(cost.cost_per_batch, cost.complete, cost.currency)
+    st.markdown(plain(f"At prices of {day_words(cost.on)}: {batch} for {portions_words(cost)}."))
     unfold = any(line.lines for line in cost.lines) and st.toggle(
         "Show the lines inside sub-recipes", key="unfold"
     )

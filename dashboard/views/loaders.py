@@ -136,12 +136,14 @@ def _this_month(state: State) -> str:
 
 @kept
 def cost_of(
-    state: State, dish: str, on: date, version: str | None, recipe_day: date | None = None
-) -> DishCost:
+    state: State, dish: str, on: date, version: str | None, recipe_day: date | None = None,
+    scaled_to: float | None = None,
+) -> DishCost:  # fmt: skip
     """Return a dish costed on a date."""
     return cost_dish(
-        book_of(state), dish, on=on, version=version, recipe_day=recipe_day, **whose(state)
-    )
+        book_of(state), dish, on=on, version=version, recipe_day=recipe_day, scaled_to=scaled_to,
+        **whose(state),
+    )  # fmt: skip
 
 
 @kept

@@ -7,14 +7,17 @@ import streamlit as st
 from dashboard.tables import reprint as table
 from dashboard.views.book import TheBook
 from dashboard.views.loaders import settings_of
+from dashboard.views.outlook_loaders import USUAL_MONTHS, AheadAsked, outlook_of
 from dashboard.views.print_loaders import reprint_of
 from dashboard.views.rows_table import show_rows
 from dashboard.words.dish import LOCAL_LAW
 from dashboard.words.figures import counted
 from dashboard.words.house_rules import rules_sentence
 from dashboard.words.markdown import plain
+from dashboard.words.outlook import outlook_line
 from dashboard.words.price_list import price_file, price_list
 from dashboard.words.reprint import CHECK_MEANS, correction_words, reprint_head
+from pricing.errors import SeriesRefused
 from pricing.reprint.records import Reprint
 
 
@@ -44,6 +47,17 @@ def show_reprint_round(book: TheBook, dish: str | None) -> None:
         )
     for each in found.corrections:
         st.markdown(f"- {plain(correction_words(each, found.on))}")
+    _ahead(book, dish)
+
+
+def _ahead(book: TheBook, dish: str | None) -> None:
+    st.subheader("When the issue is out", anchor=False)
+    try:
+        found = outlook_of(book.state, dish, AheadAsked(months=USUAL_MONTHS))
+    except SeriesRefused as error:  # it is not what this part of the room is for: no warning
+        st.caption(plain(str(error)))
+        return
+    st.markdown(plain(outlook_line(found)))
 
 
 def _to_check(found: Reprint) -> None:

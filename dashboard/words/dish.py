@@ -135,15 +135,27 @@ def gaps(cost: DishCost) -> dict[str, str]:
     }
 
 
+def portions_words(cost: DishCost) -> str:
+    """Return how many portions are costed, and of how many the recipe is where it was scaled."""
+    words = counted(cost.portions, "portion")
+    if cost.portions == cost.recipe_portions:
+        return words
+    return f"{words}, scaled from {plain_number(cost.recipe_portions)}"
+
+
 def work_words(cost: DishCost) -> str:
     """Return the minutes of work that a dish states, and what they cost where the book prices work.
 
-    "" without minutes.
+    "" without minutes. They are those of the recipe as it is written: how much longer a larger
+    batch takes is not known.
     """
     if cost.minutes is None:
         return ""
-    each = plain_number(cost.minutes / cost.portions, 1)
-    words = f"{plain_number(cost.minutes, 1)} minutes of work a batch, {each} a portion"
+    each = plain_number(cost.minutes / cost.recipe_portions, 1)
+    batch = "a batch"
+    if cost.portions != cost.recipe_portions:
+        batch = f"for {counted(cost.recipe_portions, 'portion')}, as the recipe is written"
+    words = f"{plain_number(cost.minutes, 1)} minutes of work {batch}, {each} a portion"
     if any(line.ingredient.startswith("dish:") for line in cost.lines):
         words += ", without that of the dishes it takes"
     if cost.work_per_portion is not None:

@@ -30,16 +30,17 @@ LEVELS = {"item": "Each food alone", "basket": "Random baskets of 3 to 12 foods,
 
 def outlook_heading(found: Outlook) -> str:
     """Return what is looked at, for which day, and what it costs today."""
-    of = (
-        f"the mean of {counted(found.dishes, 'dish', 'dishes')}"
-        if found.dish is None
-        else f"{found.dish}, version {found.version}"
-    )
     now = figure(found.now, found.complete, found.currency)
     return (
-        f"Outlook for {of}, to {day_words(found.on)} ({counted(found.months, 'month')} ahead); "
-        f"{now} per portion today"
+        f"Outlook for {_of(found)}, to {day_words(found.on)} ({counted(found.months, 'month')} "
+        f"ahead); {now} per portion today"
     )
+
+
+def _of(found: Outlook) -> str:
+    if found.dish is None:
+        return f"the mean of {counted(found.dishes, 'dish', 'dishes')}"
+    return f"{found.dish}, version {found.version}"
 
 
 def range_sentence(found: Outlook, each: Range) -> str:
@@ -88,13 +89,33 @@ def _wider_words(each: LeansOn) -> str | None:
         return None
     if each.named is None:
         return f"{each.ingredient}: names no series, so leans on {each.title or each.series}"
+    lent = lent_words(each)
+    if lent is None:
+        return None
+    short = f"{each.ingredient}: its own series is short, has gaps or has ended"
+    return f"{short}; there it leans on {lent}"
+
+
+def lent_words(each: LeansOn) -> str | None:
+    """Return the wider series for the changes that its own lacks, and how many; None: it has all.
+
+    None, too, where it names no series of its own.
+    """
     lent = [rung for rung in each.rungs if rung.series != each.named]
-    if not lent:
+    if not lent or each.named is None:
         return None
     whole = sum(rung.changes for rung in each.rungs)
-    names = listed([f"{rung.title or rung.series} ({rung.changes} of {whole})" for rung in lent])
-    short = f"{each.ingredient}: its own series is short, has gaps or has ended"
-    return f"{short}; there it leans on {names}"
+    return listed([f"{rung.title or rung.series} ({rung.changes} of {whole})" for rung in lent])
+
+
+def series_words(each: LeansOn) -> str:
+    """Return the series that moves an ingredient at present, and that it is not its own."""
+    if each.series is None:
+        return "none reaches the present, so taken to move as the rest"
+    title = each.title or each.series
+    if each.named is None:
+        return f"{title} (it names none of its own)"
+    return title if each.series == each.named else f"{title} (wider than its own)"
 
 
 def missing_sentence(found: Outlook) -> str | None:
@@ -106,17 +127,35 @@ def missing_sentence(found: Outlook) -> str | None:
     return f"At least, because {what}{tail}: {', '.join(found.missing)}."
 
 
-def outlook_sentences(found: Outlook) -> list[str]:
-    """Return all there is to say, in order, as a page or the terminal shows it."""
+def ranges_sentences(found: Outlook) -> list[str]:
+    """Return the two ranges, the wider first, then the chance of a target, then what is missing."""
     told = [
         *(range_sentence(found, each) for each in reversed(found.ranges)),
         reach_sentence(found),
         missing_sentence(found),
-        learned_sentence(found),
-        *(f"{words}." for words in leaning_sentences(found)),
-        CAUTION,
     ]
     return [sentence for sentence in told if sentence is not None]
+
+
+def outlook_sentences(found: Outlook) -> list[str]:
+    """Return all there is to say, in order."""
+    leaning = (f"{words}." for words in leaning_sentences(found))
+    return [*ranges_sentences(found), learned_sentence(found), *leaning, CAUTION]
+
+
+def outlook_line(found: Outlook) -> str:
+    """Return the wider range and today's cost in one sentence.
+
+    For a place where it is not the matter at hand.
+    """
+    widest = max(found.ranges, key=lambda each: each.share)
+    low, high = (figure(each, True, found.currency) for each in (widest.low, widest.high))
+    least = "" if found.complete else "at least "
+    return (
+        f"{counted(found.months, 'month').capitalize()} ahead, to {day_words(found.on)}: in "
+        f"{_SUCH[widest.share]} such forecasts {_of(found)} ended within {least}{low} to {high} a "
+        f"portion; it is {figure(found.now, found.complete, found.currency)} today. {CAUTION}"
+    )
 
 
 def check_heading(found: BackTest) -> str:

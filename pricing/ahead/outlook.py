@@ -44,6 +44,7 @@ def outlook(
     version: str | None = None,
     target: float | None = None,
     market: str | None = None,
+    not_supplier: Sequence[str] = (),
 ) -> Outlook:
     """Return the ranges in which a portion of a dish (None: the mean of all) may cost on a day.
 
@@ -52,8 +53,8 @@ def outlook(
     the ends lie was learned from past forecasts by the same rule (pricing/ahead/rule.py). An
     ingredient whose series is short or has ended leans on the next wider one for those months.
     With a `target` (per portion) the chance to end at or under it. `version` defaults to the one
-    in force today; `market` is shop, trade or any (the book's setting unless stated). A line
-    without a price is left out: `complete` is false, and all amounts are "at least".
+    in force today; `market` and `not_supplier` as in `cost_dish`. A line without a price is left
+    out: `complete` is false, and all amounts are "at least".
     Raises UnknownName, InputRefused, DateRefused (not after today, or too far ahead),
     SeriesRefused (no price, or too short a history), RecipeRefused, BookUnreadable.
     """
@@ -64,7 +65,7 @@ def outlook(
     _refuse_alone(version, dish)
     with reading(book) as con:
         settings = read_settings(con)
-        rule = asked_rule(con, settings, market=market)
+        rule = asked_rule(con, settings, market=market, not_supplier=not_supplier)
         if dish is None:
             cost = mean_cost(con, rule, today())
         else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import date
+from typing import Unpack
 
 from pricing.answer import Answer
 from pricing.book.connect import Book
@@ -12,6 +13,7 @@ from pricing.days import Day, day_words
 from pricing.dishes.cost import DishCost, cost_dish
 from pricing.errors import InputRefused, NotComplete, UnknownName
 from pricing.names import find
+from pricing.prices.asked_rule import Filters
 from pricing.prices.price_line import CostLine
 
 _SNAP = 1e-9  # of a portion: a whole number of them that the last digit hides is one
@@ -37,21 +39,37 @@ class AmountAtTarget(Answer):
     reached: bool  # the cost is within the target as it is
     portions_at_target: int  # the fewest whole portions of the batch that meet it
     portion_share: float  # of a portion now that is then a portion
+    portion_g: float | None  # what that portion weighs; None: the weight of a batch is not stated
 
 
 def amount_at_target(
-    book: Book, dish: str, ingredient: str, *, target: float, on: Day, version: str | None = None
+    book: Book,
+    dish: str,
+    ingredient: str,
+    *,
+    target: float,
+    on: Day,
+    version: str | None = None,
+    **filters: Unpack[Filters],
 ) -> AmountAtTarget:
     """Return how much of an ingredient may go into a batch for a portion to cost the target.
 
     The rest of the recipe stays as it is, and so does the number of portions. Beside it: into how
     many portions the batch as it is must be cut. An ingredient in several lines, those of
-    sub-recipes too, is counted in all of them.
+    sub-recipes too, is counted in all of them. `filters` say whose prices count, as in `cost_dish`.
     Raises NotComplete (a line has no price), InputRefused (a target that is not above nothing),
     UnknownName, DateRefused, RecipeRefused, BookUnreadable.
     """
+    cost = cost_dish(book, dish, on=on, version=version, **filters)
+    return amount_in(cost, ingredient, target=target)
+
+
+def amount_in(cost: DishCost, ingredient: str, *, target: float) -> AmountAtTarget:
+    """`amount_at_target` of a dish that has been costed.
+
+    Raises NotComplete, InputRefused, UnknownName.
+    """
     _refuse_target(target)
-    cost = cost_dish(book, dish, on=on, version=version)
     lines = _lines_of(cost, ingredient)
     one = lines[0]
     if not cost.complete or one.unit_price is None or one.base is None:
@@ -81,6 +99,7 @@ def amount_at_target(
         reached=cost.cost_per_portion <= target + _SNAP,
         portions_at_target=fewest,
         portion_share=cost.portions / fewest,
+        portion_g=None if cost.batch_weight_g is None else cost.batch_weight_g / fewest,
     )
 
 
@@ -88,7 +107,7 @@ def _refuse_target(target: float) -> None:
     if not 0 < target < math.inf:
         raise InputRefused(
             f"Found the target {target:g}; expected an amount above nothing for a portion. "
-            "Correct --target."
+            "Correct it."
         )
 
 

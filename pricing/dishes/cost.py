@@ -15,7 +15,7 @@ from pricing.clock import asked_day
 from pricing.contents.house_rules import HouseRules
 from pricing.days import Day, read_day
 from pricing.dishes.allergens import AllergensOfDish, allergens_of_dish
-from pricing.dishes.cost_lines import PricesKept, price_recipe
+from pricing.dishes.cost_lines import PricedRecipe, PricesKept, price_recipe
 from pricing.dishes.recipes import Recipes, Version, read_dish
 from pricing.errors import InputRefused
 from pricing.money import show_money
@@ -39,7 +39,9 @@ class DishCost(Answer):
     recipe_day: date  # whose sub-recipes count
     currency: str
     market: str  # whose prices were asked for: shop, trade or any
-    portions: float
+    portions: float  # per batch; those asked for, where the recipe was scaled
+    recipe_portions: float  # per batch as the recipe is written
+    batch_weight_g: float | None  # of so many portions; None: not stated
     complete: bool  # false: the costs are "at least", the sum of the priced lines
     cost_per_batch: float
     cost_per_portion: float
@@ -150,9 +152,7 @@ def cost_read(
     kept = recipe.get("kept")
     priced = price_recipe(con, rule, recipes, costed, on=on, recipe_day=day, kept=kept)
     portions = recipe.get("scaled_to") or costed.portions  # never 0
-    lines = priced.lines(costed, portions / costed.portions, pantry=False, path=())
-    if not recipe.get("pantry", True):
-        lines = tuple(_without_pantry(lines))
+    lines = _lines(priced, costed, portions, pantry=recipe.get("pantry", True))
     total = sum(line.cost or 0.0 for line in lines)
     flat = [each for line in lines for each in line.ingredient_lines()]
     per_portion = total / portions
@@ -166,6 +166,8 @@ def cost_read(
         currency=rule.currency,
         market=rule.market,
         portions=portions,
+        recipe_portions=costed.portions,
+        batch_weight_g=costed.weight_g(portions),
         complete=complete,
         cost_per_batch=total,
         cost_per_portion=per_portion,
@@ -203,6 +205,14 @@ def _work_per_portion(settings: Settings, rule: Rule, version: Version) -> float
     if minutes is None or rate is None or settings.currency != rule.currency:
         return None
     return minutes / 60 * rate / version.portions
+
+
+def _lines(
+    priced: PricedRecipe, costed: Version, portions: float, *, pantry: bool
+) -> tuple[CostLine, ...]:
+    """Return the lines of so many portions; without `pantry` those not marked so."""
+    lines = priced.lines(costed, portions / costed.portions, pantry=False, path=())
+    return lines if pantry else tuple(_without_pantry(lines))
 
 
 def _without_pantry(lines: Iterable[CostLine]) -> Iterator[CostLine]:

@@ -30,6 +30,11 @@ class Version:
     made_per_month: float | None  # batches
     target: float | None  # cost per portion, in the book's currency
 
+    def weight_g(self, portions: float) -> float | None:
+        """Return what so many portions weigh; None where the weight of a batch is not stated."""
+        weight = self.batch_weight_g
+        return None if weight is None else weight * portions / self.portions
+
 
 @dataclass(frozen=True, kw_only=True)
 class Line:

@@ -52,6 +52,27 @@ def test_back_and_forward_return_and_a_copied_link_shows_the_same(
         expect(other.get_by_label("Target per portion")).to_have_value("0.40")
 
 
+def test_a_choice_of_a_part_that_was_left_is_there_when_it_returns(
+    page: Page, served: Served
+) -> None:
+    visit(page, served, "dishes?dish=barley+bowl&target=0.4&of=leek")
+    ways = page.get_by_role("radiogroup", name="Ways")
+    target = page.get_by_label("Target per portion")
+    for way, last_drawn in (
+        ("At the till", "Look at the shelf before you count on them"),
+        # 4 × 0.40 = 1.60 less the barley's 0.80 = 0.80 buys 267 g at 3.00 a kg
+        ("How much of an ingredient", "may take 267 g of leek as purchased"),
+        ("At the till", "Look at the shelf before you count on them"),
+        ("Swaps", "Allergen names in brackets"),
+    ):
+        ways.get_by_role("radio", name=way).click()
+        expect(page.get_by_text(last_drawn)).to_be_visible()
+        expect(target).to_have_count(0 if way == "At the till" else 1)
+        settle(page)
+        expect(page).to_have_url(re.compile(r"target=0\.4"))
+    expect(target).to_have_value("0.40")
+
+
 def test_an_address_with_every_choice_is_kept_and_shown(page: Page, served: Served) -> None:
     add_swaps(served.book)
     visit(page, served, CHOSEN)

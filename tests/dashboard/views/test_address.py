@@ -17,6 +17,7 @@ EVERY: dict[str, Kept] = {
     "some": address.some_of(["leek", "pearl barley", "salt, fine"]),
     "day": address.day(LAST, FIRST, LAST),
     "number": address.number(None, 0.0, 1e9),
+    "whole number": address.whole_number(4, 1, 36),
     "words": address.words(),
     "one word": address.one_word(),
     "tick": address.yes_or_no(),
@@ -33,6 +34,7 @@ EVERY: dict[str, Kept] = {
         ("some", ["salt, fine", "leek"], ["salt, fine", "leek"]),
         ("day", date(2020, 2, 29), ["2020-02-29"]),
         ("number", 0.45, ["0.45"]),
+        ("whole number", 18, ["18"]),
         ("number", 1234567.89, ["1234567.89"]),
         ("words", "SAFFRON bar", ["SAFFRON bar"]),
         ("one word", "celeriac for leek (roast it first)", ["celeriac for leek (roast it first)"]),
@@ -74,6 +76,8 @@ def test_a_field_that_was_emptied_is_told_from_one_that_was_not_touched() -> Non
         ("day", "2030-01-01", LAST),
         ("number", "-3", 0.0),
         ("number", "1e12", 1e9),
+        ("whole number", "99", 36),
+        ("whole number", "0", 1),
         ("years", "1990-2050", (2012, 2026)),
         ("years", "2020-2015", (2015, 2020)),
     ],
@@ -91,6 +95,7 @@ def test_what_lies_outside_is_drawn_to_the_nearest(name: str, said: str, meant: 
         ("day", ""),
         ("number", "cheap"),
         ("number", "nan"),
+        ("whole number", "4.5"),
         ("years", "2015"),
         ("years", "2012-2014-2016"),
         ("years", "long ago"),
@@ -104,6 +109,12 @@ def test_words_that_mean_nothing_here_are_the_start(name: str, said: str) -> Non
 def test_of_several_those_that_are_not_there_are_left_out() -> None:
     assert EVERY["some"].read_from(["leek", "leak", "pearl barley"]) == ["leek", "pearl barley"]
     assert EVERY["some"].read_from(["leek", "leek"]) == ["leek"]
+
+
+def test_a_day_that_starts_outside_starts_at_the_nearest() -> None:
+    # a figure that was costed after the day in the bar
+    late = address.day(date(2026, 11, 15), FIRST, date(2026, 11, 12))
+    assert late.read_from(None) == late.start == date(2026, 11, 12)
 
 
 def test_a_choice_starts_with_its_first_unless_told() -> None:

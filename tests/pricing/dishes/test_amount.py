@@ -6,6 +6,8 @@ each.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from pricing.book.connect import Book
@@ -59,6 +61,38 @@ def test_where_the_rest_alone_costs_more_no_amount_is_told(book: Book) -> None:
     said = told(book, "0.36")
     assert "may take 200 g of butter as purchased" in said
     assert "makes 14 portions of 71 % of a portion now, at $0.34 each" in said
+
+
+def test_a_portion_is_weighed_where_the_batch_is(tmp_path: Path) -> None:
+    files = {
+        "ingredients": "ingredient,base,yield_pct\nleek,g,80",
+        "prices": """
+            ingredient,date,price,currency,pack,supplier
+            leek,2026-11-10,2.00,USD,1 kg,Quay Market
+            leek,2026-11-10,6.00,USD,1 kg,Salt Lane
+        """,
+        "dishes": """
+            dish,version,effective_from,portions,batch_weight_g,ingredient,quantity,unit,state
+            puree,1,2020-01-01,1,400,leek,400,g,edible
+            soup,1,2020-01-01,4,2000,leek,500,g,as_purchased
+            soup,1,2020-01-01,4,2000,dish:puree,1,batch,as_purchased
+        """,
+    }
+    book = make_book(tmp_path, files, series=())
+    # 500 g and, for 400 g to eat, 400 ÷ 0.8 = 500 g: 1 kg at the mean of 2 and 6 = 4.00, 1.00 each
+    found = amount_at_target(book, "soup", "leek", target=0.75, on=TODAY)
+    assert found.cost_per_portion == pytest.approx(1.00)
+    assert (found.amount_now, found.amount) == (pytest.approx(1000), pytest.approx(750))
+    # 4.00 ÷ 0.75 = 5.3: six portions of 2000 ÷ 6 = 333 g
+    assert (found.portions_at_target, found.portion_g) == (6, pytest.approx(2000 / 6))
+    # without the dear shop 1 kg is 2.00: 0.50 each, and 3.00 buys 1.5 kg
+    found = amount_at_target(
+        book, "soup", "leek", target=0.75, on=TODAY, not_supplier=["Salt Lane"]
+    )
+    assert (found.reached, found.amount) == (True, pytest.approx(1500))
+    done = run("amount", "soup", "leek", "--target", "0.75", "--not-supplier", "Salt Lane",
+               book=book.path)  # fmt: skip
+    assert "may take 1.5 kg of leek" in " ".join(done.stdout.split())
 
 
 def told(book: Book, target: str) -> str:
