@@ -21,7 +21,8 @@ _WIDE = 0.52  # of a letter's height: the mean width of one
 
 
 def picture_file(chart: alt.TopLevelMixin, kind: Kind, caption: Caption) -> bytes:
-    """Return a chart for a light page, its caption around it. The same chart has the same bytes.
+    """Return a chart for a light page, its caption around it. The same chart has the same bytes,
+    but as PDF: the library puts its fonts and parts in any order.
 
     A PNG is PIXELS wide at PPI pixels an inch; an SVG and a PDF have the same width in print.
     """
@@ -43,7 +44,8 @@ def picture_file(chart: alt.TopLevelMixin, kind: Kind, caption: Caption) -> byte
         # a quarter of a pixel more: a part of one is cut off
         png: bytes = vl_convert.svg_to_png(svg, scale=1 + 0.25 / PIXELS, ppi=PPI)
         return png
-    return _in_order(vl_convert.svg_to_pdf(svg))
+    pdf: bytes = vl_convert.svg_to_pdf(svg)
+    return pdf
 
 
 def _framed(svg: str, caption: Caption, unit: str) -> str:
@@ -100,11 +102,3 @@ def _page(html: str, caption: Caption) -> str:
     html = html.replace("<body>", f"<body>{head}", 1)
     before, end, after = html.rpartition("</body>")
     return before + foot + end + after
-
-
-_NAMED = re.compile(rb"(?:[ ]+/\w+ \d+ 0 R\n){2,}")
-
-
-def _in_order(pdf: bytes) -> bytes:
-    """Return a PDF with the names of its parts in order: they come as they were hashed."""
-    return _NAMED.sub(lambda names: b"".join(sorted(names[0].splitlines(keepends=True))), pdf)
