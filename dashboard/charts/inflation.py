@@ -13,8 +13,8 @@ from dashboard.words.states import ALL, FOOD, MOSTLY_MOVED, MOSTLY_SEEN, OWN
 
 _LOOK = {
     OWN: (BLUE, [1, 0], 2.8),
-    FOOD: (GREEN, [8, 4], 1.8),
-    ALL: (PURPLE, [2, 3], 1.8),
+    FOOD: (GREEN, [2, 3], 1.8),
+    ALL: (PURPLE, [8, 3, 2, 3], 1.8),
 }
 HEIGHT = 360
 
@@ -65,14 +65,14 @@ def _line(which: str, path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]
 
 
 def _seen_and_estimated(path: pd.DataFrame, x: alt.X, y: alt.Y) -> list[alt.Chart]:
-    """Return the kitchen's line: dotted where most of its prices are estimated."""
+    """Return the kitchen's line: dashed where most of its prices are estimated."""
     colour, dash, width = _LOOK[OWN]
     cut = spans(path.assign(version=path["run"]), (MOSTLY_SEEN, MOSTLY_MOVED))
     return [
         alt.Chart(cut[cut["state"] == state])
         .mark_line(color=colour, strokeDash=dashes, strokeWidth=width)
         .encode(x=x, y=y, detail=alt.Detail("span:N"))
-        for state, dashes in ((MOSTLY_SEEN, dash), (MOSTLY_MOVED, [2, 3]))
+        for state, dashes in ((MOSTLY_SEEN, dash), (MOSTLY_MOVED, [5, 3]))
         if (cut["state"] == state).any()
     ]
 

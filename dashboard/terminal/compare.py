@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Json, Market, NotSupplier, RecipeDay
-from dashboard.terminal.output import answer, read_date, stop, the_book
+from dashboard.terminal.options import ChartFile, Json, Market, NotSupplier, RecipeDay
+from dashboard.terminal.output import answer, read_date, refuse_chart, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.allergens import changed_allergens_words
 from dashboard.words.change import (
@@ -135,11 +135,13 @@ def compare(
     recipe_day: RecipeDay = "",
     market: Market = None,
     not_supplier: NotSupplier = None,
+    chart: ChartFile = None,
     json: Json = False,
 ) -> None:
     """Then and now: first what prices did, then what the recipe did."""
     from pricing.change.compare import compare as compare_dish
 
+    refuse_chart(chart)
     found = compare_dish(
         the_book(),
         dish,
@@ -149,6 +151,11 @@ def compare(
         market=market,
         not_supplier=not_supplier or (),
     )
+    if chart is not None and found.compared:
+        from dashboard.terminal.chart_file import save_change_chart
+
+        save_change_chart(found, chart)
+        remark(f"Drew {chart}.")
     answer(found, lambda: compare_text(found), as_json=json)
     if not found.complete:
         stop(1)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dashboard.terminal.options import ChartFile, From, Json, Market, NotSupplier, To
-from dashboard.terminal.output import answer, remark, stop, the_book
+from dashboard.terminal.output import answer, refuse_chart, remark, stop, the_book
 from dashboard.terminal.text_table import text_table
 from dashboard.words.figures import (
     figure,
@@ -33,10 +33,7 @@ def drift(
     """Cost per portion on the 15th of each month."""
     from pricing.dishes.drift import drift_points
 
-    if chart is not None:
-        from dashboard.terminal.chart_file import refuse_format
-
-        refuse_format(chart)
+    refuse_chart(chart)
     book = the_book()
     found = drift_points(
         book,
@@ -52,7 +49,7 @@ def drift(
     if chart is not None and found.dishes:
         from dashboard.terminal.chart_file import save_drift_chart
 
-        save_drift_chart(found, chart)
+        save_drift_chart(book, found, chart)
         remark(f"Drew {chart}.")
     answer(found, lambda: drift_text(found), as_json=json)
     if not all(point.complete for dish in found.dishes for point in dish.points):

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from dashboard.terminal.named_dishes import HalfProducts, named_dishes
-from dashboard.terminal.options import Dishes, Json, Market, NotSupplier
-from dashboard.terminal.output import answer, read_date, stop, the_book
+from dashboard.terminal.options import ChartFile, Dishes, Json, Market, NotSupplier
+from dashboard.terminal.output import answer, read_date, refuse_chart, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.drivers import (
     driver_cells,
@@ -49,12 +50,14 @@ def drivers(
     market: Market = None,
     not_supplier: NotSupplier = None,
     half_products: HalfProducts = False,
+    chart: ChartFile = None,
     json: Json = False,
 ) -> None:
     """Ingredients ranked by what they added to the mean cost per portion."""
     from pricing.change.drivers import rank_drivers
     from pricing.change.what_if import cost_if
 
+    refuse_chart(chart)
     book, first, last = the_book(), read_date(then), read_date(now)
     without = not_supplier or ()
     named = named_dishes(book, dishes, half_products=half_products)
@@ -65,21 +68,25 @@ def drivers(
         if what_if
         else None
     )
+    _draw(found, chart)
     whole = found.as_json()
     if monthly:
         whole["swings"] = [each.as_json() for each in swings.values()]
     if supposed is not None:
         whole["what_if"] = supposed.as_json()
-    answer(
-        whole,
-        lambda: (
-            drivers_text(found, swings)
-            + (f"\n\n{what_if_text(supposed)}" if supposed is not None else "")
-        ),
-        as_json=json,
-    )
+    more = "" if supposed is None else f"\n\n{what_if_text(supposed)}"
+    answer(whole, lambda: drivers_text(found, swings) + more, as_json=json)
     if not found.complete:
         stop(1)
+
+
+def _draw(found: Drivers, chart: Path | None) -> None:
+    if chart is None or not found.ingredients:
+        return
+    from dashboard.terminal.chart_file import save_drivers_chart
+
+    save_drivers_chart(found, chart)
+    remark(f"Drew {chart}.")
 
 
 def _swings(book: Book, found: Drivers) -> dict[str, Swing]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from dashboard.terminal.options import ChartFile, Json
-from dashboard.terminal.output import answer, remark, the_book
+from dashboard.terminal.output import answer, refuse_chart, remark, the_book
 from dashboard.terminal.text_table import listing, text_table
 from dashboard.words.figures import counted
 from ingest.offices.facts.offices import office_of
@@ -24,10 +24,7 @@ def index_show(
     """Show one series: its ladder, its values, what was revised."""
     from pricing.contents.series import show_series
 
-    if chart is not None:
-        from dashboard.terminal.chart_file import refuse_format
-
-        refuse_format(chart)
+    refuse_chart(chart)
     found = show_series(the_book(), series)
     if chart is not None and found.months:
         from dashboard.terminal.chart_file import save_series_chart

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from dashboard.terminal.named_dishes import HalfProducts, named_dishes
-from dashboard.terminal.options import Dishes, From, Json, Market, NotSupplier, To
-from dashboard.terminal.output import answer, remark, stop, the_book
+from dashboard.terminal.options import ChartFile, Dishes, From, Json, Market, NotSupplier, To
+from dashboard.terminal.output import answer, refuse_chart, remark, stop, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.figures import (
     counted,
@@ -38,11 +38,13 @@ def inflation(
     market: Market = None,
     not_supplier: NotSupplier = None,
     half_products: HalfProducts = False,
+    chart: ChartFile = None,
     json: Json = False,
 ) -> None:
     """The kitchen's own index at fixed recipes, beside the official ones."""
     from pricing.inflation.measure import measure_inflation
 
+    refuse_chart(chart)
     book = the_book()
     found = measure_inflation(
         book,
@@ -54,6 +56,11 @@ def inflation(
     )
     for sentence in found.remarks:
         remark(sentence)
+    if chart is not None and found.change_pct is not None:
+        from dashboard.terminal.chart_file import save_inflation_chart
+
+        save_inflation_chart(found, chart)
+        remark(f"Drew {chart}.")
     answer(found, lambda: inflation_text(found), as_json=json)
     if not found.complete:
         stop(1)

@@ -13,7 +13,10 @@ From = Annotated[str, typer.Option("--from", help="First month, YYYY-MM.")]
 To = Annotated[str, typer.Option("--to", help="Last month, YYYY-MM.")]
 Files = Annotated[list[Path], typer.Argument(help="CSV files.")]
 ChartFile = Annotated[
-    Path | None, typer.Option("--chart", help="Also draw it: FILE.svg, .png or .html.")
+    Path | None,
+    typer.Option(
+        "--chart", help="Also draw it: FILE.svg, .pdf, .html or .png (2000 pixels wide, 300 ppi)."
+    ),
 ]
 DryRun = Annotated[bool, typer.Option("--dry-run", help="Check only; store nothing.")]
 SkipBad = Annotated[bool, typer.Option("--skip-bad", help="Load the good rows, set others aside.")]

@@ -111,6 +111,14 @@ def write_new(path: Path, text: str) -> None:
         ) from None
 
 
+def refuse_chart(path: Path | None) -> None:
+    """Raise InputRefused where a chart is asked for in a file that cannot be; before any work."""
+    if path is not None:
+        from dashboard.terminal.chart_file import refuse_format
+
+        refuse_format(path)
+
+
 def stop(status: int) -> NoReturn:
     """End with an exit status after the answer was printed."""
     raise typer.Exit(status)

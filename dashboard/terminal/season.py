@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.terminal.options import Json
-from dashboard.terminal.output import answer, the_book
+from dashboard.terminal.options import ChartFile, Json
+from dashboard.terminal.output import answer, refuse_chart, remark, the_book
 from dashboard.terminal.text_table import text_table, wrapped
 from dashboard.words.figures import percent
 from dashboard.words.season import (
@@ -26,13 +26,20 @@ if TYPE_CHECKING:
 def season(
     name: Annotated[str, typer.Argument(help="An ingredient; with --dish, a dish.")],
     dish: Annotated[bool, typer.Option("--dish", help="NAME is a dish.")] = False,
+    chart: ChartFile = None,
     json: Json = False,
 ) -> None:
     """In which months of the year a price is low, and how strong that pattern is."""
     from pricing.season.season import season_of_dish, season_of_ingredient
 
+    refuse_chart(chart)
     book = the_book()
     found = season_of_dish(book, name) if dish else season_of_ingredient(book, name)
+    if chart is not None:
+        from dashboard.terminal.chart_file import save_season_chart
+
+        save_season_chart(book, found, chart)
+        remark(f"Drew {chart}.")
     answer(found, lambda: season_text(found), as_json=json)
 
 

@@ -12,11 +12,11 @@ import streamlit as st
 from dashboard.charts.picture_file import Kind, picture_file
 from dashboard.views.rows_table import show_rows
 from dashboard.views.theme import dark
+from dashboard.words.caption import Caption, source_words
 from dashboard.words.markdown import plain
 from pricing.clock import today
-from pricing.days import day_words
 
-SOURCE = "From the price book"
+_TYPES = {"png": "image/png", "svg": "image/svg+xml", "pdf": "application/pdf"}
 
 
 def show_picture(
@@ -43,6 +43,7 @@ def show_picture(
         with st.container(horizontal=True):
             _file(draw, "png", name, finds, key)
             _file(draw, "svg", name, finds, key)
+            _file(draw, "pdf", name, finds, key)
 
 
 def _file(
@@ -52,12 +53,13 @@ def _file(
         f"The picture ({kind.upper()})",
         partial(_made, draw, kind, name, finds),  # made when it is asked for
         f"{name}.{kind}",
-        {"png": "image/png", "svg": "image/svg+xml"}[kind],
+        _TYPES[kind],
         key=f"{kind} of {key}",
         on_click="ignore",
     )
 
 
 def _made(draw: Callable[[bool], alt.LayerChart], kind: Kind, name: str, finds: str) -> bytes:
-    source = f"{SOURCE}, {day_words(today())}"
-    return picture_file(draw(False), kind, title=name, below=finds, source=source)
+    return picture_file(
+        draw(False), kind, Caption(title=name, finds=finds, source=source_words(today()))
+    )

@@ -18,7 +18,7 @@ def nameless(title: str) -> str:
 
 
 ESTIMATED = (
-    "This kitchen's line is dotted where most of its prices were not seen but estimated from "
+    "This kitchen's line is dashed where most of its prices were not seen but estimated from "
     "official prices."
 )
 NO_INDEX = (

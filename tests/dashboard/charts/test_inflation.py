@@ -76,7 +76,7 @@ def test_the_axis_holds_a_fall_below_a_hundred() -> None:
     assert high > 100.0
 
 
-def test_the_own_line_is_dotted_where_most_prices_are_estimated() -> None:
+def test_the_own_line_is_dashed_where_most_prices_are_estimated() -> None:
     months = pd.date_range("2020-01-15", periods=4, freq=pd.DateOffset(months=1))
     states = [MOSTLY_SEEN, MOSTLY_SEEN, MOSTLY_MOVED, MOSTLY_MOVED]
     frame = pd.DataFrame(
@@ -89,4 +89,4 @@ def test_the_own_line_is_dotted_where_most_prices_are_estimated() -> None:
         rows = spec["datasets"][line["data"]["name"]]
         dashes[tuple(line["mark"]["strokeDash"])] = [row["level"] for row in rows]
     # the piece from the last month seen to the first estimated is estimated
-    assert dashes == {(1, 0): [100.0, 101.0], (2, 3): [101.0, 102.0, 103.0]}
+    assert dashes == {(1, 0): [100.0, 101.0], (5, 3): [101.0, 102.0, 103.0]}

@@ -174,7 +174,7 @@ def test_rebase_stays_on_its_series(book: Path) -> None:
 
 
 def test_drift_and_its_chart(book: Path, tmp_path: Path) -> None:
-    for ending, start in (("svg", b"<svg"), ("png", b"\x89PNG"), ("html", b"<!")):
+    for ending, start in (("svg", b"<svg"), ("png", b"\x89PNG"), ("html", b"<!"), ("pdf", b"%PDF")):
         chart = tmp_path / f"drift.{ending}"
         done = run("drift", "broth", "--from", "2019-01", "--to", "2019-08", "--chart", str(chart),
                    "--json", book=book)  # fmt: skip
@@ -186,6 +186,24 @@ def test_drift_and_its_chart(book: Path, tmp_path: Path) -> None:
                   book=book)  # fmt: skip
     assert refused.returncode == 2
     assert not Path("x.gif").exists()
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ("compare", "broth", "--then", "2019-01-15", "--now", "2019-08-15"),
+        ("drivers", "--then", "2019-01-15", "--now", "2019-08-15"),
+        ("inflation", "--from", "2019-01", "--to", "2019-08"),
+        ("season", "broth", "--dish"),
+    ],
+)
+def test_other_answers_refuse_a_chart_of_no_known_ending(
+    asked: tuple[str, ...], book: Path, tmp_path: Path
+) -> None:
+    refused = run(*asked, "--chart", str(tmp_path / "x.gif"), book=book)
+    assert refused.returncode == 2
+    assert "expected a name that ends in .svg, .png, .pdf or .html" in refused.stderr
+    assert list(tmp_path.glob("x*")) == []
 
 
 def test_drift_leaves_out_months_to_come(book: Path) -> None:
