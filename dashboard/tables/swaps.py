@@ -123,7 +123,7 @@ def catalogue_rows(found: CatalogueSwaps, most: int = 25) -> list[dict[str, str]
                 "Per month": "—" if monthly is None else unbroken(signed_fine(-monthly, money)),
                 "Saves most per portion in": "—"
                 if swap.most_in is None
-                else dish_link(swap.most_in, "bring-it-down"),
+                else dish_link(swap.most_in, "bring-it-down", down="yes"),
             }
         )
     return rows
@@ -134,7 +134,7 @@ def over_target_rows(found: CatalogueSwaps) -> list[dict[str, str]]:
     money = found.currency
     return [
         {
-            "Dish": dish_link(each.dish, "bring-it-down"),
+            "Dish": dish_link(each.dish, "bring-it-down", down="yes"),
             "Target": unbroken(show_money(each.target, money)),
             "Costs": unbroken(figure(each.cost_per_portion, each.complete, money)),
             "Over": unbroken(signed_fine(each.over, money)),

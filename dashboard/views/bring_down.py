@@ -34,6 +34,8 @@ FEWEST, LEAST = "fewest", "least"
 CHOOSE_BY = {FEWEST: "the fewest changes", LEAST: "the least disturbance, as entered"}
 WAYS = {"swaps": "Swaps", "amount": "How much of an ingredient", "till": "At the till"}
 
+_ASKS = ("target", "keep", "choose", "swap", "way", INGREDIENT, save_swaps.MAKE)
+
 
 def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
     """Return the target, what stays, how few is meant, and the swap that is looked at."""
@@ -47,6 +49,11 @@ def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
         INGREDIENT: one_word(),
         **save_swaps.fields(),
     }
+
+
+def asked_for() -> bool:
+    """Tell whether an address asks for something here, which then stands open."""
+    return any(each in st.query_params for each in _ASKS)
 
 
 def show(book: TheBook, dish: ListedDish, version: str | None) -> None:

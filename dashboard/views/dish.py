@@ -62,6 +62,12 @@ SECTIONS = {  # by anchor
     "outlook": "When the issue is out",
 }
 
+DOWN, CHEAP = "down", "cheap"
+_SWITCHES = {
+    DOWN: "Look for swaps, amounts and packs that bring it down",
+    CHEAP: "Show in which months it is cheap",
+}
+
 
 def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
     """Return the choices on the page of a dish that stand in its address."""
@@ -73,6 +79,8 @@ def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
         **why.fields(book, dish),
         **bring_down.fields(book, dish),
         **outlook.fields(book, dish),
+        DOWN: yes_or_no(bring_down.asked_for()),
+        CHEAP: yes_or_no(),
         "portions": number(None, 0.01, MOST_PORTIONS),
     }
 
@@ -93,8 +101,8 @@ def show(book: TheBook, dish: ListedDish) -> None:
     _section("drift", _drift, book, dish, figures, version)
     _section("why", why.show, book, dish, version)
     _section("lines", _lines, book, cost, version)
-    _section("bring-it-down", bring_down.show, book, dish, version)
-    _section("when-cheap", show_season, book, dish.dish, True)
+    _section("bring-it-down", _behind, DOWN, bring_down.show, book, dish, version)
+    _section("when-cheap", _behind, CHEAP, show_season, book, dish.dish, True)
     _section("outlook", outlook.show_outlook, book, dish.dish, version)
     st.caption(f"{CAUTION} {LOCAL_LAW}")
 
@@ -109,6 +117,12 @@ def _section(anchor: str, draw: Callable[..., None], *args: object) -> None:
             draw(*args)
 
     section()
+
+
+def _behind(key: str, draw: Callable[..., None], *args: object) -> None:
+    """Draw what takes longer only once it is asked for."""
+    if st.toggle(_SWITCHES[key], key=key):
+        draw(*args)
 
 
 def _figure(

@@ -19,21 +19,21 @@ from pricing.swaps.as_lines import SwappedVersion
 from pricing.swaps.records import Swaps
 from pricing.swaps.swap import SwapName
 
-_MAKE = "make"
+MAKE = "make"
 
 
 def fields() -> dict[str, Kept]:
     """Return the swaps ticked by hand, which stand in the address."""
-    return {_MAKE: Kept(start=[], read=list, write=list)}
+    return {MAKE: Kept(start=[], read=list, write=list)}
 
 
 def show_save_swaps(book: TheBook, found: Swaps, version: str | None) -> None:
     """Draw the lines that swaps would change: those ticked, else those the target chose."""
     names = {each.in_words(): SwapName(**each.named()) for each in found.swaps}
     st.markdown("**In the lines**")
-    st.session_state[_MAKE] = [each for each in st.session_state.get(_MAKE, []) if each in names]
+    st.session_state[MAKE] = [each for each in st.session_state.get(MAKE, []) if each in names]
     ticked = st.multiselect(
-        "Swaps to write into a new version", list(names), key=_MAKE,
+        "Swaps to write into a new version", list(names), key=MAKE,
         placeholder="those that the target chose" if found.target else "tick some",
     )  # fmt: skip
     chosen = [names[each] for each in ticked]

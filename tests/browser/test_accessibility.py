@@ -17,7 +17,7 @@ ROOMS = (
     "dishes?part=drivers",
     "dishes?part=inflation",
     "dishes?part=swaps",
-    "dishes?dish=barley+bowl",
+    "dishes?dish=barley+bowl&down=yes&cheap=yes",
     "ingredients",
     "ingredients?ingredient=leek",
     "print",

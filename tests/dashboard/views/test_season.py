@@ -74,7 +74,7 @@ def test_of_an_ingredient_by_its_official_series(seasonal: Book) -> None:
 
 
 def test_of_a_dish_by_its_ingredients(seasonal: Book) -> None:
-    app = page("dishes", dish="soup")
+    app = page("dishes", dish="soup", cheap="yes")
     assert not app.exception
     said = words(app)
     # in January three quarters at 1.25 and a quarter as it is: 1.225; in July 0.8269
@@ -107,7 +107,7 @@ def test_a_book_with_ingredients_and_no_dishes(
     monkeypatch.setenv("PORTIONDRIFT_BOOK", str(book.path))
     app = page("ingredients", ingredient="butter")
     assert "Read from the official series Butter, US city average" in words(app)
-    app = page("dishes", dish="soup")
+    app = page("dishes", dish="soup", cheap="yes")
     assert [each.value for each in app.header] == ["No dish is called “soup”"]
     assert "The book holds no dishes yet." in words(page("dishes"))
 

@@ -24,7 +24,7 @@ def target(app: AppTest, amount: float) -> AppTest:
 
 
 def test_each_swap_with_what_it_saves_since_when_and_its_allergens(swaps: Book) -> None:
-    app = page("dishes", dish="barley bowl")
+    app = page("dishes", dish="barley bowl", down="yes")
     assert not app.exception
     assert figures(app)["Cost per portion"] == "$0.50"
     first, second = cells(app, "Swaps in barley bowl")
@@ -43,7 +43,7 @@ def test_each_swap_with_what_it_saves_since_when_and_its_allergens(swaps: Book) 
 
 
 def test_a_target_a_lock_and_what_stands_in_the_way(swaps: Book) -> None:
-    app = target(page("dishes", dish="barley bowl"), 0.30)
+    app = target(page("dishes", dish="barley bowl", down="yes"), 0.30)
     assert "✓ within $0.30 per portion" in words(app)
     assert "1 change reaches $0.30: celeriac for leek. A portion then costs $0.30." in words(app)
     assert cells(app, "Swaps in barley bowl")[0]["Swap"].startswith("✓ chosen: celeriac for leek")
@@ -54,7 +54,7 @@ def test_a_target_a_lock_and_what_stands_in_the_way(swaps: Book) -> None:
 
 
 def test_a_dish_without_swaps_says_how_to_enter_one(kitchen: Book) -> None:
-    app = page("dishes", dish="barley bowl")
+    app = page("dishes", dish="barley bowl", down="yes")
     assert not app.exception
     assert "The book has no swap that works in this dish" in words(app)
 
@@ -66,7 +66,7 @@ def test_the_target_of_the_dish_is_there_from_the_start(swaps: Book) -> None:
         barley bowl,2,2026-10-01,4,leek,400,g,0.45,10
     """
     assert load(swaps, "dishes", told, replace=True).problems == ()
-    app = page("dishes", dish="barley bowl")
+    app = page("dishes", dish="barley bowl", down="yes")
     assert app.number_input("target").value == 0.45
     assert "✓ within $0.45 per portion" in words(app)
     # over all dishes: the bowl is 0.05 over its target; 10 batches of 4 portions a month at 0.20
@@ -100,7 +100,7 @@ def test_a_swap_is_entered_by_hand_and_a_wrong_one_is_said(swaps: Book) -> None:
 
 
 def test_swaps_are_a_section_of_a_dish_that_a_link_at_its_top_leads_to(kitchen: Book) -> None:
-    app = page("dishes", dish="barley bowl")
+    app = page("dishes", dish="barley bowl", down="yes")
     assert "[Bring it down](#bring-it-down)" in words(app)
     assert "bring-it-down" in [each.proto.anchor for each in app.subheader]
 
