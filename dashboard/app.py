@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 
 import streamlit as st
 from streamlit.navigation.page import StreamlitPage
@@ -16,6 +17,7 @@ from dashboard.views.book import State, book_state, one_look, the_book
 from dashboard.views.pages import FIRST, FORMER, TITLES, address_of, page
 from dashboard.views.sentences import sentences
 
+_LOOKS = Path(__file__).with_name("views") / "page.css"
 ROOMS = {
     "today": today_room.ROOM,
     "dishes": dishes.ROOM,
@@ -77,6 +79,7 @@ def _lead(name: str) -> Callable[[], None]:
 def main(first: str = FIRST) -> None:
     """Draw the room that was asked for."""
     st.set_page_config(page_title="portiondrift", layout="wide")
+    st.html(_LOOKS)
     chosen = st.navigation(pages(first), position="top")
     state = book_state(os.environ.get("PORTIONDRIFT_BOOK", ""))
     st.session_state["just_drawn"], st.session_state["refused"] = True, False

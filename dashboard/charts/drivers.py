@@ -42,7 +42,7 @@ def drivers_chart(parts: pd.DataFrame, *, currency: str, dark: bool = False) -> 
     return finished(
         zero,
         _bars(parts, x, y, offset),
-        *names_above(names, y, dark, (2 * BAR if both else BAR) // 2 + 8),
+        *names_above(names, y, dark, (2 * BAR if both else BAR) // 2 + 10),
         *_stripes(parts, x, y, offset, dark),
         *_figures(parts[parts["amount"].abs() >= least], x, y, offset, dark),
         dark=dark,

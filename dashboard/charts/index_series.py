@@ -26,5 +26,9 @@ def series_chart(
     alone = months.groupby("run").filter(lambda each: len(each) == 1)
     points = drawn.mark_point(color=colour, filled=True, size=18).properties(data=alone)
     return finished(
-        lines, points, dark=dark, height=320, title=alt.TitleParams(title) if title else None
+        lines,
+        *([] if alone.empty else [points]),
+        dark=dark,
+        height=320,
+        title=alt.TitleParams(title) if title else None,
     )

@@ -34,7 +34,7 @@ def bar(book: TheBook, *, dated: bool) -> None:
         kind, name = going
         room = page("dishes" if kind == _DISH else "ingredients")
         st.switch_page(room, query_params={kind: name})
-    with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="small", key="bar"):
         _find(book)
         if dated:
             day_input("Prices of", ON, book.today)

@@ -62,9 +62,7 @@ def _chosen(every: list[DishThenAndNow], currency: str) -> list[DishThenAndNow]:
     by = sort.selectbox("Sort by", list(table.SORTS), key="sort")
     with st.container(horizontal=True, gap="medium"):
         only_reworked = st.toggle("Only dishes whose recipe changed", key="only_reworked")
-        only_moved = st.toggle(
-            "Only where an official series moved a price, or one is missing", key="only_moved"
-        )
+        only_moved = st.toggle("Only with an estimated or missing price", key="only_moved")
         half_products = any(dish.half_product for dish in every) and st.toggle(
             "Half-products (only other dishes take them), too", key="half_products"
         )

@@ -254,4 +254,5 @@ def _lines(book: TheBook, cost: DishCost, version: str | None) -> None:
     show_rows(
         table.line_rows(cost, measures, unfold=unfold),
         alt=f"Costed lines of {cost.dish}",
+        figure="Cost",
     )

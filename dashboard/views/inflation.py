@@ -102,14 +102,16 @@ def _what_added_to_it(found: Inflation) -> None:
         if groups:
             show_rows(
                 table.group_rows(title, groups, leads),
-        alt=f"By {title.lower()}",
-            )  # fmt: skip
+                alt=f"By {title.lower()}",
+                figure="Points",
+            )
     st.caption("Points add up to the index less 100; points of the 12-month rate to that rate.")
     with st.expander(f"{counted(len(found.by_ingredient), 'ingredient')}, one by one"):
         show_rows(
             table.ingredient_rows(found.by_ingredient),
-        alt="By ingredient",
-        )  # fmt: skip
+            alt="By ingredient",
+            figure="Points",
+        )
         st.caption(
             plain(
                 f"{month_words(found.from_month)} = 100. Matched products: the geometric mean of "

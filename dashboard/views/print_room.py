@@ -123,7 +123,7 @@ def _table(
     figures: Sequence[CheckedFigure], found: CheckedFigures, alt: str, *, replaced: bool = False
 ) -> None:
     rows = table.figure_rows(figures, found.on, replaced=replaced)
-    show_rows(rows, alt=alt)
+    show_rows(rows, alt=alt, figure="Off now")
 
 
 def _lacking(found: CheckedFigures) -> None:

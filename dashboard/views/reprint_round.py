@@ -39,7 +39,7 @@ def show_reprint_round(book: TheBook, dish: str | None) -> None:
         "Per portion. The recipe in force at prices of the day in the bar, by the house's rules "
         f"under **Settings** of the room Book. A dish leads to why. {LOCAL_LAW}"
     )
-    show_rows(table.figure_rows(found), alt="Figures to print")
+    show_rows(table.figure_rows(found), alt="Figures to print", figure="To print")
     st.subheader("Corrections", anchor=False)
     if not found.corrections:
         st.markdown(

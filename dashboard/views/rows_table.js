@@ -80,8 +80,9 @@ const row = (data, each) => {
   const line = made("tr", { role: "row" });
   const rest = data.columns.length > 2;
   each.cells.forEach((cell, at) => {
-    const { name, figures } = data.columns[at];
-    const look = { class: [figures && "figures", at === data.beside && "beside"].filter(Boolean).join(" ") };
+    const { name, figures, long } = data.columns[at];
+    const kinds = [figures && "figures", long && "long", at === data.beside && "beside"];
+    const look = { class: kinds.filter(Boolean).join(" ") };
     line.append(at === 0
       ? made("th", { ...look, scope: "row", role: "rowheader" }, made("span", {}, ...inside(cell)))
       : made("td", { ...look, role: "cell", "data-head": name },
@@ -118,7 +119,7 @@ export default function ({ data, parentElement }) {
       const button = made("button", { type: "button", title: meant || null }, label);
       button.addEventListener("click", () => { order(at); focus(at); });
       return made("th", { scope: "col", role: "columnheader", "aria-sort": sort,
-        class: figures ? "figures" : null }, data.rows.length > 1 ? button : label);
+        class: figures ? "figures" : null }, data.rows.length > 1 && name.trim() ? button : label);
     })));
 
   const focus = (at) => place.querySelectorAll("thead th")[at]?.querySelector("button")?.focus();

@@ -12,6 +12,7 @@ import streamlit as st
 from dashboard.tables.cells import INSIDE, Cell, are_figures, cell
 
 PAGE = 50  # rows shown at once
+LONG = 40  # letters, from which a column of words keeps some width
 _HERE = Path(__file__)
 
 _TABLE = st.components.v2.component(
@@ -57,8 +58,13 @@ def table_data(
         "page": PAGE,
         "beside": beside,
         "columns": [
-            {"name": name, "figures": is_figures, "meant": meant.get(name, "")}
-            for name, is_figures in zip(names, figures, strict=True)
+            {
+                "name": name,
+                "figures": is_figures,
+                "long": not is_figures and any(len(one.words) > LONG for one in cells),
+                "meant": meant.get(name, ""),
+            }
+            for name, is_figures, cells in zip(names, figures, columns, strict=True)
         ],
         "rows": [
             {"cells": [_as_sent(each) for each in row], "inside": row[0].words.startswith(INSIDE)}

@@ -47,7 +47,8 @@ class _Task:
     """One thing to do: how many, of what, and where it is done."""
 
     many: int
-    what: str
+    one: str  # what it is called when there is one
+    more: str  # and when there are several
     verb: str
     room: str
     query: dict[str, str] = field(default_factory=dict)
@@ -83,7 +84,7 @@ def _doing(book: TheBook) -> None:
     for task in tasks:
         if task.many:
             what, way = st.columns([5, 3], vertical_alignment="center")
-            what.markdown(f"**{task.many:,}** {task.what}")
+            what.markdown(f"**{task.many:,}** {task.one if task.many == 1 else task.more}")
             way.page_link(page(task.room), label=task.verb, query_params=task.query, icon=ARROW)
 
 
@@ -98,17 +99,23 @@ def _tasks(book: TheBook) -> list[_Task]:
     old = len(_worth_checking(book))
     off = f"off by more than {tolerance:g} %"
     return [
-        _Task(many=waiting, what="lines wait for a decision", verb="Say what they are",
+        _Task(many=waiting, one="line waits for a decision",
+              more="lines wait for a decision", verb="Say what they are",
               room="book", query={PART: "tray"}),
-        _Task(many=wrong, what=f"printed figures were {off} when costed", verb="Correct them",
+        _Task(many=wrong, one=f"printed figure was {off} when costed",
+              more=f"printed figures were {off} when costed", verb="Correct them",
               room="print"),
-        _Task(many=stale, what=f"printed figures are {off} today", verb="Look at them",
+        _Task(many=stale, one=f"printed figure is {off} today",
+              more=f"printed figures are {off} today", verb="Look at them",
               room="print"),
-        _Task(many=over, what="dishes cost more than their target", verb="Bring them down",
+        _Task(many=over, one="dish costs more than its target",
+              more="dishes cost more than their target", verb="Bring them down",
               room="dishes", query={PART: "swaps"}),
-        _Task(many=lacking, what="dishes have a line without a price", verb="Find the prices",
+        _Task(many=lacking, one="dish has a line without a price",
+              more="dishes have a line without a price", verb="Find the prices",
               room="dishes", query={"only_moved": "yes"}),
-        _Task(many=old, what="prices that matter are old", verb="Check them",
+        _Task(many=old, one="price that matters is old",
+              more="prices that matter are old", verb="Check them",
               room="print", query={PART: "round"}),
     ]  # fmt: skip
 

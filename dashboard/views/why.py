@@ -106,7 +106,8 @@ def _tables(book: TheBook, found: Comparison) -> None:
     show_rows(
         ingredient_rows(found, settings.measures),
         alt=f"What each ingredient did to the cost of {found.dish}",
-    )  # fmt: skip
+        figure="By price",
+    )
     amount = show_money(found.corners.then_recipe_then, found.currency)
     old = f"The cost then, {amount} of {month_words(found.then.on)}, moved"
     st.markdown(f"**{plain(old)}**")

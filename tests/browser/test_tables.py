@@ -88,3 +88,24 @@ def test_a_chart_shows_its_data_and_goes_into_a_picture(page: Page, served: Serv
     svg = Path(got.value.path()).read_text("utf-8")
     for words in ("Drift chart of barley bowl", "Cost per portion, USD", "24 November 2026"):
         assert words in svg
+
+
+def test_words_of_a_wide_table_are_not_pressed_into_a_narrow_column(
+    page: Page, served: Served
+) -> None:
+    page.set_viewport_size({"width": 800, "height": 1000})
+    visit(page, served, "dishes?part=drivers")
+    name = page.get_by_role("table", name="Ingredients by what").get_by_role("rowheader").first
+    box = name.bounding_box()
+    assert box is not None
+    assert box["width"] >= 140  # 9rem
+
+
+def test_what_can_only_be_clicked_is_not_printed(page: Page, served: Served) -> None:
+    visit(page, served, "dishes")
+    bar = page.locator(".st-key-bar")
+    expect(bar).to_be_visible()
+    page.emulate_media(media="print")
+    expect(bar).to_be_hidden()
+    expect(page.get_by_test_id("stButtonGroup").first).to_be_hidden()
+    expect(dishes(page)).to_be_visible()

@@ -50,3 +50,10 @@ def test_figures_stand_right_and_one_of_them_beside_the_name() -> None:
     assert [each["figures"] for each in data["columns"]] == [False, False, True, True]
     assert data["beside"] == 2
     assert table_data(frame, "Dishes", "Now", {})["beside"] == 3
+
+
+def test_a_column_of_long_words_keeps_some_width() -> None:
+    words = "seen 14 days ago at one shop and 18 days ago at another"
+    frame = pd.DataFrame({"Line": ["leeks"], "Cost": ["$1.00"], "Evidence": [words]})
+    data = table_data(frame, "Lines", None, {})
+    assert [each["long"] for each in data["columns"]] == [False, False, True]
