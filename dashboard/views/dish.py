@@ -154,7 +154,8 @@ def _figure(
         if then[0] >= cost.on:
             return
         with sentences():
-            found = change_of(book.state, dish.dish, then, (cost.on, version or cost.version))
+            now = cost.on if version is None else (cost.on, version)  # as under Why: asked once
+            found = change_of(book.state, dish.dish, then, now)
             st.markdown(plain(change_words(found, printed)))
             st.markdown(plain(changed_allergens_words(found.allergens)))
 

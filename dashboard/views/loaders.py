@@ -122,12 +122,22 @@ def trends_of(state: State, start: str) -> dict[str, list[float]]:
     }
 
 
-@kept
 def drift_of(state: State, dish: str, start: str, version: str | None) -> pd.DataFrame:
-    """Return a dish's cost month by month since `start` (YYYY-MM), as `drift_frame`."""
+    """Return a dish's cost month by month from `start` (YYYY-MM) to the day, as `drift_frame`."""
+    points = _drift_of_month(_first_of_month(state), dish, start, version)
+    return points[points["on"].dt.date <= day_of(state)]
+
+
+@kept
+def _drift_of_month(state: State, dish: str, start: str, version: str | None) -> pd.DataFrame:
     book, end = book_of(state), _this_month(state)
     found = drift_points(book, [dish], start=start, end=end, version=version, **whose(state))
     return drift_frame(found)
+
+
+def _first_of_month(state: State) -> State:
+    """Return the state for questions to which every day of a month has the same answer."""
+    return (*state[:3], day_of(state).replace(day=1).isoformat(), *state[4:])
 
 
 def _this_month(state: State) -> str:

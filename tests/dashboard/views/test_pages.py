@@ -254,3 +254,11 @@ def test_what_is_kept_is_dropped_when_the_book_changes(kitchen: Book) -> None:
     assert report.added == 1
     # barley 0.80 and leek 0.4 × 5.00 = 2.00, for four
     assert figure(app.run()) == "$0.70"
+
+
+def test_the_course_of_a_dish_ends_with_the_day_chosen(kitchen: Book) -> None:
+    """Before, the 15th of its month was drawn although it comes after the day chosen."""
+    for day, last in (("2026-11-10", "10 November 2026"), ("2026-11-20", "20 November 2026")):
+        rows = cells(page("dishes", dish="barley bowl", on=day), "Data: Drift chart")
+        assert rows[-1]["Prices of"] == last
+        assert len(rows) == len({row["Prices of"] for row in rows})
