@@ -39,7 +39,7 @@ A_MONTH = timedelta(days=30)
 MOVED = 5  # ingredients named
 MANY = 100  # portions, so that small changes are whole cents
 WORTH_SHARE = 0.01  # of the mean cost, from which an old price is worth a look
-CHART_HEIGHT = 210
+CHART_HEIGHT = 180
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,6 +73,7 @@ def show(book: TheBook) -> None:
         _moved(book)
     with sentences():
         _keeping_up(book)
+    _parts()
 
 
 def _doing(book: TheBook) -> None:
@@ -172,9 +173,17 @@ def _keeping_up(book: TheBook) -> None:
         columns={"month": "Month", "which": "Which", "shown": "Index"},
         key="keeping up",
     )
-    st.page_link(
-        page("dishes"), label="Kitchen inflation", query_params={PART: "inflation"}, icon=ARROW
-    )
+
+
+def _parts() -> None:
+    """Draw the ways to the parts that tell more."""
+    with st.container(horizontal=True):
+        for label, part in (
+            ("What moved the cost", "drivers"), ("Kitchen inflation", "inflation"),
+        ):  # fmt: skip
+            st.page_link(
+                page("dishes"), label=label, query_params={PART: part}, icon=ARROW, width="content"
+            )
 
 
 ROOM = Room(show=show, fields=fields, dated=False)

@@ -26,6 +26,7 @@ def test_back_and_forward_return_and_a_copied_link_shows_the_same(
     add_swaps(served.book)
     visit(page, served, "dishes?dish=barley+bowl")
     expect(figure(page).first).to_have_text(NOW)
+    page.get_by_text("Look for swaps, amounts and packs").click()
     page.get_by_label("Target per portion").fill("0.4")
     page.keyboard.press("Enter")
     expect(page).to_have_url(re.compile(r"dish=barley\+bowl.*target=0\.4"))

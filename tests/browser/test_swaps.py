@@ -20,6 +20,7 @@ def test_from_a_target_to_the_swaps_that_reach_it_and_their_prices(
     add_swaps(served.book)
     visit(page, served, "dishes?dish=barley+bowl")
     page.get_by_role("link", name="Bring it down").click()
+    page.get_by_text("Look for swaps, amounts and packs").click()
 
     target = page.get_by_label("Target per portion, USD")
     target.fill("0.30")
