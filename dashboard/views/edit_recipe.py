@@ -71,7 +71,8 @@ def _editor(book: TheBook, recipe: Recipe) -> None:
     with left:
         for sentence in recipe.said:
             st.info(plain(sentence))
-        _head(recipe, [each for each in wrong if each.line is None])
+        blank = recipe.dish == NEW and not recipe.changed()  # nothing can be wrong with it yet
+        _head(recipe, [] if blank else [each for each in wrong if each.line is None])
         _lines(book, recipe, seen, wrong)
     with right:
         for at, cost in enumerate(seen.costs):

@@ -140,6 +140,8 @@ def test_a_pasted_recipe_becomes_a_new_dish(kitchen: Book) -> None:
 def test_a_book_without_dishes_takes_a_first_one(kitchen: Book, tmp_path: Path) -> None:
     app = page("dishes", part="new")
     assert figures(app) == {"Cost per portion today": "—"}
+    assert not app.warning  # before, a blank page began with what is wrong with it
+    field(app, "Dish", "Leek barley")
     assert "Lines: Found a dish without lines" in words(app)
 
 
