@@ -105,6 +105,7 @@ def test_a_figure_of_an_issue_that_is_not_out_yet_is_recorded(page: Page, served
 
 def test_from_a_dish_to_its_season_and_on_to_an_ingredient(page: Page, served: Served) -> None:
     visit(page, served, "dishes?dish=barley+bowl")
+    page.get_by_text("Show in which months it is cheap").click()
     # neither barley nor leek names a series, nor was seen for three years
     expect(page.get_by_text("Found no ingredient of 'barley bowl' with a price")).to_be_visible()
     visit(page, served, "ingredients?ingredient=butter")
