@@ -6,7 +6,9 @@ from datetime import date
 
 import pytest
 
+from dashboard.views.loaders import over_target_of
 from pricing.book.connect import Book, reading
+from pricing.swaps.of_catalogue import catalogue_swaps
 from pricing.swaps.of_dish import find_swaps
 from pricing.swaps.records import SwapChoice
 from tests.dashboard.demo.by_hand import both, mean
@@ -81,3 +83,11 @@ def test_swaps_to_nothing_to_less_to_a_purchase_and_to_a_dish_are_among_them(dem
     sauce = swap(demo, "chicken and carrot pot pie", "dish:white sauce", "heavy cream")
     assert sauce.saving is not None
     assert sauce.substitute_base == "g"
+
+
+def test_the_first_room_counts_the_dishes_over_their_target_as_the_swaps_do(demo: Book) -> None:
+    for on in (TODAY, date(2019, 3, 1)):
+        state = (str(demo.path), 0, 0, on.isoformat(), None, (), TODAY.isoformat())
+        over = catalogue_swaps(demo, on=on).over_target
+        assert over
+        assert over_target_of(state) == len(over)
