@@ -13,6 +13,8 @@ from pricing.money import minor_units
 
 MONEY, DAY, NUMBER, HEAD, WORDS = "money", "day", "number", "head", "words"
 
+_LINE = 15  # points
+
 
 class Book:
     """A workbook being written: its sheets and the looks of their cells."""
@@ -67,6 +69,10 @@ class Sheet:
             self._put(column, cell)
         self.row += 1
         return self.row
+
+    def tall(self, lines: int) -> None:
+        """Make the next row so many lines high."""
+        self.into.set_row(self.row, _LINE * lines)
 
     def _put(self, column: int, cell: Any) -> None:
         value, look, known = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
 
 from dashboard.report.cells import MONEY, NUMBER, WORDS
@@ -15,15 +16,20 @@ if TYPE_CHECKING:
 Place = dict[str, tuple[int, int]]  # dish → its first and last row of the sheet Lines
 
 
+_WIDE, _LETTERS = 110, 95  # of the column of sentences: its width, and what surely fits a line
+
+
 def words(book: Book, document: Document) -> None:
     """What the report says in sentences."""
-    sheet = book.sheet("Report", [document.title], [110])
+    sheet = book.sheet("Report", [document.title], [_WIDE])
     sheet.add(document.under)
     for section in document.sections:
         if section.level == 2 and (section.says or section.listed):
             sheet.add(None)
             sheet.add((section.title, "head"))
             for said in (*section.says, *section.listed):
+                # not every program makes room for the lines of a cell when it opens a file
+                sheet.tall(len(textwrap.wrap(said, _LETTERS)))
                 sheet.add((said, WORDS))
 
 

@@ -195,6 +195,16 @@ def test_the_workbook_recalculates_to_the_same_totals(book: Book, tmp_path: Path
     assert told == pytest.approx([0.40, 0.65, 0.50, 0.10, 0.25, -0.15])
 
 
+def test_sentences_of_the_workbook_have_room_for_their_lines(book: Book, tmp_path: Path) -> None:
+    """Drawn by a spreadsheet that makes no room by itself, they stood one over the other."""
+    sheet = openpyxl.load_workbook(BytesIO(made(book, tmp_path / "r.xlsx")))["Report"]
+    long = [row[0] for row in sheet.iter_rows() if len(str(row[0].value or "")) > 110]
+    assert len(long) > 3
+    for cell in long:
+        lines = len(cell.value) / sheet.column_dimensions["A"].width
+        assert sheet.row_dimensions[cell.row].height >= 15 * lines  # points, of letters of 11
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
