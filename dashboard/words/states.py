@@ -9,8 +9,8 @@ MOSTLY_MOVED = f"mostly {MOVED}"
 AT_LEAST = "at least: a price is missing"
 STATES = (MOSTLY_SEEN, MOSTLY_MOVED, AT_LEAST)  # from the strongest to the weakest
 
-TYPICAL_SEEN = "typical price, from prices seen"
-TYPICAL_MOVED = f"typical price, {MOVED}"
+TYPICAL_SEEN = "typical price, seen"  # short: they stand in a legend that fits a phone
+TYPICAL_MOVED = "typical price, estimated"
 
 # indices of the page of the kitchen's own inflation
 OWN = "this kitchen"
