@@ -180,9 +180,3 @@ def follow_on() -> None:
 def _tell(page: str, now: Asked) -> None:
     st.query_params.from_dict(now)  # the browser does nothing where it is there already
     st.session_state[_LAST] = (page, now)
-
-
-def forget(*keys: str) -> None:
-    """Let widgets start anew, such as those of the dish that was left."""
-    for key in keys:
-        st.session_state.pop(key, None)

@@ -62,10 +62,11 @@ SECTIONS = {  # by anchor
     "outlook": "When the issue is out",
 }
 
-DOWN, CHEAP = "down", "cheap"
+DOWN, CHEAP, AHEAD = "down", "cheap", "ahead"
 _SWITCHES = {
     DOWN: "Look for swaps, amounts and packs that bring it down",
     CHEAP: "Show in which months it is cheap",
+    AHEAD: "Look ahead: what may a portion cost when the issue is out?",
 }
 
 
@@ -81,6 +82,7 @@ def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
         **outlook.fields(book, dish),
         DOWN: yes_or_no(bring_down.asked_for()),
         CHEAP: yes_or_no(),
+        AHEAD: yes_or_no(),
         "portions": number(None, 0.01, MOST_PORTIONS),
     }
 
@@ -103,7 +105,7 @@ def show(book: TheBook, dish: ListedDish) -> None:
     _section("lines", _lines, book, cost, version)
     _section("bring-it-down", _behind, DOWN, bring_down.show, book, dish, version)
     _section("when-cheap", _behind, CHEAP, show_season, book, dish.dish, True)
-    _section("outlook", outlook.show_outlook, book, dish.dish, version)
+    _section("outlook", _behind, AHEAD, outlook.show_outlook, book, dish.dish, version)
     st.caption(f"{CAUTION} {LOCAL_LAW}")
 
 

@@ -43,7 +43,6 @@ from pricing.contents.settings import book_settings
 from pricing.days import month_text
 from pricing.dishes.cost import DishCost, cost_dish
 from pricing.dishes.drift import drift, drift_points
-from pricing.dishes.on_a_day import cost_dishes
 from pricing.dishes.uses import Use, dishes_with
 from pricing.inflation.measure import measure_inflation
 from pricing.inflation.records import Inflation
@@ -55,7 +54,6 @@ from pricing.printed.records import CheckedFigures
 from pricing.printed.said_and_known import SaidAndKnown, said_and_known
 from pricing.season.season import Season, season_of_dish, season_of_ingredient
 from pricing.series.moved_amount import rebased_paths
-from pricing.swaps.target import ROUNDING
 
 TREND_POINTS = 60  # of a small trend line
 
@@ -156,25 +154,6 @@ def cost_of(
         book_of(state), dish, on=on, version=version, recipe_day=recipe_day, scaled_to=scaled_to,
         **whose(state),
     )  # fmt: skip
-
-
-@shared_of_book
-def over_target_of(state: State) -> int:
-    """Return how many dishes cost more than their target, half-products too, as `catalogue_swaps`.
-
-    Without what each swap would save: that takes ten times as long.
-    """
-    found = cost_dishes(book_of(state), on=day_of(state), half_products=True, **whose(state))
-    targets = {
-        (dish.dish, version.version): version.target
-        for dish in dishes_of(state)
-        for version in dish.versions
-    }
-    return sum(
-        target is not None and each.cost_per_portion - target > ROUNDING
-        for each in found.dishes
-        for target in (targets[each.dish, each.version],)
-    )
 
 
 @kept

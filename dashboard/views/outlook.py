@@ -1,7 +1,4 @@
-"""The section of a dish that looks ahead: ranges of its cost on a later day, and what they rest on.
-
-Nothing is asked of the book before it is opened: the official history is much to read.
-"""
+"""The section of a dish that looks ahead: ranges of its later cost, and what they rest on."""
 
 from __future__ import annotations
 
@@ -10,7 +7,7 @@ from datetime import date, timedelta
 import streamlit as st
 
 from dashboard.tables.outlook import SHORT, series_rows
-from dashboard.views.address import Kept, choice, day, number, whole_number, yes_or_no
+from dashboard.views.address import Kept, choice, day, number, whole_number
 from dashboard.views.book import TheBook
 from dashboard.views.choices import EARLIEST, target_input, version_on
 from dashboard.views.loaders import settings_of
@@ -27,7 +24,7 @@ from pricing.ahead.asked import MOST_MONTHS
 from pricing.ahead.records import Outlook
 from pricing.contents.choices import ListedDish
 
-OPEN, UNTIL, MONTHS, OUT_ON, WITHIN = "ahead", "until", "months", "out_on", "within"
+UNTIL, MONTHS, OUT_ON, WITHIN = "until", "months", "out_on", "within"
 BY_MONTHS, BY_DAY = "months", "day"
 WAYS = {BY_MONTHS: "Months ahead", BY_DAY: "A date"}
 _USUAL_DAYS = timedelta(days=122)  # four months
@@ -35,9 +32,8 @@ _LATEST = date(2100, 1, 1)  # a date that is too far ahead is refused in words
 
 
 def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
-    """Return whether it is open, for which day, and which target is meant."""
+    """Return for which day it is, and which target is meant."""
     return {
-        OPEN: yes_or_no(),
         UNTIL: choice(list(WAYS)),
         MONTHS: whole_number(USUAL_MONTHS, 1, MOST_MONTHS),
         OUT_ON: day(book.today + _USUAL_DAYS, EARLIEST, _LATEST),
@@ -46,9 +42,7 @@ def fields(book: TheBook, dish: ListedDish) -> dict[str, Kept]:
 
 
 def show_outlook(book: TheBook, dish: str, version: str | None) -> None:
-    """Draw the switch; behind it the choices, the ranges, and the series that carry them."""
-    if not st.toggle("Look ahead: what may a portion cost when the issue is out?", key=OPEN):
-        return
+    """Draw the choices, the ranges, and the series that carry them."""
     _show(book, outlook_of(book.state, dish, _asked(book, version)))
 
 

@@ -5,9 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from dashboard.views.book import State, book_of, kept, kept_of_book, shared, whose
+from dashboard.views.book import State, book_of, day_of, kept, kept_of_book, shared, whose
 from pricing.swaps.history import SwapHistory, swap_history
-from pricing.swaps.of_catalogue import CatalogueSwaps, catalogue_swaps
+from pricing.swaps.of_catalogue import (
+    CatalogueSwaps,
+    OverTarget,
+    catalogue_swaps,
+    dishes_over_target,
+)
 from pricing.swaps.of_dish import WeighedSwaps, choose_swaps, weigh_swaps
 from pricing.swaps.records import Swaps
 from pricing.swaps.swap import SwapName
@@ -59,6 +64,12 @@ def till_of(
         book_of(state), dishes, on=on, supplier=supplier, pantry=pantry,
         version=dict([version]) if version else None, **whose(state),
     )  # fmt: skip
+
+
+@kept_of_book
+def over_target_of(state: State) -> tuple[OverTarget, ...]:
+    """Return the dishes over their target on the day, without what each swap would save."""
+    return dishes_over_target(book_of(state), on=day_of(state), **whose(state))
 
 
 @kept_of_book

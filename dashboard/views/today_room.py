@@ -20,7 +20,6 @@ from dashboard.views.loaders import (
     drivers_of,
     inflation_of,
     ingredients_of,
-    over_target_of,
     settings_of,
 )
 from dashboard.views.outcome import show_outcome
@@ -30,6 +29,7 @@ from dashboard.views.room import Room
 from dashboard.views.rows_table import show_rows
 from dashboard.views.sentences import sentences
 from dashboard.views.start import next_step, show_start
+from dashboard.views.swap_loaders import over_target_of
 from dashboard.views.tray_loaders import tray_of
 from dashboard.words.figures import counted, signed_money
 from dashboard.words.markdown import ingredient_link, plain, unbroken
@@ -94,7 +94,7 @@ def _tasks(book: TheBook) -> list[_Task]:
     figures = checked_figures_of(book.state, tolerance, None).in_force
     wrong = sum(each.then == "differs" for each in figures)
     stale = sum(each.now == "stale" and each.then != "differs" for each in figures)
-    over = over_target_of(book.state)
+    over = len(over_target_of(book.state))
     lacking = sum(not dish.complete for dish in catalogue_of(book.state))
     waiting = sum(each.lines for each in tray_of(book.state))
     old = len(_worth_checking(book))

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from scipy import sparse
 
 from pricing.answer import Answer
-from pricing.book.connect import Book, reading
+from pricing.book.connect import Book, Connection, reading
 from pricing.book.read import read_settings
 from pricing.clock import asked_day, today
 from pricing.days import Day
@@ -19,6 +19,7 @@ from pricing.dishes.counted import half_product_ids
 from pricing.dishes.matrix import Catalogue, DishesOnDay, read_catalogue
 from pricing.dishes.recipes import Recipes, read_recipes
 from pricing.prices.asked_rule import asked_rule
+from pricing.prices.rule import Rule
 from pricing.swaps.dish_to_change import put_through
 from pricing.swaps.in_force import Swap, dish_keys, swaps_in
 from pricing.swaps.saving import savings_per_unit, unit_prices
@@ -84,8 +85,7 @@ def catalogue_swaps(
         put = [s.substitute_dish_id for s in swaps if s.substitute_dish_id is not None]
         recipes = read_recipes(con, put)
         saving, _ = savings_per_unit(con, rule, swaps, recipes, [on])
-        ids = catalogue.ingredient_ids.tolist()
-        prices = unit_prices(con, rule, {(each, None) for each in ids}, [on])
+        price = _prices(con, rule, catalogue, on)
         taken = catalogue.on(con, on)
         counts = ~np.isin(catalogue.dish_ids[catalogue.shown], list(half_product_ids(con)))
     sums = _Sums(
@@ -98,7 +98,6 @@ def catalogue_swaps(
         on=on,
     )
     found = [sums.over_all(swap, row[0]) for swap, row in zip(swaps, saving, strict=True)]
-    price = np.array([prices[each, None][0] for each in ids])
     return CatalogueSwaps(
         on=on,
         currency=settings.currency,
@@ -113,6 +112,29 @@ def catalogue_swaps(
 def _keys(catalogue: Catalogue, taken: DishesOnDay) -> list[frozenset[str]]:
     groups = catalogue.groups[taken.version]
     return [dish_keys(*each) for each in zip(catalogue.dishes, groups, strict=True)]
+
+
+def dishes_over_target(
+    book: Book, *, on: Day, market: str | None = None, not_supplier: Sequence[str] = ()
+) -> tuple[OverTarget, ...]:
+    """Return the dishes over their target, as `catalogue_swaps` tells them, without the swaps.
+
+    Raises as `catalogue_swaps`.
+    """
+    on = asked_day(on)
+    with reading(book) as con:
+        rule = asked_rule(con, read_settings(con), market=market, not_supplier=not_supplier)
+        catalogue = read_catalogue(con, None).without_drafts(today())[0]
+        if not catalogue.dishes:
+            return ()
+        return _over_target(catalogue, catalogue.on(con, on), _prices(con, rule, catalogue, on))
+
+
+def _prices(con: Connection, rule: Rule, catalogue: Catalogue, on: date) -> Floats:
+    """Return what a base unit of each ingredient costs: [ingredient]; NaN = missing."""
+    ids = catalogue.ingredient_ids.tolist()
+    prices = unit_prices(con, rule, {(each, None) for each in ids}, [on])
+    return np.array([prices[each, None][0] for each in ids])
 
 
 def _none(on: date, currency: str) -> CatalogueSwaps:

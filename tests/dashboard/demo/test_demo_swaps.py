@@ -6,9 +6,10 @@ from datetime import date
 
 import pytest
 
-from dashboard.views.loaders import over_target_of
 from pricing.book.connect import Book, reading
-from pricing.swaps.of_catalogue import catalogue_swaps
+from pricing.contents.choices import list_dishes
+from pricing.dishes.cost import cost_dish
+from pricing.swaps.of_catalogue import catalogue_swaps, dishes_over_target
 from pricing.swaps.of_dish import find_swaps
 from pricing.swaps.records import SwapChoice
 from tests.dashboard.demo.by_hand import both, mean
@@ -85,9 +86,21 @@ def test_swaps_to_nothing_to_less_to_a_purchase_and_to_a_dish_are_among_them(dem
     assert sauce.substitute_base == "g"
 
 
-def test_the_first_room_counts_the_dishes_over_their_target_as_the_swaps_do(demo: Book) -> None:
+def test_the_dishes_over_their_target_are_those_that_cost_more_one_by_one(demo: Book) -> None:
     for on in (TODAY, date(2019, 3, 1)):
-        state = (str(demo.path), 0, 0, on.isoformat(), None, (), TODAY.isoformat())
-        over = catalogue_swaps(demo, on=on).over_target
+        over = {}
+        for dish in list_dishes(demo):
+            begun = [each for each in dish.versions if each.effective_from <= on]
+            version = (begun or dish.versions)[-1 if begun else 0]
+            cost = cost_dish(demo, dish.dish, on=on, version=version.version)
+            drafted = dish.versions[0].effective_from > TODAY
+            if (
+                version.target is not None
+                and cost.cost_per_portion > version.target
+                and not drafted
+            ):
+                over[dish.dish] = cost.cost_per_portion
+        found = dishes_over_target(demo, on=on)
         assert over
-        assert over_target_of(state) == len(over)
+        assert {each.dish: each.cost_per_portion for each in found} == pytest.approx(over)
+        assert found == catalogue_swaps(demo, on=on).over_target
