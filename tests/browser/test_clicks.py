@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from pathlib import Path
 
@@ -117,6 +118,8 @@ def test_printed_figures_off_by_more_than_a_share(page: Page, hand: Hand) -> Non
     for share, many in (("20", "1"), ("63", "0")):
         tolerance.fill(share)
         tolerance.press("Enter")
+        expect(page).to_have_url(re.compile(f"tolerance={share}"))  # taken, before the next
+        settle(page)
         expect(stale).to_have_text(many)
     assert hand.clicks <= 2
 

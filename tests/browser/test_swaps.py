@@ -55,11 +55,14 @@ def test_from_a_target_to_the_swaps_that_reach_it_and_their_prices(
     offered = page.get_by_role("option", name="celeriac for leek", exact=True)
 
     def choose() -> None:  # a list that opens while the page still scrolls closes again
+        settle(page)
+        page.keyboard.press("Escape")
+        swap.click(timeout=3000)
         swap.fill("celeriac")
-        expect(offered).to_be_visible(timeout=2000)
-        offered.click(timeout=2000)
+        expect(offered).to_be_visible(timeout=3000)
+        offered.click(timeout=3000)
 
-    for _ in range(3):
+    for _ in range(8):
         with suppress(AssertionError, TimeoutError):
             choose()
             break
